@@ -1,0 +1,1 @@
+"""One file per command group, loaded when asked for; parse, call one service, print."""

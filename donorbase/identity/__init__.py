@@ -1,0 +1,1 @@
+"""facts -> Identification. Imports facts, attributes, reference."""

@@ -1,0 +1,1 @@
+"""text -> Reading. Imports facts, attributes, reference."""

@@ -1,0 +1,1 @@
+"""Shipped facts of the trade: ``data/`` in, typed and checked rows out. May import attributes, facts, errors, shipped."""

@@ -1,0 +1,1 @@
+"""The only home of SQLModel, SQLAlchemy and alembic: engine, tables, queries, seed."""

@@ -1,0 +1,1 @@
+"""build + reading + identification -> Verdict. Imports identity, engineering, reference and below."""
