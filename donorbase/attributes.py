@@ -37,7 +37,7 @@ PAIRS = frozenset({Kind.YEARS, Kind.RANGE})
 
 @dataclass(frozen=True, slots=True)
 class Attribute:
-    """One thing that can be known. Units stand in the name (``ring_gear_in``); the fields are those of the data file.
+    """One thing that can be known. Units stand in the name; the fields are those of the data file.
 
     ``sd`` is in the attribute's unit; ``miscount``, ``seller_error`` and ``changed`` are probabilities;
     ``trouble`` is in minutes.
@@ -81,17 +81,19 @@ def attributes() -> Mapping[str, Attribute]:
     """All attributes by name, in the order of the data file."""
     path = data_dir() / "attributes.toml"
     rows: list[dict[str, Any]] = tomllib.loads(path.read_text("utf-8"))["attribute"]
-    named = {row["name"]: row for row in rows}
+    named: dict[str, dict[str, Any]] = {str(row["name"]): row for row in rows}
     if len(named) != len(rows):
         raise BadData("attributes.toml names an attribute twice", sorted(r["name"] for r in rows))
-    return MappingProxyType({name: _attribute(row, named) for name, row in named.items()})
+    typed: dict[str, Attribute] = {name: _attribute(row, named) for name, row in named.items()}
+    return MappingProxyType[str, Attribute](typed)
 
 
 def _attribute(row: dict[str, Any], named: Mapping[str, dict[str, Any]]) -> Attribute:
     values = named[row["values_of"]]["values"] if "values_of" in row else row.get("values", ())
     lists = {key: tuple(row[key]) for key in ("ends", "aliases") if key in row}
     try:
-        return Attribute(**{**row, **lists, "kind": Kind(row["kind"]), "values": tuple(values)})
+        fields: dict[str, Any] = {**row, **lists, "kind": Kind(row["kind"]), "values": tuple(values)}
+        return Attribute(**fields)
     except (TypeError, ValueError) as wrong:
         raise BadData("attributes.toml cannot be read", [f"{row['name']}: {wrong}"]) from wrong
 

@@ -13,7 +13,7 @@ from donorbase.attributes import attribute, attributes, of_scope
 
 Years = tuple[int | None, int | None]
 Value = int | float | str | bool | tuple[Any, Any]
-"""A value of an attribute: a number in the unit of its name, a word of its list, a flag, or a (first, last) pair."""
+"""A number in the unit of the attribute's name, a word of its list, a flag, or a (first, last) pair."""
 
 Span = tuple[int, int]
 """Begin and end of the words in the listing as pasted."""
@@ -72,7 +72,7 @@ class Reading:
     offer: tuple[Fact, ...]
     items: tuple[Item, ...]
     hazards: tuple[Fact, ...] = ()
-    """Signs that call for care (flood, cut by an unknown hand, deposit asked): ``attribute`` names the sign."""
+    """Signs that call for care (flood, cut by an unknown hand, a deposit); ``attribute`` names the sign."""
 
     def get(self, name: str) -> Value | None:
         """The value of an offer attribute (``price_usd``, ``offer`` ...), None where the text is silent."""

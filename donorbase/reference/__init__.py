@@ -1,1 +1,4 @@
-"""Shipped facts of the trade: ``data/`` in, typed and checked rows out. May import attributes, facts, errors, shipped."""
+"""Shipped facts of the trade: ``data/`` in, typed and checked rows out.
+
+May import facts, attributes, shipped, errors.
+"""

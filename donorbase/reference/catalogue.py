@@ -1,6 +1,6 @@
 """The catalogue as the pure rooms see it: families, variants, gear sets, what fits and converts, what wears.
 
-Plain frozen values. ``reference.load`` makes them from ``data/``, ``store`` from the database; both give the same.
+Plain frozen values: ``reference.load`` makes them from ``data/``, ``store`` from the database, both alike.
 """
 
 from collections.abc import Iterator, Mapping
@@ -14,7 +14,7 @@ from donorbase.facts import Value
 class Figure:
     """What is known of one attribute of a variant or family.
 
-    ``values`` holds every value that was fitted (one for most; (low, high) or (first, last) pairs count as one).
+    ``values`` holds every value that was fitted; a (low, high) or (first, last) pair counts as one.
     ``confidence`` is high, medium or low; ``basis`` says where the figure comes from.
     """
 
@@ -49,7 +49,10 @@ class Family:
 
 @dataclass(frozen=True, slots=True)
 class Variant:
-    """One generation or option of a family; ``key`` is ``family/variant``. A figure that is absent is not known."""
+    """One generation or option of a family, ``key`` being ``family/variant``.
+
+    A figure that is absent is not known.
+    """
 
     key: str
     title: str
@@ -72,7 +75,7 @@ class Variant:
 
 @dataclass(frozen=True, slots=True)
 class GearSet:
-    """A generation of ring and pinion and the ratios sold for it; sets of two generations do not interchange."""
+    """A generation of ring and pinion and the ratios sold for it; two generations do not interchange."""
 
     key: str
     position: str
@@ -89,7 +92,10 @@ class GearSet:
 
 @dataclass(frozen=True, slots=True)
 class Interchange:
-    """One row of what fits what, what a conversion takes, or what can be bought. Money in USD, labour in hours."""
+    """One row of what fits what, what a conversion takes, or what can be bought.
+
+    Money is in USD, labour in hours, both as (low, high).
+    """
 
     id: str
     kind: str
