@@ -90,7 +90,7 @@ def attributes() -> Mapping[str, Attribute]:
 
 def _attribute(row: dict[str, Any], named: Mapping[str, dict[str, Any]]) -> Attribute:
     values = named[row["values_of"]]["values"] if "values_of" in row else row.get("values", ())
-    lists = {key: tuple(row[key]) for key in ("ends", "aliases") if key in row}
+    lists: dict[str, Any] = {key: tuple(row[key]) for key in ("ends", "aliases") if key in row}
     try:
         fields: dict[str, Any] = {**row, **lists, "kind": Kind(row["kind"]), "values": tuple(values)}
         return Attribute(**fields)
