@@ -117,6 +117,10 @@ class Interchange:
         """Whether the row speaks of that variant as its source (``*`` stands for any text)."""
         return fnmatchcase(variant_key, self.source)
 
+    def fits_onto(self, variant_key: str) -> bool:
+        """Whether that variant is among its targets; of a conversion the target is words, not variants."""
+        return fnmatchcase(variant_key, self.target)
+
 
 @dataclass(frozen=True, slots=True)
 class WearPoint:

@@ -1,138 +1,84 @@
-"""``data/`` -> Catalogue."""
+"""``data/`` -> Catalogue, with every row checked and everything that is wrong shown at once."""
 
-import csv
-import tomllib
-from collections.abc import Mapping
 from functools import cache
+from hashlib import sha256
 from pathlib import Path
-from typing import Any
 
-from donorbase.attributes import PAIRS, attributes
-from donorbase.facts import Value
-from donorbase.reference.catalogue import Catalogue, Family, Figure, GearSet, Interchange, Variant, WearPoint
+from donorbase.reference.catalogue import Catalogue, GearSet, Interchange, Variant, Work
+from donorbase.reference.families import load_families
+from donorbase.reference.rows import Faults, Row
+from donorbase.reference.tables import load_gear_sets, load_interchange, load_lines, load_wear, load_works
 from donorbase.shipped import data_dir
 
-_FAMILY_FIGURES = ("position", "ring_gear_in", "cover_bolts", "cover_shape")
+_RING_GEAR_SLACK_IN = 0.16
+"""A gear set may be quoted by its round name; more than this apart is another size."""
 
 
 @cache
 def load_catalogue() -> Catalogue:
-    """The shipped catalogue."""
-    return _load(data_dir())
+    """The shipped catalogue; raises BadData with every fault of its files, by file and line."""
+    return load_from(data_dir())
 
 
-def _load(folder: Path) -> Catalogue:
-    families: dict[str, Family] = {}
-    variants: dict[str, Variant] = {}
-    for path in sorted((folder / "families").glob("*.toml")):
-        row = tomllib.loads(path.read_text("utf-8"))
-        family = families[row["key"]] = _family(row)
-        for inner in row["variant"]:
-            variant = _variant(family, inner)
-            variants[variant.key] = variant
+def load_from(folder: Path) -> Catalogue:
+    """The catalogue that lies in a folder of the shape of ``data/``."""
+    faults = Faults()
+    families, variants = load_families(folder / "families", faults)
+    gear_sets = load_gear_sets(folder / "gearsets.csv", faults)
+    works = load_works(folder / "works.csv", faults)
+    lines = load_lines(folder / "lines.toml", faults)
+    interchange = load_interchange(folder / "interchange.csv", faults)
+    wear = load_wear(folder / "wear.csv", faults)
+    for variant in variants.values():
+        _check_gear_set(variant, gear_sets, faults)
+    for row, line in interchange:
+        _check_interchange(row, line, variants, works)
+    faults.refuse("the facts in data/ do not pass their check", "Mend the lines named and run again.")
     return Catalogue(
-        families,
-        variants,
-        {g.key: g for g in map(_gear_set, _rows(folder / "gearsets.csv"))},
-        tuple(map(_interchange, _rows(folder / "interchange.csv"))),
-        tuple(WearPoint(**row) for row in _rows(folder / "wear.csv")),
+        families, variants, gear_sets, tuple(line for _, line in interchange), wear, lines, works
     )
 
 
-def _rows(path: Path) -> list[dict[str, str]]:
-    with path.open(encoding="utf-8", newline="") as lines:
-        return list(csv.DictReader(lines))
+def _check_gear_set(variant: Variant, gear_sets: dict[str, GearSet], faults: Faults) -> None:
+    key = variant.get("gear_set")
+    place = f"{variant.family.key}.toml, {variant.key.partition('/')[2]}"
+    if key is None:
+        return
+    gear_set = gear_sets.get(str(key))
+    if gear_set is None:
+        faults.add(place, f"gear_set {key!r} is not in gearsets.csv")
+        return
+    if variant.family.position not in gear_set.position:
+        faults.add(place, f"gear_set {key!r} is of a {gear_set.position} axle")
+    ring = variant.get("ring_gear_in")
+    if ring is not None and gear_set.ring_gear_in is not None:
+        gap = abs(float(ring) - gear_set.ring_gear_in)  # type: ignore[arg-type]  # a length by its check
+        if gap > _RING_GEAR_SLACK_IN:
+            faults.add(place, f"ring_gear_in {ring} is not that of {key!r}, {gear_set.ring_gear_in}")
 
 
-def _values(name: str, raw: Any) -> tuple[Value, ...]:
-    if attributes()[name].kind in PAIRS:
-        pair = raw if isinstance(raw, list) else [raw, raw]
-        return ((pair[0], pair[1] if len(pair) > 1 else None),)
-    return tuple(raw) if isinstance(raw, list) else (raw,)
+def _check_interchange(
+    row: Row, line: Interchange, variants: dict[str, Variant], works: dict[str, Work]
+) -> None:
+    if line.source and not any(line.applies_to(key) for key in variants):
+        row.fault("from", f"{line.source!r} matches no variant")
+    if line.kind == "fit" and line.target and not any(line.fits_onto(key) for key in variants):
+        row.fault("to", f"{line.target!r} matches no variant")
+    if line.work and line.work not in works:
+        row.fault("work", f"{line.work!r} is not in works.csv")
 
 
-def _family(row: Mapping[str, Any]) -> Family:
-    figures = {
-        name: Figure(name, _values(name, row[name]), row["confidence"], row["basis"])
-        for name in _FAMILY_FIGURES
-        if name in row
-    }
-    return Family(
-        key=row["key"],
-        name=row["name"],
-        position=row["position"],
-        donor_ok=row["donor_ok"],
-        housing=row["housing"],
-        recognise=tuple(row["recognise"]),
-        pinion_support=row["pinion_support"],
-        carrier_splits=tuple(row.get("carrier_splits", ())),
-        torque_class=row["torque_class"],
-        tire_guide_in=row.get("tire_guide_in"),
-        strengths=tuple(row["strengths"]),
-        weaknesses=tuple(row["weaknesses"]),
-        faults=tuple(row["faults"]),
-        refuse_reason=row.get("refuse_reason", ""),
-        confidence=row["confidence"],
-        basis=row["basis"],
-        figures=figures,
-    )
+def data_fingerprint() -> str:
+    """A fingerprint of every shipped fact, names and contents: another one means other facts."""
+    return fingerprint_of(data_dir())
 
 
-def _variant(family: Family, row: Mapping[str, Any]) -> Variant:
-    figures = dict(family.figures)
-    for name in row.keys() & attributes().keys():
-        group = attributes()[name].group
-        group = "gears" if group == "family" else group
-        confidence, basis = row["confidence"].get(group, "low"), row["basis"].get(group, "from memory")
-        figures[name] = Figure(name, _values(name, row[name]), confidence, basis)
-    return Variant(
-        key=f"{family.key}/{row['key']}",
-        title=row["title"],
-        family=family,
-        figures=figures,
-        notes=tuple(row.get("notes", ())),
-        brake_note=row.get("brake_note", ""),
-        hub_note=row.get("hub_note", ""),
-    )
-
-
-def _number(text: str) -> float | None:
-    return float(text) if text else None
-
-
-def _span(low: str, high: str) -> tuple[float, float] | None:
-    return (float(low), float(high)) if low and high else None
-
-
-def _gear_set(row: Mapping[str, str]) -> GearSet:
-    return GearSet(
-        key=row["gear_generation"],
-        position=row["position"],
-        ring_gear_in=_number(row["ring_gear_in"]),
-        cut=row["cut"],
-        ratios_sold=tuple(float(r) for r in row["ratios_sold"].split("|") if r),
-        deepest=_number(row["deepest"]),
-        carrier_split=row["carrier_split"],
-        needs=row["needs"],
-        note=row["note"],
-        confidence=row["confidence"],
-        basis=row["basis"],
-    )
-
-
-def _interchange(row: Mapping[str, str]) -> Interchange:
-    return Interchange(
-        id=row["id"],
-        kind=row["kind"],
-        part=row["part"],
-        source=row["from"],
-        target=row["to"],
-        fits=row["fits"],
-        condition=row["condition"],
-        parts_needed=row["parts_needed"],
-        cost_usd=_span(row["cost_low_usd"], row["cost_high_usd"]),
-        labor_h=_span(row["labor_low_h"], row["labor_high_h"]),
-        note=row["note"],
-        confidence=row["confidence"],
-        basis=row["basis"],
-    )
+def fingerprint_of(folder: Path) -> str:
+    """The fingerprint of a folder of the shape of ``data/``."""
+    digest = sha256()
+    paths = [*folder.glob("*.toml"), *folder.glob("*.csv"), *folder.glob("families/*.toml")]
+    for path in sorted(paths):
+        content = path.read_bytes()
+        digest.update(f"{path.relative_to(folder).as_posix()}\0{len(content)}\0".encode())
+        digest.update(content)
+    return digest.hexdigest()

@@ -1,1 +1,4 @@
-"""build + reading + identification -> Verdict. Imports identity, engineering, reference and below."""
+"""Build + facts -> Verdict: conditions, requirements, three values, work, money, questions.
+
+Imports facts, attributes, errors, reference, identity, engineering.
+"""

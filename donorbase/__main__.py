@@ -1,0 +1,5 @@
+"""``python -m donorbase``."""
+
+from donorbase.cli.main import run
+
+run()

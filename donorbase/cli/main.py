@@ -1,0 +1,90 @@
+"""The root command, its options, and the one place where errors become words on stderr."""
+
+import os
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from donorbase import __version__
+from donorbase.cli.lazy import LazyGroup
+from donorbase.errors import DonorbaseError
+
+COMMANDS = {
+    "read": ("donorbase.cli.read:read", "Read a pasted listing: its facts, and the words that gave them."),
+    "identify": ("donorbase.cli.identify:identify", "Say which axle it is from what was measured or seen."),
+    "check": ("donorbase.cli.check:check", "Judge a pasted listing against a build."),
+    "build": ("donorbase.cli.build:build", "Keep builds: the vehicle, what it needs, the work, the money."),
+    "find": ("donorbase.cli.find:find", "Find axles of the catalogue by any attributes."),
+    "show": ("donorbase.cli.show:show", "Show a family or variant, or two side by side."),
+    "words": ("donorbase.cli.words:words", "Teach the words that sellers near you use."),
+    "calc": ("donorbase.cli.calc:calc", "Sums: gearing, tires, shafts, brakes, wheels, ratios and more."),
+    "demo": ("donorbase.cli.demo:demo", "See the whole job on invented listings, in a database of its own."),
+    "db": ("donorbase.cli.db:db", "Look after the database: where it is, check, backup."),
+}
+
+EXIT_CODES = """\b
+Exit codes: 0 done; 1 a fault of the program or Ctrl-C; 2 wrong usage; 3 input that cannot be used;
+4 rows of data or of a file with faults; 5 not found; 6 the database cannot be used."""
+
+
+class Root(LazyGroup):
+    """The root group: says errors plainly, without a traceback."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run a command; an error of ours or of the file system leaves with its words and exit code."""
+        try:
+            return super().invoke(ctx)
+        except DonorbaseError as error:
+            _say(error.what, error.next_step)
+            ctx.exit(error.exit_code)
+        except BrokenPipeError:
+            raise
+        except OSError as error:
+            place = f"{error.filename}: " if error.filename else ""
+            _say(f"{place}{error.strerror or error}", "Nothing was half-written; mend it and run again.")
+            ctx.exit(6 if error.filename is None else 3)
+
+
+def _say(what: str, next_step: str) -> None:
+    click.echo(f"donorbase: {what}", err=True)
+    if next_step:
+        click.echo(f"Next: {next_step}", err=True)
+
+
+@click.command(
+    cls=Root,
+    lazy=COMMANDS,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog=EXIT_CODES,
+)
+@click.version_option(__version__, prog_name="donorbase")
+@click.option(
+    "--db",
+    "database",
+    type=click.Path(dir_okay=False, path_type=Path),
+    envvar="DONORBASE_DB",
+    show_envvar=True,
+    help="The database to use instead of the one in your data folder.",
+)
+@click.pass_context
+def cli(ctx: click.Context, database: Path | None) -> None:
+    """Used axles: read a listing, know the axle, judge it against your build.
+
+    \b
+    Paste an advert and end it with Ctrl-D:
+        donorbase check --build mybuild.toml
+    """
+    ctx.obj = database
+    if os.environ.get("NO_COLOR"):
+        ctx.color = False
+
+
+def run() -> None:
+    """Run the program; the entry point of the installed command."""
+    # A listing can hold any character; an old terminal's encoding must not end the program.
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    cli(prog_name="donorbase")

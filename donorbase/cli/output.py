@@ -1,0 +1,117 @@
+"""Results on a terminal, as JSON or as CSV. The only file that knows tabulate."""
+
+import csv
+import json
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import click
+
+VERDICT_COLOURS = {"fits": "green", "fits with work": "cyan", "unclear": "yellow", "does not fit": "red"}
+
+CAUTION = (
+    "This tool helps you choose; it does not certify that a part is safe or legal. Local codes, the yard's rules "
+    "and a licensed mechanic, welder or engineer, where one is required, come first."
+)
+
+
+def width() -> int:
+    """Columns of the terminal, at most 110; 110 when the output is piped."""
+    return min(shutil.get_terminal_size((110, 40)).columns, 110) if sys.stdout.isatty() else 110
+
+
+def show_json(value: Any) -> None:
+    """Print a value as JSON, readable by people."""
+    click.echo(json.dumps(value, indent=2, ensure_ascii=False, default=str))
+
+
+def show_json_line(value: Any) -> None:
+    """Print a value as one line of JSON."""
+    click.echo(json.dumps(value, ensure_ascii=False, default=str))
+
+
+def show_csv(rows: Iterable[Sequence[object]], headers: Sequence[str]) -> None:
+    """Print rows as CSV. A cell that a spreadsheet would run as a formula is made harmless by an apostrophe."""
+    out = csv.writer(sys.stdout, lineterminator="\n")
+    out.writerow(headers)
+    out.writerows([_harmless(cell(c)) for c in row] for row in rows)
+
+
+def _harmless(text: str) -> str:
+    return "'" + text if text[:1] in ("=", "+", "-", "@", "\t", "\r") and not _is_number(text) else text
+
+
+def cell(value: object) -> str:
+    """A value as a cell's text: nothing for what is not known, numbers without a tail of zeros."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return f"{value:.10g}"
+    if isinstance(value, list | tuple):
+        return ", ".join(cell(v) for v in value)
+    return str(value)
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
+
+
+def show_table(rows: Sequence[Sequence[object]], headers: Sequence[str]) -> None:
+    """Print rows as an aligned table that fits the terminal; columns of numbers stand to the right."""
+    from tabulate import tabulate
+
+    cells = [[cell(c) for c in row] for row in rows]
+    numbers = [all(_is_number(r[i]) for r in cells if r[i]) for i in range(len(headers))]
+    # tabulate would turn 4.10 into 4.1 and phone numbers into sums, so it must not look at the cells.
+    text = tabulate(
+        cells,
+        headers,
+        tablefmt="simple",
+        disable_numparse=True,
+        colalign=["right" if n else "left" for n in numbers] if cells else None,
+        maxcolwidths=_column_widths(cells, headers) if cells else None,
+    )
+    click.echo(text)
+
+
+def _column_widths(cells: list[list[str]], headers: Sequence[str]) -> list[int | None]:
+    """Narrow the widest columns until the table fits; None where a column keeps its own width."""
+    natural = [max(len(headers[i]), *(len(r[i]) for r in cells)) for i in range(len(headers))]
+    room = max(width() - 2 * (len(natural) - 1), 12 * len(natural))
+    widths = list(natural)
+    while sum(widths) > room and max(widths) > 12:
+        widths[widths.index(max(widths))] -= 1
+    return [w if w < n else None for w, n in zip(widths, natural, strict=True)]
+
+
+def say(text: str = "", indent: int = 0) -> None:
+    """Print a paragraph, wrapped to the terminal; lines after the first stand two deeper."""
+    begin = " " * indent
+    click.echo(
+        textwrap.fill(text, width(), initial_indent=begin, subsequent_indent=begin + "  ") if text else ""
+    )
+
+
+def heading(text: str) -> None:
+    """Print a heading."""
+    click.echo(click.style(text, bold=True))
+
+
+def verdict_word(verdict: str) -> str:
+    """The verdict in capitals, coloured on a terminal; the word alone says it all."""
+    return click.style(verdict.upper(), fg=VERDICT_COLOURS.get(verdict), bold=True)
+
+
+def caution() -> None:
+    """Print the head line of the cautions."""
+    say()
+    say(CAUTION)

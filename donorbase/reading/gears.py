@@ -1,0 +1,193 @@
+"""Step 6: ratios, in all the ways that people write them, and tooth counts."""
+
+from donorbase.reading.scan import Scan
+
+# Ratios that were sold (common practice). Digits without a point are only taken for one of these.
+SOLD = frozenset({
+    2.28, 2.41, 2.47, 2.56, 2.73, 2.75, 2.76, 2.93, 2.94, 3.00, 3.07, 3.08, 3.15, 3.21, 3.23, 3.25, 3.27, 3.31, 3.36, 3.42, 3.45,
+    3.50, 3.54, 3.55, 3.58, 3.64, 3.70, 3.73, 3.89, 3.90, 3.91, 3.92, 4.00, 4.09, 4.10, 4.11, 4.22, 4.27, 4.30, 4.33, 4.44, 4.56,
+    4.57, 4.62, 4.63, 4.70, 4.75, 4.78, 4.86, 4.88, 4.89, 5.12, 5.13, 5.14, 5.29, 5.38, 5.43, 5.57, 5.71, 5.83, 5.86, 5.87, 5.89, 6.14,
+    6.17, 6.20, 6.50, 6.72, 7.17, 7.20,
+})  # fmt: skip
+_RING_TEETH, _PINION_TEETH = range(28, 75), range(6, 17)
+_LOW, _HIGH = 2.2, 8.0
+_ANNOUNCES = frozenset({"ratio", "tag"})
+_GEARING = frozenset({"open", "limited-slip", "locker", "selectable-locker", "automatic-locker", "spool", "welded"})
+
+
+def ratios(scan: Scan) -> None:
+    """Every ratio that its writing or its neighbours make sure."""
+    for rule in (_tooth_labels, _tooth_pairs, _tag_codes, _to_one, _colon, _parted, _plural, _announced, _plain):
+        for i in list(scan.numbers()):
+            if not scan.used[i]:
+                rule(scan, i)
+
+
+def _found(scan: Scan, value: float, begin: int, end: int) -> None:
+    end += scan.key(end) in ("s", "'s") and scan.at(end).glued
+    scan.mark("ratio", round(value, 3), begin, end)
+
+
+def announced(scan: Scan, i: int, end: int) -> bool:
+    """Whether a word right before or after says that the number is a ratio."""
+    following = end + (scan.key(end) in ("s", "'s", ":", "axle"))
+    if scan.role(following, "label") in _ANNOUNCES or dict(scan.at(following).facts).get("part") == "ring-and-pinion":
+        return True
+    before = scan.before(i)
+    return scan.role(before, "label") in _ANNOUNCES and not (before == i - 1 and scan.at(before - 1).kind == "num" and scan.used[before - 1])
+
+
+def _tooth_labels(scan: Scan, i: int) -> None:
+    """``Pinion teeth 11, ring teeth 41``; ``41 tooth ring, 11 tooth pinion``."""
+    teeth = {"ring-teeth": None, "pinion-teeth": None}
+    for k in range(i - 1, min(i + 6, len(scan.pieces))):
+        label = scan.role(k, "label")
+        if label in teeth and scan.at(k + 1).kind == "num":
+            teeth[label] = k + 1  # type: ignore[assignment]
+    ring, pinion = teeth["ring-teeth"], teeth["pinion-teeth"]
+    if ring is not None and pinion is not None:
+        _quotient(scan, ring, pinion, min(ring, pinion), max(ring, pinion) + 1)
+
+
+def _quotient(scan: Scan, ring: int, pinion: int, begin: int, end: int) -> bool:
+    over, under = scan.at(ring).value, scan.at(pinion).value
+    if over not in _RING_TEETH or under not in _PINION_TEETH:
+        return False
+    if not scan.at(ring).raw.isdigit() or scan.at(pinion).raw.startswith("0"):
+        return False
+    value = round(over / under, 2)  # type: ignore[operator]
+    if not _LOW <= value <= _HIGH:
+        return False
+    scan.mark("ratio", value, begin, end)
+    return True
+
+
+def _tooth_pairs(scan: Scan, i: int) -> None:
+    """``41/10``, ``41-10``, ``41 over 10``, ``41 and 10``, where gears or teeth are spoken of."""
+    link = scan.key(i + 1)
+    gap = i + 1
+    if link in ("tooth", "teeth", "ring"):
+        gap += 1
+        link = scan.key(gap)
+    if link not in ("/", "-", "over", "and", ":", "to", "x", "by", ",", "&", "n", "y") or scan.at(gap + 1).kind != "num":
+        return
+    near = range(max(0, i - 8), min(len(scan.pieces), gap + 7))
+    told = any(scan.role(k, "label") in ("ratio", "tag", "ring-teeth", "pinion-teeth") for k in near)
+    if told or link == "over":
+        if not _quotient(scan, i, gap + 1, i, gap + 2):
+            _quotient(scan, gap + 1, i, i, gap + 2)
+
+
+def _tag_codes(scan: Scan, i: int) -> None:
+    """``3L73`` on a ratio tag: 3.73 with a limited slip."""
+    if scan.key(i + 1) == "l" and scan.at(i + 1).glued and scan.at(i + 2).glued and scan.at(i + 2).raw.isdigit():
+        value = _joined(scan, i, i + 2)
+        if value in SOLD:
+            scan.mark("ratio", value, i, i + 3)
+            scan.mark("differential", "limited-slip", i, i + 3)
+
+
+def _joined(scan: Scan, first: int, second: int) -> float | None:
+    a, b = scan.at(first).raw, scan.at(second).raw
+    if len(a) == 1 and len(b) == 2 and a.isdigit() and b.isdigit():
+        return float(f"{a}.{b}")
+    return None
+
+
+def _to_one(scan: Scan, i: int) -> None:
+    """``3.73:1``, ``4.625 to 1``."""
+    value = scan.pieces[i].value or 0
+    if _LOW <= value <= _HIGH and scan.key(i + 1) in (":", "to") and scan.at(i + 2).raw in ("1", "1.0", "1.00"):
+        if "." in scan.pieces[i].raw or "," in scan.pieces[i].raw:
+            scan.mark("ratio", value, i, i + 3)
+
+
+def _colon(scan: Scan, i: int) -> None:
+    """``4:10``, unless it is the time of day."""
+    value = _joined(scan, i, i + 2) if scan.key(i + 1) in (":", ";") and scan.at(i + 2).glued else None
+    if value is None or not _LOW <= value <= _HIGH:
+        return
+    timely = scan.unit(i + 2) == "noise" or scan.role(i - 1, "label") in ("time", "date") or scan.key(i - 1) == "-"
+    timely = timely or scan.key(i + 3) == "-" or scan.key(i - 1) in ("at", "around", "@")
+    if (value in SOLD and not timely) or announced(scan, i, i + 3):
+        _found(scan, value, i, i + 3)
+
+
+def _parted(scan: Scan, i: int) -> None:
+    """``4 10 gears``, ``4-10s``: with a word that announces it."""
+    dashed = scan.key(i + 1) == "-" and scan.at(i + 1).glued
+    second = i + 2 if dashed else i + 1
+    value = _joined(scan, i, second)
+    if value is None or value not in SOLD or scan.pieces[i].words:
+        return
+    plural = scan.key(second + 1) == "s" and scan.at(second + 1).glued
+    if plural or announced(scan, i, second + 1) or (_geared_diff(scan, second + 1) and not dashed):
+        if scan.role(scan.after(second), "unit") in ("", "noise") or plural:
+            _found(scan, value, i, second + 1)
+
+
+def _geared_diff(scan: Scan, i: int) -> bool:
+    return any(name == "differential" for name, _ in scan.at(i).facts)
+
+
+def _digits(scan: Scan, i: int) -> float | None:
+    raw = scan.pieces[i].raw
+    if len(raw) == 3 and raw.isdigit() and int(raw) / 100 in SOLD:
+        return int(raw) / 100
+    return None
+
+
+def _plural(scan: Scan, i: int) -> None:
+    """``410s``, ``4.56's``, ``three seventy threes``."""
+    piece, value = scan.pieces[i], _digits(scan, i)
+    if value is None and "." in piece.raw and _LOW <= (piece.value or 0) <= _HIGH and len(piece.raw) == 4:
+        value = piece.value
+    if value is None:
+        return
+    s = scan.key(i + 1) == "s" and scan.at(i + 1).glued
+    apostrophe = scan.key(i + 1) == "'" and scan.key(i + 2) == "s"
+    if piece.plural or s or apostrophe:
+        scan.mark("ratio", value, i, i + 1 + s + 2 * apostrophe)
+
+
+def _announced(scan: Scan, i: int) -> None:
+    """``410 gears``, ``geared 456``, ``ratio 4.1``, ``373 posi``."""
+    piece = scan.pieces[i]
+    if scan.key(i - 1) in ("$", "us$") or scan.unit(i) in ("dollar", "mile", "spline", "lug", "inch", "mm", "noise", "km", "bolt"):
+        return
+    value = _digits(scan, i)
+    if value is None and ("." in piece.raw or "," in piece.raw) and _LOW <= (piece.value or 0) <= _HIGH:
+        value = piece.value
+    if value is None:
+        return
+    if announced(scan, i, i + 1) or (_geared_diff(scan, i + 1) and not _priced(scan, i)):
+        _found(scan, value, i, i + 1)
+
+
+def _priced(scan: Scan, i: int) -> bool:
+    return scan.role(i - 1, "label") == "price" or any(n == "price_terms" for n, _ in scan.at(i + 1).facts)
+
+
+_SIZE_UNITS = frozenset({"inch", "mm", "cm", "dollar", "noise", "mile", "km", "thousand", "grand", "foot", "lug", "spline", "bolt"})
+_SIZE_LABELS = frozenset({"wall", "od", "tube", "shaft-dia", "width", "circle", "other-width", "ring"})
+
+
+def _plain(scan: Scan, i: int) -> None:
+    """A bare number with two or three decimals in the range of ratios."""
+    piece = scan.pieces[i]
+    decimals = piece.raw.replace(",", ".").rpartition(".")[2] if "." in piece.raw or "," in piece.raw else ""
+    if len(decimals) not in (2, 3) or not _LOW <= (piece.value or 0) <= 7.3:
+        return
+    if len(decimals) == 3 and round(piece.value or 0, 2) not in SOLD:
+        return
+    if scan.key(i - 1) in ("$", "x", "/", "€", "£", "#") or scan.key(i + 1) in ("x", "%", "/", "$"):
+        if not (scan.key(i + 1) == "/" and round(piece.value or 0, 2) in SOLD):
+            return
+    if scan.unit(i) in _SIZE_UNITS and not (scan.key(i + 1) == "in" and round(piece.value or 0, 2) in SOLD):
+        return
+    sized = scan.role(i + 1, "label") in _SIZE_LABELS - {"ring"} or scan.role(scan.before(i), "label") in _SIZE_LABELS - {"ring"}
+    if sized and round(piece.value or 0, 2) not in SOLD:
+        return
+    if sized and (scan.role(scan.before(i), "label") in ("tube", "od", "wall") or scan.role(i + 1, "label") in ("tube", "od", "wall")):
+        return
+    _found(scan, piece.value or 0, i, i + 1)

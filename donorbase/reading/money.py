@@ -1,0 +1,147 @@
+"""Step 10: prices: which numbers are money, which of them is asked, and on what terms."""
+
+from donorbase.reading.scan import Mark, Scan
+
+_SIGNS = frozenset({"$", "us$", "€", "£", "usd"})
+_PLACEHOLDERS = frozenset({1, 12, 123, 1234, 12345, 123456, 1111, 11111, 111111, 99999, 999999, 9999999, 1234567})
+_BOUNDARY = frozenset({".", ",", ";", "!", "|", "-", ")", "/", "(", "?", "~~", ""})
+_MULTIPLE = {"thousand": 1000, "grand": 1000, "hundred": 100}
+
+
+def prices(scan: Scan) -> None:
+    """Mark every number that is money as ``price``, flagged by what stands around it."""
+    struck = _struck(scan)
+    for i in list(scan.numbers()):
+        if not scan.used[i]:
+            _price(scan, i, struck)
+    _in_words(scan)
+
+
+def _struck(scan: Scan) -> list[tuple[int, int]]:
+    """The stretches between ``~~`` signs: crossed out."""
+    signs = [i for i, p in enumerate(scan.pieces) if p.key == "~~"]
+    return [(a, b) for a, b in zip(signs[::2], signs[1::2], strict=False) if b - a <= 12]
+
+
+def _price(scan: Scan, i: int, struck: list[tuple[int, int]]) -> None:
+    piece, unit, end = scan.pieces[i], scan.unit(i), i + 1
+    value = piece.value or 0.0
+    signed = scan.key(i - 1) in _SIGNS or (scan.key(i - 1) in ("s",) and scan.key(i - 2) == "us")
+    if unit in _MULTIPLE and scan.at(scan.after(i)) and not piece.raw.startswith("0"):
+        value, end = value * _MULTIPLE[unit], scan.after(i) + 1
+        if scan.at(end).kind == "num" and unit == "hundred" and (scan.at(end).value or 999) < 100:
+            value, end = value + (scan.at(end).value or 0), end + 1
+    after_sign = scan.key(end) in _SIGNS or scan.role(end, "unit") == "dollar"
+    end += after_sign
+    crossed = any(a < i < b for a, b in struck)
+    strength = _strength(scan, i, end, signed or after_sign, unit, value)
+    if strength and (value > 1 or signed):
+        flags = {strength, *_around(scan, i, end)}
+        if crossed:
+            flags.add("was")
+        if value in _PLACEHOLDERS or value > 100_000:
+            flags.add("placeholder")
+        scan.mark("price", round(value, 2), i - (signed and scan.key(i - 1) in _SIGNS), end, *flags)
+
+
+def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: float) -> str:
+    piece, before = scan.pieces[i], scan.before(i)
+    if signed:
+        return "sure"
+    if unit and unit not in (*_MULTIPLE, "dollar", "away"):
+        if not (scan.key(i + 1) in ("b",) and False):
+            return ""
+    if unit in ("grand", "hundred"):
+        return "sure"
+    if any(name == "price_terms" for name, _ in scan.at(_term(scan, end)).facts) and value >= 10 and _money_like(piece.raw):
+        return "sure"
+    if scan.role(before, "label") == "price" and value >= 5 and _money_like(piece.raw):
+        return "sure"
+    if scan.role(end, "label") == "price" and scan.key(end) not in ("now", "want", "wants", "first", "only", "number") and value >= 10 and _money_like(piece.raw):
+        return "sure"
+    if _whole(scan, end) and value >= 20 and _money_like(piece.raw):
+        return "likely"
+    if unit == "thousand" and value < 18_000:
+        return "likely"
+    if piece.raw.startswith("0") or not _money_like(piece.raw) or value < 10:
+        return ""
+    alone = scan.key(i - 1) in _BOUNDARY and (scan.key(end) in _BOUNDARY or scan.at(end).kind == "line")
+    lineless = scan.at(i - 1).kind == "line" or i == 0
+    if alone or (lineless and scan.key(end) in _BOUNDARY):
+        return "weak"
+    if scan.key(end) in _BOUNDARY or scan.at(end).kind == "line" or value >= 100:
+        return "poor"
+    return ""
+
+
+def _term(scan: Scan, end: int) -> int:
+    """Where price terms stand: right after, or after a stroke (``425/obo``)."""
+    return end + 1 if scan.key(end) in ("/", "-", "(", ",") else end
+
+
+def _money_like(raw: str) -> bool:
+    whole, point, cents = raw.partition(".")
+    return (not point or len(cents) == 2 and cents in ("00", "50", "99", "95", "25", "75")) and len(whole.replace(",", "")) <= 5
+
+
+def _whole(scan: Scan, end: int) -> bool:
+    following = scan.role(end, "cue")
+    return following == "whole" or (scan.key(end) in ("for", "takes", "gets", "/", "buys") and scan.role(end + 1, "cue") == "whole")
+
+
+def _around(scan: Scan, i: int, end: int) -> set[str]:
+    """What the words beside a price say of it."""
+    flags: set[str] = set()
+    before = scan.before(i)
+    for k in range(max(before - 2, 0), i):
+        cue = scan.role(k, "cue")
+        if cue in ("was", "now") and not (cue == "was" and scan.key(k) in ("shipping", "freight", "delivery") and k < before):
+            flags.discard("was" if cue == "now" else "now")
+            flags.add(cue)
+        if scan.key(k) in (".", "!", "?", ";") or scan.at(k).kind == "line" or scan.at(k).kind == "num":
+            flags.clear()
+    if any(_whole(scan, k) for k in (end, end + 1)) or scan.role(before, "cue") == "whole":
+        flags.add("whole")
+    if scan.role(end, "cue") == "was" and scan.key(end) not in ("was", "were", "load", "delivery", "premium", "firm", "shipping", "handling", "deposit"):
+        flags.add("was")
+    if scan.role(end, "cue") == "was" and scan.key(end) in ("deposit", "delivery", "load", "handling", "premium"):
+        flags.add("was")
+    if scan.key(i - 1) == "+" or scan.key(i - 2) == "+" and scan.key(i - 1) == "$":
+        flags.add("was")
+    if any(scan.at(_term(scan, end)).facts[k][1] == "each" for k in range(len(scan.at(_term(scan, end)).facts))):
+        flags.add("each")
+    return flags
+
+
+def _in_words(scan: Scan) -> None:
+    """``a grand``, ``a hundred bucks``."""
+    for i, piece in enumerate(scan.pieces):
+        unit = piece.roles.get("unit")
+        if unit in _MULTIPLE and not scan.used[i] and scan.key(i - 1) in ("a", "couple", "one", "un") and piece.key not in ("k", "mil"):
+            times = 2 if scan.key(i - 1) == "couple" else 1
+            scan.mark("price", float(times * _MULTIPLE[unit]), i - 1, i + 1, "sure")
+
+
+_RANK = {"sure": 3, "likely": 2, "weak": 1, "poor": 0}
+
+
+def asked(marks: list[Mark], corrected: bool) -> Mark | None:
+    """The price that is asked: of the whole before the first of the pieces; the later one of a correction."""
+    live = [m for m in marks if m.attribute == "price" and m.live and not m.flags & {"was", "placeholder"}]
+    if not live:
+        return None
+    best = max(_rank(m) for m in live)
+    if best == 0 and any(_rank(m) == 0 and m.flags for m in live):
+        live = [m for m in live if m is live[-1]]
+    top = [m for m in live if _rank(m) == best or (best == 3 and _rank(m) == 2)]
+    for wanted in ("whole", "now"):
+        flagged = [m for m in top if wanted in m.flags]
+        if flagged:
+            return flagged[-1] if wanted == "now" else flagged[0]
+    if corrected:
+        return top[-1]
+    return top[-1] if best == 0 else top[0]
+
+
+def _rank(mark: Mark) -> int:
+    return max((_RANK[f] for f in mark.flags if f in _RANK), default=0)

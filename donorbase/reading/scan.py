@@ -1,0 +1,95 @@
+"""What the later steps write on: the pieces, which of them are used up, and the marks found."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from donorbase.reading.tokens import Piece
+
+_END = Piece("sym", "", 0, 0, False)
+
+
+@dataclass(slots=True, eq=False)
+class Mark:
+    """Something said: an attribute (or a reader's own name) with a value, on pieces ``begin`` to ``end``."""
+
+    attribute: str
+    value: Any
+    begin: int
+    end: int
+    hedged: bool = False
+    dropped: str = ""
+    """Why it is no fact of what is on offer; empty where it is one."""
+    subject: Any = None
+    flags: frozenset[str] = frozenset()
+
+    @property
+    def live(self) -> bool:
+        """Whether it still counts."""
+        return not self.dropped
+
+
+@dataclass(slots=True)
+class Scan:
+    """A listing under way. ``used[i]`` is set where piece i has been read as part of something."""
+
+    pieces: list[Piece]
+    this_year: int
+    used: bytearray = field(default_factory=bytearray)
+    marks: list[Mark] = field(default_factory=list)
+    heads: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.used = bytearray(len(self.pieces))
+
+    def at(self, index: int) -> Piece:
+        """The piece at an index; an empty one outside the text."""
+        return self.pieces[index] if 0 <= index < len(self.pieces) else _END
+
+    def key(self, index: int) -> str:
+        """The key of the piece at an index."""
+        return self.at(index).key
+
+    def role(self, index: int, name: str) -> str:
+        """What the vocabulary says of the piece in that role, empty if nothing."""
+        return self.at(index).roles.get(name, "")
+
+    def numbers(self) -> Iterator[int]:
+        """The places of the numbers that are not used yet."""
+        return (i for i, p in enumerate(self.pieces) if p.kind == "num" and not self.used[i])
+
+    def mark(self, attribute: str, value: Any, begin: int, end: int, *flags: str) -> Mark:
+        """Note what pieces ``begin`` to ``end`` say and use them up."""
+        self.used[begin:end] = b"\x01" * (end - begin)
+        mark = Mark(attribute, value, begin, end, flags=frozenset(flags))
+        self.marks.append(mark)
+        return mark
+
+    def use(self, begin: int, end: int) -> None:
+        """These pieces mean nothing that is asked for."""
+        self.used[begin:end] = b"\x01" * (end - begin)
+
+    def after(self, index: int) -> int:
+        """The next place that is not a hyphen stuck to the number before it."""
+        following = index + 1
+        return following + 1 if self.key(following) == "-" and self.at(following).glued else following
+
+    def unit(self, index: int) -> str:
+        """The unit that follows the number at an index."""
+        following = self.after(index)
+        key = self.key(following)
+        if key in ('"', "''"):
+            return "inch"
+        return self.role(following, "unit")
+
+    def before(self, index: int) -> int:
+        """The place before, over a joining word or sign (``is``, ``:``, ``=``, ``of``, an article)."""
+        previous = index - 1
+        while self.key(previous) in _JOINING:
+            previous -= 1
+        return previous
+
+
+_JOINING = frozenset({"is", "are", ":", "=", "-", "of", "a", "the", "at", "measures", "measured", "measure", "to", "was",
+                      "reads", "says", "with", "w/", "an", "in", "(", "~", "it", "got", "has", "have", "both",
+                      "good", "es", "est", "de", "running", "i", "think", "about", "around", "approx", "maybe", "said", "set"})  # fmt: skip

@@ -1,0 +1,191 @@
+"""Step 7: ring gear, width, tube and shaft: numbers that measure something."""
+
+from collections.abc import Callable
+
+from donorbase.reading.scan import Scan
+
+_MM = 25.4
+# Ring gears of light and medium trucks in inches (common practice); a bare number is only taken for one of these.
+_RINGS = frozenset({7.2, 7.25, 7.5, 7.58, 7.6, 7.625, 7.75, 8.0, 8.2, 8.25, 8.4, 8.5, 8.6, 8.8, 8.875, 8.88, 9.0, 9.25, 9.3, 9.375, 9.5, 9.75,
+                    10.0, 10.1, 10.25, 10.3, 10.5, 10.6, 11.0, 11.2, 11.25, 11.5, 11.8, 12.0, 12.25, 13.5, 14.0})  # fmt: skip
+_RING_SURE = frozenset({7.5, 7.58, 7.625, 8.25, 8.5, 8.6, 8.8, 8.875, 8.88, 9.25, 9.375, 9.5, 9.75, 10.25, 10.5, 11.25, 11.5, 11.8, 10.1})
+_NOT_RING = frozenset({"noise", "mile", "km", "dollar", "thousand", "grand", "spline", "lug", "mm", "cm", "foot", "piston", "percent"})
+
+
+def inches(scan: Scan, i: int) -> tuple[float, int]:
+    """The number at a place in inches by its unit, and where number and unit end."""
+    value, unit = scan.pieces[i].value or 0.0, scan.unit(i)
+    end = scan.after(i) + 1
+    if unit == "mm":
+        return value / _MM, end
+    if unit == "cm":
+        return value * 10 / _MM, end
+    if unit == "foot" or scan.key(i + 1) == "'":
+        return _feet(scan, i)
+    return value, end if unit == "inch" else i + 1
+
+
+def _feet(scan: Scan, i: int) -> tuple[float, int]:
+    feet, end = (scan.pieces[i].value or 0.0) * 12, scan.after(i) + 1
+    if scan.at(end).kind == "num" and (scan.at(end).value or 99) < 12:
+        return feet + (scan.at(end).value or 0), end + 1 + (scan.unit(end) == "inch")
+    return feet, end
+
+
+def _labels(scan: Scan, i: int, end: int) -> tuple[str, str]:
+    """What is said right before and right after a measure."""
+    following = end + (scan.key(end) in (",", "od", "o.d.", "dia", "diameter", "(", "across", "-") and scan.role(end, "label") in ("", "od"))
+    return scan.role(scan.before(i), "label"), scan.role(following, "label")
+
+
+def _mm_or_inches(value: float, scan: Scan, i: int, low_mm: float, high_mm: float) -> float:
+    return value / _MM if not scan.unit(i) and low_mm <= value <= high_mm else value
+
+
+def width(scan: Scan, i: int) -> bool:
+    """``72 1/8 WMS``, ``WMS to WMS 72 1/8``, ``flange to flange 1,830 mm``, ``67 wide``."""
+    value, end = inches(scan, i)
+    before, after = _labels(scan, i, end)
+    value = _mm_or_inches(value, scan, i, 1000, 2500)
+    if not 40 <= value <= 100 or "width" not in (before, after):
+        return False
+    if after == "width" and before == "width" and scan.at(scan.before(i) - 1).kind == "num" and scan.used[scan.before(i) - 1]:
+        before = ""
+    if before == "width" and after != "width" and scan.unit(i) in ("noise", "dollar", "mile", "thousand"):
+        return False
+    scan.mark("width_in", round(value, 4), i, end)
+    return True
+
+
+def tube(scan: Scan, i: int) -> bool:
+    """``3-1/8" tubes``, ``tube 89 mm dia``, ``tubes 3 3/4 OD``."""
+    value, end = inches(scan, i)
+    before, after = _labels(scan, i, end)
+    named = after == "tube" or (before == "tube" and after != "shaft-dia")
+    od = scan.role(end, "label") == "od" and scan.role(scan.before(i), "label") in ("", "tube") and 2.4 <= value <= 5.5
+    if not (named or od) or after == "wall" or not 2.0 <= value <= 6.5 or scan.unit(i) in _NOT_RING - {"mm", "cm"}:
+        return False
+    scan.mark("tube_in", round(value, 4), i, end + (scan.role(end, "label") == "od"), *([] if named else ["od"]))
+    return True
+
+
+def shaft(scan: Scan, i: int) -> bool:
+    """``1.5 in shafts``, ``shaft 38 mm``, ``1 5/16 shaft``."""
+    value, end = inches(scan, i)
+    before, after = scan.before(i), end + (scan.key(end) in ("dia", "diameter", "od"))
+    shafts = {"axle-shaft", "inner-shaft", "outer-shaft"}
+    named = any(dict(scan.at(k).facts).get("part") in shafts or scan.role(k, "label") == "shaft-dia" for k in (before, after))
+    if not named or not 0.9 <= value <= 2.6 or scan.unit(i) in _NOT_RING - {"mm", "cm"}:
+        return False
+    scan.mark("shaft_dia_in", round(value, 4), i, end)
+    return True
+
+
+def ring(scan: Scan, i: int) -> bool:
+    """``10.5 ring``, ``ring gear measures 10 1/2 in``, ``9 inch``, ``9-1/4" R&P``."""
+    value, end = inches(scan, i)
+    before, after = _labels(scan, i, end)
+    part = dict(scan.at(end).facts).get("part")
+    if scan.unit(i) == "mm" and before != "ring" and after != "ring":
+        return False
+    named = after == "ring" or (before == "ring" and not (scan.at(scan.before(i) - 1).kind == "num" and scan.used[scan.before(i) - 1]))
+    named = named or (part == "ring-and-pinion" and scan.unit(i) == "inch")
+    if named and 5 <= value <= 20 and scan.unit(i) not in _NOT_RING - {"mm", "cm"}:
+        scan.mark("ring_gear_in", round(value, 3), i, end)
+        return True
+    return False
+
+
+def named_ring(scan: Scan, i: int) -> bool:
+    """``8.8``, ``the 9.75``, ``9"``: a number that names an axle by its ring gear."""
+    piece, (value, end) = scan.pieces[i], inches(scan, i)
+    unit, sure = scan.unit(i), round(value, 3) in _RING_SURE
+    if round(value, 3) not in _RINGS or unit in _NOT_RING or scan.key(i - 1) in ("$", "x", "/", "#", "+", "<", ">") or piece.raw[0] == "0":
+        return False
+    if scan.key(i + 1) in ("x", "%", "$", "k", "/") or scan.role(end, "label") in ("wall", "tire", "od", "width", "other-width", "price", "tube"):
+        return False
+    if scan.role(scan.before(i), "label") in ("wall", "tube", "od", "price", "width", "serial", "mileage", "other-width", "circle", "lugs"):
+        return False
+    if any(scan.role(k, "item") == "wheels-tires" for k in (end, end + 1)):
+        return False
+    inch = unit == "inch" and (scan.key(scan.after(i)) != "in" or value < 14)
+    whole_inch = inch and value in (7.5, 8.0, 9.0, 12.0) and _axle_near(scan, i, end)
+    pointless = piece.raw.isdigit()
+    if (sure and not pointless) or whole_inch or (inch and sure) or (not pointless and "." in piece.raw and _axle_near(scan, i, end)):
+        scan.mark("ring_gear_in", round(value, 3), i, end, "named")
+        return True
+    return False
+
+
+def _axle_near(scan: Scan, i: int, end: int) -> bool:
+    for k in (*range(end, end + 3), i - 1, i - 2):
+        piece = scan.at(k)
+        names = {name for name, _ in piece.facts}
+        if piece.roles.get("item") in ("axle", "housing") or names & {"position", "differential", "float"}:
+            return True
+        if dict(piece.facts).get("part") in ("third-member", "carrier", "ring-and-pinion", "axle-shaft", "diff-cover"):
+            return True
+    return scan.unit(i) == "inch" and scan.at(end).kind == "num" and (scan.at(end).value or 0) in (14, 12, 10)
+
+
+_RULES: tuple[Callable[[Scan, int], bool], ...] = (width, tube, shaft, ring)
+
+
+def labelled_sizes(scan: Scan) -> None:
+    """Every measure that a word beside it explains."""
+    for i in list(scan.numbers()):
+        if not scan.used[i]:
+            any(rule(scan, i) for rule in _RULES)
+
+
+def bare_rings(scan: Scan) -> None:
+    """Ring gears said as the name of an axle."""
+    for i in list(scan.numbers()):
+        if not scan.used[i]:
+            named_ring(scan, i)
+
+
+_NOISE_LABELS = frozenset({"wall", "od"})
+
+
+def noise(scan: Scan) -> None:
+    """Sizes, weights, forces, times and shelf marks that look like figures of an axle: used up, said nothing."""
+    for i in list(scan.numbers()):
+        if scan.used[i]:
+            continue
+        if scan.unit(i) in ("noise", "percent") or scan.key(i + 1) in ("%", "°"):
+            scan.use(i, scan.after(i) + 1 if scan.role(scan.after(i), "label") != "tire" else i + 1)
+        elif _by(scan, i) or _serial(scan, i) or (scan.pieces[i].raw.startswith(".") and scan.role(i + 1, "label") in _NOISE_LABELS):
+            scan.use(i, i + 1)
+        elif scan.role(i + 1, "label") in ("other-width",) or (scan.role(scan.before(i), "label") == "other-width"):
+            scan.use(i, i + 1)
+        elif scan.role(i + 1, "label") == "wall" or (scan.unit(i) == "inch" and scan.role(scan.after(i) + 1, "label") == "wall"):
+            scan.use(i, i + 1)
+        elif scan.unit(i) in ("mm", "cm") and (scan.pieces[i].value or 0) < 5000:
+            scan.use(i, i + 1)
+
+
+def _by(scan: Scan, i: int) -> bool:
+    """Part of ``35x12.50R20``, ``36x84``, ``9/16-18``."""
+    crossed = scan.key(i + 1) == "x" and scan.at(i + 2).kind == "num"
+    crossed = crossed or (scan.key(i - 1) == "x" and scan.at(i - 2).kind == "num")
+    rim = scan.key(i + 1) == "r" and scan.at(i + 1).glued and scan.at(i + 2).kind == "num" and scan.at(i + 2).glued
+    rim = rim or (scan.key(i - 1) == "r" and scan.at(i - 1).glued and scan.at(i).glued and scan.at(i - 2).kind == "num")
+    return crossed or rim
+
+
+def _serial(scan: Scan, i: int) -> bool:
+    """``LOT 217``, ``STK# 10-4471``, ``R12-04``, ``A-07``: a mark on a shelf."""
+    before = i - 1
+    while scan.key(before) in ("#", ":", ".", "no", "-") or (scan.at(before).kind == "num" and scan.at(i).glued and scan.key(i - 1) in ("-",)):
+        before -= 1
+        if i - before > 6:
+            return False
+    if scan.key(i - 1) == "#":
+        return True
+    label = scan.role(before, "label") == "serial" and before < i
+    coded = scan.at(i).glued and scan.at(i - 1).kind == "word" and len(scan.key(i - 1)) == 1 and not scan.at(i - 1).glued
+    coded = coded and scan.key(i - 1) not in ("x", "w", "$")
+    dashed = scan.key(i - 1) == "-" and scan.at(i - 1).glued and scan.at(i).glued and scan.at(i - 2).kind == "word" and len(scan.key(i - 2)) <= 3
+    dashed = dashed and not scan.at(i - 2).facts and scan.role(i - 2, "label") not in ("year",)
+    return label or coded or dashed

@@ -1,0 +1,82 @@
+"""Step 2: plain text -> pieces, the smallest things that can mean something, each with its place."""
+
+import re
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from donorbase.reading.clean import Clean
+
+# One pattern, tried in this order at each place. Every branch either takes what it saw or is bounded, so that no
+# text can make it go over the same characters again and again.
+_TOKEN = re.compile(
+    r"""
+    (?P<num> \d{1,3}(?:,\d{3})++(?:\.\d++)?   # 1,150  187,334.50
+           | \d{1,4},\d{1,2}(?![\d,])         # 4,10  165,1: decimal comma
+           | \d++(?:\.\d++)? | \.\d++ )       # 8  4.10  .500
+  | (?P<line> \n )
+  | (?P<word> w/o(?![^\W\d_]) | w/ | [^\W\d_][/&+][^\W\d_](?![^\W\d_])   # w/o  w/  r&p  f/r
+           | (?:[^\W\d_]\.){2,8}(?![^\W\d_])                                # o.b.o.
+           | (?:[^\W\d_]\.){1,8}[^\W\d_](?![^\W\d_'])                       # o.b.o
+           | [^\W\d_]++(?:'[^\W\d_]++)*+ )
+  | (?P<sym> ~~ | \S )
+    """,
+    re.VERBOSE,
+)
+NO_ROLES: Mapping[str, str] = MappingProxyType({})
+
+
+class Piece:
+    """A word, phrase, number, sign or line end: where it stands and what it may mean.
+
+    ``key`` is its small-letter form without apostrophes and dots, ``raw`` as written, ``value`` a number's value;
+    ``roles`` and ``facts`` are what the vocabulary says of it; ``glued`` that no space stood before it.
+    """
+
+    __slots__ = ("begin", "end", "facts", "glued", "key", "kind", "plural", "raw", "roles", "value", "words")
+
+    def __init__(self, kind: str, raw: str, begin: int, end: int, glued: bool) -> None:
+        self.kind = kind
+        self.raw = raw
+        self.key = raw
+        self.begin = begin
+        self.end = end
+        self.glued = glued
+        self.value: float | None = None
+        self.roles: Mapping[str, str] = NO_ROLES
+        self.facts: tuple[tuple[str, object], ...] = ()
+        self.plural = False
+        self.words = False
+        """Whether a number was written in words."""
+
+    def __repr__(self) -> str:
+        meaning = ", ".join([*(f"{k}={v}" for k, v in self.roles.items()), *(f"{k}={v}" for k, v in self.facts)])
+        return f"{self.raw!r}" + (f" <{meaning}>" if meaning else "")
+
+
+def tokenise(clean: Clean) -> list[Piece]:
+    """The pieces of a clean text in its order; ``begin`` and ``end`` are places in the clean text."""
+    text = clean.text.lower()
+    if len(text) != len(clean.text):  # some capitals have small forms of two letters: keep the offsets true
+        text = "".join(c.lower() if len(c.lower()) == 1 else c for c in clean.text)
+    pieces: list[Piece] = []
+    last = 0
+    for match in _TOKEN.finditer(text):
+        kind = match.lastgroup or "sym"
+        begin, end = match.span()
+        piece = Piece(kind, match.group(), begin, end, begin == last)
+        if kind == "num":
+            piece.value = number(piece.raw)
+        elif kind == "word" and ("'" in piece.raw or "." in piece.raw):
+            piece.key = piece.raw.replace("'", "").replace(".", "")
+        pieces.append(piece)
+        last = end
+    return pieces
+
+
+def number(raw: str) -> float:
+    """The value of a number as written; a comma before one or two last digits is a decimal comma."""
+    whole, comma, rest = raw.rpartition(",")
+    if comma and len(rest) <= 2:
+        raw = f"{whole}.{rest}"
+    raw = raw.replace(",", "")
+    return float(raw[:40]) if len(raw) < 310 else float("inf")

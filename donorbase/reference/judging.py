@@ -1,0 +1,140 @@
+"""``data/verdict.toml`` -> the figures of judging, typed and checked."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from donorbase.attributes import attribute, attributes
+from donorbase.errors import BadData
+from donorbase.shipped import data_dir
+
+Span = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Chances between which a requirement is not known, and what a plain statement or a silence leaves open."""
+
+    low: float
+    high: float
+    stated: float
+    unlisted_low: float
+    unlisted_shallow: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cure:
+    """A work word that makes good a failed requirement on ``subject``, and where it does.
+
+    ``value``: only where this is asked for or, of a defect or kind, where this is the fault. ``donor``: only on an
+    axle with these values. ``up_to``: it reaches no further. ``only``: ``wider`` (the axle must become wider), ``forbidden`` (something must go), ``vehicle``.
+    """
+
+    subject: str
+    work: str
+    value: str | None = None
+    donor: Mapping[str, Any] | None = None
+    up_to: float | None = None
+    only: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part that can be missing: USD for one, pieces an axle has, the price-book word for all of a kind together.
+
+    ``replaced_by`` are works that bring it along; without a ``vital`` part the axle is no axle.
+    """
+
+    price_usd: Span
+    pieces: int
+    group: str
+    replaced_by: tuple[str, ...] = ()
+    vital: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Hazard:
+    """A mark in the words of an offer: ``kind`` is ``fraud``, ``hazard`` (of unknown size), ``hit`` or ``note``.
+
+    ``words`` give it away, ``unless`` words take it back; ``end`` limits it to front or rear. One ``strong`` mark of
+    fraud is enough, of the others it takes two.
+    """
+
+    kind: str
+    says: str
+    ask: str = ""
+    words: tuple[str, ...] = ()
+    unless: tuple[str, ...] = ()
+    end: str = ""
+    strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Judging:
+    """All figures of judging."""
+
+    known: Known
+    unsaid: Mapping[str, float]
+    price: Mapping[str, Any]
+    wider: Mapping[str, tuple[str, ...]]
+    cures: tuple[Cure, ...]
+    parts: Mapping[str, Part]
+    housing: Mapping[str, tuple[str, ...]]
+    signs: Mapping[str, tuple[str, ...]]
+    hazards: Mapping[str, Hazard]
+    kill_order: tuple[str, ...]
+
+
+@cache
+def judging() -> Judging:
+    """The shipped figures of judging; BadData where the file is not as it should be."""
+    row: dict[str, Any] = tomllib.loads((data_dir() / "verdict.toml").read_text("utf-8"))
+    try:
+        found = _judging(row)
+    except (KeyError, TypeError, ValueError) as wrong:
+        raise BadData("verdict.toml cannot be read", [repr(wrong)]) from wrong
+    if faults := list(_faults(found)):
+        raise BadData("verdict.toml does not pass its check", faults)
+    return found
+
+
+def _judging(row: dict[str, Any]) -> Judging:
+    return Judging(
+        known=Known(**row["known"]),
+        unsaid=row["unsaid"],
+        price=row["price"],
+        wider=_tuples(row["wider"]),
+        cures=tuple(Cure(**cure) for cure in row["cure"]),
+        parts={name: _part(part) for name, part in row["part"].items()},
+        housing=_tuples(row["housing"]),
+        signs=_tuples(row["signs"]),
+        hazards={name: _hazard(given) for name, given in row["hazard"].items()},
+        kill_order=tuple(row["kill_order"]),
+    )
+
+
+def _hazard(row: Mapping[str, Any]) -> Hazard:
+    return Hazard(**{key: tuple(given) if isinstance(given, list) else given for key, given in row.items()})
+
+
+def _tuples(rows: Mapping[str, list[str]]) -> dict[str, tuple[str, ...]]:
+    return {name: tuple(words) for name, words in rows.items()}
+
+
+def _part(row: Mapping[str, Any]) -> Part:
+    low, high = row["price_usd"]
+    return Part(
+        (low, high), row["pieces"], row["group"], tuple(row.get("replaced_by", ())), row.get("vital", False)
+    )
+
+
+def _faults(found: Judging) -> list[str]:
+    parts = attribute("part").values
+    faults = [f"part.{name} is no part" for name in found.parts if name not in parts]
+    faults += [f"housing: {name} is no part" for names in found.housing.values() for name in names if name not in parts]
+    faults += [f"{h}: {found.hazards[h].kind!r} is no kind of sign" for h in found.hazards
+               if found.hazards[h].kind not in {"fraud", "hazard", "hit", "note"}]  # fmt: skip
+    donors = {name for cure in found.cures for name in (cure.donor or {})}
+    return faults + [f"cure: {name} is no attribute" for name in sorted(donors - set(attributes()))]

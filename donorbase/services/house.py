@@ -1,0 +1,215 @@
+"""The user's house: his database, made and brought up to date when first used, and what it holds.
+
+The store's libraries take most of a second to import. A command that only reads gets its rows from the
+picture beside the database, as long as that is of the present state; all else goes through the store.
+"""
+
+import sys
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from donorbase import __version__
+from donorbase.errors import BadInput, NotFound
+from donorbase.reference.catalogue import Catalogue
+from donorbase.reference.load import data_fingerprint
+from donorbase.reference.words import Word
+from donorbase.services.near import near_keys
+from donorbase.store.picture import Stamp, read_picture, stamp_of, write_picture
+from donorbase.store.revision import newest_revision
+from donorbase.store.rows import Rows, catalogue_of
+from donorbase.store.word_rows import word_of
+
+if TYPE_CHECKING:
+    from sqlalchemy import Connection, Engine
+
+FILE = "donorbase.sqlite3"
+
+
+def default_database(env: Mapping[str, str], platform: str = sys.platform, home: Path | None = None) -> str:
+    """Where the database lies: ``DONORBASE_DB``, else a file in the platform's folder for user data."""
+    if named := env.get("DONORBASE_DB"):
+        return named
+    at_home = home or Path.home()
+    if platform == "win32":
+        folder = Path(env.get("LOCALAPPDATA") or at_home / "AppData" / "Local")
+    elif platform == "darwin":
+        folder = at_home / "Library" / "Application Support"
+    else:
+        folder = Path(env.get("XDG_DATA_HOME") or at_home / ".local" / "share")
+    return str(folder / "donorbase" / FILE)
+
+
+@dataclass(frozen=True, slots=True)
+class KeptBuild:
+    """A build as its owner wrote it, with the times (aware, UTC) it was first kept and last changed."""
+
+    name: str
+    toml: str
+    made_at: datetime
+    changed_at: datetime
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain data; times in ISO 8601."""
+        return {
+            "name": self.name,
+            "toml": self.toml,
+            "made_at": self.made_at.isoformat(),
+            "changed_at": self.changed_at.isoformat(),
+        }
+
+
+class House:
+    """What the database at ``place``, a path or a URL, holds. Nothing is opened before it is asked for.
+
+    Any of the methods raises BadDatabase where the database cannot be used.
+    """
+
+    def __init__(self, place: str | Path) -> None:
+        self.place = str(place)
+        self._rows: Rows | None = None
+        self._catalogue: Catalogue | None = None
+
+    @property
+    def path(self) -> Path | None:
+        """The file of the database, None where it is on a server."""
+        return None if "://" in self.place else Path(self.place)
+
+    @property
+    def store_is_open(self) -> bool:
+        """Whether the store was needed already, so that asking it again costs little."""
+        return "engine" in self.__dict__
+
+    @cached_property
+    def engine(self) -> "Engine":
+        """The open database, brought up to date."""
+        from donorbase.reference.load import load_catalogue
+        from donorbase.reference.words import load_words
+        from donorbase.store.opening import open_database
+        from donorbase.store.seed import seed
+
+        facts = data_fingerprint()
+        return open_database(
+            self.place,
+            facts,
+            lambda connection: seed(connection, load_catalogue(), load_words(), facts),
+            datetime.now(UTC),
+        )
+
+    def rows(self) -> Rows:
+        """Every row of facts, words and builds, by table."""
+        if self._rows is None:
+            self._rows = self._pictured() or self._drawn()
+        return self._rows
+
+    def catalogue(self) -> Catalogue:
+        """The catalogue as the database holds it."""
+        if self._catalogue is None:
+            self._catalogue = catalogue_of(self.rows())
+        return self._catalogue
+
+    def fresh_catalogue(self) -> Catalogue:
+        """The catalogue read from the database itself, whatever the picture says."""
+        self._rows, self._catalogue = self._drawn(), None
+        return self.catalogue()
+
+    def close(self) -> None:
+        """Let go of the database and of what was read from it."""
+        if self.store_is_open:
+            self.engine.dispose()
+            del self.__dict__["engine"]
+        self._rows = self._catalogue = None
+
+    def words(self) -> tuple[Word, ...]:
+        """The words of the trade, then those the user taught."""
+        return tuple(word_of(row) for row in self.rows()["word"])
+
+    def builds(self) -> tuple[KeptBuild, ...]:
+        """The builds kept, by name."""
+        return tuple(
+            KeptBuild(
+                row["name"],
+                row["toml"],
+                datetime.fromisoformat(row["made_at"]),
+                datetime.fromisoformat(row["changed_at"]),
+            )
+            for row in self.rows()["build"]
+        )
+
+    def build(self, name: str) -> KeptBuild:
+        """The build of that name; NotFound names those near it."""
+        builds = {build.name: build for build in self.builds()}
+        if name in builds:
+            return builds[name]
+        near = near_keys(name, builds)
+        hint = f"Near it: {', '.join(near)}." if near else "`donorbase build list` shows those that are kept."
+        raise NotFound(f"there is no build named {name!r}", hint)
+
+    def keep_build(self, name: str, toml: str) -> bool:
+        """Keep the text of a build under a name; whether it is new. Whoever reads the text checks it."""
+        from donorbase.store import builds
+
+        if not name.strip() or name != name.strip():
+            raise BadInput(f"{name!r} is no name for a build", "Give it a name without blanks around it.")
+        with self.writing() as connection:
+            return builds.keep_build(connection, name, toml, datetime.now(UTC))
+
+    def forget_build(self, name: str) -> None:
+        """Forget a build; NotFound where there is none of that name."""
+        from donorbase.store import builds
+
+        self.build(name)
+        with self.writing() as connection:
+            builds.forget_build(connection, name)
+
+    @contextmanager
+    def writing(self) -> Iterator["Connection"]:
+        """A transaction, committed at its end and undone by any error; then the picture is drawn anew."""
+        from donorbase.store.engine import writer
+        from donorbase.store.opening import spoken
+
+        with spoken(self.place), writer(self.engine).begin() as connection:
+            yield connection
+        self._rows = self._drawn()
+        self._catalogue = None
+
+    @contextmanager
+    def reading(self) -> Iterator["Connection"]:
+        """A transaction that sees one state of the database."""
+        from donorbase.store.opening import spoken
+
+        with spoken(self.place), self.engine.connect() as connection:
+            yield connection
+
+    def _pictured(self) -> Rows | None:
+        """The rows of the picture where it is of the present state and of this release's facts."""
+        stamp = stamp_of(self.path, __version__) if self.path else None
+        if not self.path or not stamp:
+            return None
+        present = stamp.revision == newest_revision() and stamp.facts == data_fingerprint()
+        return read_picture(self.path, stamp) if present else None
+
+    def _drawn(self) -> Rows:
+        """The rows from the database itself, and the picture drawn from them."""
+        from donorbase.store.builds import read_builds
+        from donorbase.store.migrate import revision_of
+        from donorbase.store.seed import read_shipped
+        from donorbase.store.settings import FACTS, STATE, setting
+        from donorbase.store.words import read_word_rows
+
+        with self.reading() as connection:
+            rows = read_shipped(connection)
+            rows |= {"word": read_word_rows(connection), "build": read_builds(connection)}
+            stamp = Stamp(
+                revision_of(connection) or "",
+                setting(connection, FACTS),
+                setting(connection, STATE),
+                __version__,
+            )
+        if self.path:
+            write_picture(self.path, stamp, rows)
+        return rows

@@ -1,0 +1,73 @@
+"""Copies of the database: made in one step while others may write, checked, then put in place whole."""
+
+import os
+import sqlite3
+from contextlib import closing
+from datetime import datetime
+from pathlib import Path
+
+from donorbase.errors import BadDatabase
+from donorbase.store.file_check import check_place, in_words
+
+KEPT = 10
+"""How many copies made before migrations are kept."""
+
+
+def backup_folder(path: Path) -> Path:
+    """Where copies made by the program itself lie: beside the database."""
+    return path.with_name(f"{path.name}.backups")
+
+
+def copy_before_migration(path: Path, revision: str, now: datetime) -> Path:
+    """A copy of a database that is about to be migrated; the oldest beyond the last ten are removed."""
+    folder = backup_folder(path)
+    target = folder / f"{now:%Y%m%dT%H%M%S%f}-before-migration-{revision}.sqlite3"
+    copy_to(path, target)
+    for old in sorted(folder.glob("*-before-migration-*.sqlite3"))[:-KEPT]:
+        old.unlink(missing_ok=True)
+    return target
+
+
+def copies(path: Path) -> tuple[Path, ...]:
+    """The copies that lie beside a database, oldest first."""
+    return tuple(sorted(backup_folder(path).glob("*.sqlite3")))
+
+
+def restore_from(path: Path, source: Path) -> None:
+    """Fill the database at ``path`` with what a copy holds, in one step and one transaction.
+
+    Raises BadDatabase, with the database untouched, where the copy is damaged or no database of ours.
+    """
+    if not source.is_file() or not check_place(source):
+        raise BadDatabase(f"{source} holds no database", "Name a backup; `donorbase db status` lists them.")
+    with in_words(source), closing(sqlite3.connect(source)) as copy:
+        found = copy.execute("PRAGMA integrity_check").fetchone()
+        if found != ("ok",):
+            raise BadDatabase(f"{source} is damaged: {found[0]}", "Name another backup.")
+        with in_words(path), closing(sqlite3.connect(path)) as target:
+            copy.backup(target)
+
+
+def copy_to(path: Path, target: Path) -> None:
+    """A checked copy of the database at ``target``, which must not exist yet; whole, or nothing at all."""
+    if target.exists():
+        raise BadDatabase(f"{target} exists already", "Name a file that does not exist yet.")
+    part = target.with_name(f"{target.name}.part")
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        _copy(path, part)
+        os.replace(part, target)
+    except OSError as wrong:
+        raise BadDatabase(f"{target} cannot be written: {wrong.strerror}", "Name another place.") from wrong
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _copy(path: Path, part: Path) -> None:
+    part.unlink(missing_ok=True)
+    with in_words(path), closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(part)) as copy:
+        # In one step: a copy in several is begun anew by every write of another process.
+        source.backup(copy)
+        found = copy.execute("PRAGMA integrity_check").fetchone()
+    if found != ("ok",):
+        raise BadDatabase(f"the copy of {path} is damaged: {found}", "Look at `donorbase db check`.")

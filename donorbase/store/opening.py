@@ -1,0 +1,113 @@
+"""A database that is there, migrated and filled with this release's facts, or a clear word on why not."""
+
+import sqlite3
+import time
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
+from datetime import datetime
+from pathlib import Path
+
+from sqlalchemy import Connection, Engine
+from sqlalchemy.exc import DBAPIError
+
+from donorbase.errors import BadDatabase
+from donorbase.store.backup import copy_before_migration
+from donorbase.store.engine import engine_of, writer
+from donorbase.store.file_check import APPLICATION_ID, check_place, in_plain, in_words
+from donorbase.store.migrate import revision_of, upgrade
+from donorbase.store.revision import newest_revision, revisions
+from donorbase.store.settings import FACTS, setting
+
+_TRIES = 50
+_WAIT_S = 0.1
+
+
+def open_database(place: str, fingerprint: str, seed: Callable[[Connection], None], now: datetime) -> Engine:
+    """The engine of the database at ``place``, a path or a URL; made, migrated and seeded where need be.
+
+    ``seed`` replaces the shipped rows; it is called where the database holds those of another
+    ``fingerprint``. Raises BadDatabase; a database is then as it was before.
+    """
+    if "://" not in place:
+        _prepare_file(Path(place), now)
+    engine = engine_of(place)
+    with spoken(place):
+        with engine.connect() as connection:
+            current = revision_of(connection)
+            filled = current == newest_revision() and setting(connection, FACTS) == fingerprint
+        if not filled:
+            _bring_up(place, fingerprint, seed)
+    return engine
+
+
+def _bring_up(place: str, fingerprint: str, seed: Callable[[Connection], None]) -> None:
+    """Migrate and seed in one transaction, looking again at what another process may have done meanwhile."""
+    engine = writer(engine_of(place, foreign_keys=False))
+    try:
+        with engine.begin() as connection:
+            current = revision_of(connection)
+            _refuse_newer(place, current)
+            if current != newest_revision():
+                upgrade(connection)
+            if setting(connection, FACTS) != fingerprint:
+                seed(connection)
+    finally:
+        engine.dispose()
+
+
+def _refuse_newer(place: str, revision: str | None) -> None:
+    if revision is not None and revision not in revisions():
+        raise BadDatabase(
+            f"{place} was made by a newer release of donorbase (schema {revision}, this one knows"
+            f" {newest_revision()})",
+            "Update donorbase, or name another database with --db.",
+        )
+
+
+def _prepare_file(path: Path, now: datetime) -> None:
+    """A new file in write-ahead mode with our mark; a copy of an old one that will be migrated."""
+    if not check_place(path):
+        _make_file(path)
+        return
+    with (
+        in_words(path),
+        closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True)) as connection,
+    ):
+        row = None
+        if connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'alembic_version'").fetchone():
+            row = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+    if row is None:
+        _make_file(path)
+    elif row[0] != newest_revision():
+        _refuse_newer(str(path), row[0])
+        copy_before_migration(path, row[0], now)
+
+
+def _make_file(path: Path) -> None:
+    """Set our mark, then write-ahead mode, once.
+
+    In this order, so that the mark stands in the file itself and not in its log. Several processes may be at
+    it: the switch answers busy at once, whatever the timeout.
+    """
+    for left in reversed(range(_TRIES)):
+        try:
+            with closing(sqlite3.connect(path, timeout=1)) as connection:
+                if connection.execute("PRAGMA application_id").fetchone() != (APPLICATION_ID,):
+                    connection.execute(f"PRAGMA application_id={APPLICATION_ID}")
+                connection.execute("PRAGMA journal_mode=WAL")
+            return
+        except sqlite3.OperationalError as wrong:
+            if left == 0 or "locked" not in str(wrong):
+                raise in_plain(path, str(wrong)) from wrong
+            time.sleep(_WAIT_S)
+
+
+@contextmanager
+def spoken(place: str) -> Iterator[None]:
+    """Turn what the database throws into BadDatabase with a next step."""
+    try:
+        yield
+    except DBAPIError as wrong:
+        raise in_plain(place, str(wrong.orig)) from wrong
+    except sqlite3.Error as wrong:
+        raise in_plain(place, str(wrong)) from wrong

@@ -1,0 +1,121 @@
+"""Which work makes good a requirement that is not met, and whether the owner will do it."""
+
+from collections.abc import Iterable
+
+from donorbase.reference.judging import Cure
+from donorbase.verdict.condition import Condition
+from donorbase.verdict.prospect import Prospect
+from donorbase.verdict.spec import Build, Requirement
+from donorbase.verdict.subjects import subject_of
+from donorbase.verdict.weigh import absent
+
+Option = tuple[str, ...]
+"""Words of work that together make a bad answer good."""
+
+
+def options_for(requirement: Requirement, prospect: Prospect, build: Build) -> list[Option]:
+    """The ways to make it good with work that is planned or accepted; empty where there is none."""
+    if requirement.subject == "missing":
+        return _for_parts(absent_of(requirement.condition, prospect), prospect, build)
+    if requirement.subject == "defects":
+        return _for_defects(requirement.condition, prospect, build)
+    return [(cure.work,) for cure in _willing(prospect, build) if reaches(cure, requirement, prospect)]
+
+
+def _willing(prospect: Prospect, build: Build) -> Iterable[Cure]:
+    willing = {*build.work.planned, *build.work.accepted} - set(build.work.refused)
+    return (cure for cure in prospect.rules.cures if cure.work in willing)
+
+
+def reaches(cure: Cure, requirement: Requirement, prospect: Prospect) -> bool:
+    """Whether the work brings the axle to what is asked."""
+    condition, subject = requirement.condition, subject_of(requirement.subject)
+    if cure.subject != requirement.subject:
+        return False
+    if cure.value is not None and condition.share(cure.value, subject) < 1:
+        return False
+    if cure.up_to is not None and condition.share(cure.up_to, subject) < 1:
+        return False
+    if cure.donor and not all(_has(prospect, name, value) for name, value in cure.donor.items()):
+        return False
+    if cure.only == "forbidden" and not condition.only_forbids:
+        return False
+    if cure.only == "vehicle" and prospect.kind != "vehicle":
+        return False
+    if cure.only == "wider" and not _wider(condition, prospect):
+        return False
+    return cure.work != "single-wheel-hubs" or _hubs_reach(requirement, prospect)
+
+
+def _has(prospect: Prospect, name: str, value: object) -> bool:
+    holds, unknown = prospect.overall(name).chance(lambda found: found == value)
+    return holds > 0.5 * (1 - unknown) and holds > 0
+
+
+def _wider(condition: Condition, prospect: Prospect) -> bool:
+    now = prospect.overall("width_in").best
+    if not isinstance(now, (int, float)):
+        return False
+    return any(condition.share(now + step / 2, subject_of("width_in")) for step in range(1, 13))
+
+
+def _hubs_reach(requirement: Requirement, prospect: Prospect) -> bool:
+    """Whether single-wheel hubs of the same family and years carry the wanted circle."""
+    if requirement.subject != "bolt_circle_mm":
+        return True
+    best = prospect.best_variant()
+    if best is None:
+        return False
+    circles = [
+        circle
+        for variant in prospect.catalogue.variants.values()
+        if variant.family.key == best.family.key and "single" in variant.all("rear_wheels") and _same_years(variant, best)
+        for circle in variant.all("bolt_circle_mm")
+    ]  # fmt: skip
+    return any(requirement.condition.share(c, subject_of("bolt_circle_mm")) == 1 for c in circles)
+
+
+def _same_years(one: object, other: object) -> bool:
+    spans = [v.get("years") for v in (one, other)]  # type: ignore[attr-defined]
+    if not all(isinstance(span, tuple) for span in spans):
+        return True
+    (a, b), (c, d) = spans
+    return (a or 0) <= (d or 9999) and (c or 0) <= (b or 9999)
+
+
+def absent_of(condition: Condition, prospect: Prospect) -> tuple[str, ...]:
+    """The parts that are not there and that the condition wants."""
+    return tuple(part for part in absent(prospect) if part in condition.forbids)
+
+
+def bought_parts(prospect: Prospect, build: Build) -> tuple[str, ...]:
+    """The parts that are not there and that no planned work brings along."""
+    planned = set(build.work.planned)
+    parts = prospect.rules.parts
+    return tuple(p for p in absent(prospect) if p not in parts or not planned & set(parts[p].replaced_by))
+
+
+def _for_parts(gone: tuple[str, ...], prospect: Prospect, build: Build) -> list[Option]:
+    left = [part for part in gone if part in bought_parts(prospect, build)]
+    if not left:
+        # Nothing to buy: the planned work brings it.
+        return [tuple(sorted({_brings(part, prospect, build) for part in gone}))] if gone else _buying(build)
+    return _buying(build)
+
+
+def _buying(build: Build) -> list[Option]:
+    willing = {*build.work.planned, *build.work.accepted} - set(build.work.refused)
+    return [("buy-missing-parts",)] if "buy-missing-parts" in willing else []
+
+
+def _brings(part: str, prospect: Prospect, build: Build) -> str:
+    return next(work for work in prospect.rules.parts[part].replaced_by if work in build.work.planned)
+
+
+def _for_defects(condition: Condition, prospect: Prospect, build: Build) -> list[Option]:
+    faults = [str(v) for v in prospect.all("defects") if v in condition.forbids]
+    ways = [[c.work for c in _willing(prospect, build) if c.subject == "defects" and c.value == f] for f in faults]
+    if not faults or not all(ways):
+        return []
+    planned = set(build.work.planned)
+    return [tuple(sorted({min(way, key=lambda w: (w not in planned, w)) for way in ways}))]

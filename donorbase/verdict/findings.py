@@ -1,0 +1,130 @@
+"""Requirements -> findings: the chance, the state, and whether work that will be done makes a bad answer good."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from donorbase.verdict.because import because
+from donorbase.verdict.cures import Option, options_for
+from donorbase.verdict.prices import price_of_work
+from donorbase.verdict.prospect import Prospect, World
+from donorbase.verdict.signs import owned_up
+from donorbase.verdict.spec import Build, Level, Requirement
+from donorbase.verdict.verdicts import Finding, State
+from donorbase.verdict.weigh import chance_in
+
+_UNKNOWN_SHARE = 0.5
+"""Of what nobody knows, half is taken to meet: an even chance in either direction."""
+
+_OF_THE_TEXT = frozenset({"offer", "kind", "missing", "defects", "price_usd"})
+"""What only the text can tell; its silence is judged by the odds of unsaid things."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """The findings of one axle, the work counted for them, and the chance that all musts are met together."""
+
+    findings: tuple[Finding, ...]
+    counted: frozenset[str]
+    chance: float
+
+
+def judge_requirements(
+    requirements: Sequence[Requirement], prospect: Prospect, build: Build, extra: frozenset[str] = frozenset()
+) -> Judged:
+    """Each requirement judged; ``extra`` is work that is counted already for another reason."""
+    worlds = prospect.worlds()
+    table = [[_likely(r, prospect, world, build) for world in worlds] for r in requirements]
+    raw = [
+        _finding(requirement, prospect, build, _mean(row, worlds))
+        for requirement, row in zip(requirements, table, strict=True)
+    ]
+    counted = _counted(raw, prospect, build, extra)
+    findings = tuple(_cured(finding, prospect, build, counted) for finding in raw)
+    return Judged(findings, counted, _together(findings, table, worlds))
+
+
+def _likely(requirement: Requirement, prospect: Prospect, world: World, build: Build) -> float:
+    holds, unknown = chance_in(requirement, prospect, world.variant, build)
+    return holds + _UNKNOWN_SHARE * unknown
+
+
+def _mean(row: Sequence[float], worlds: Sequence[World]) -> float:
+    return sum(world.weight * p for world, p in zip(worlds, row, strict=True))
+
+
+def _finding(requirement: Requirement, prospect: Prospect, build: Build, chance: float) -> Finding:
+    state = state_of(requirement, prospect, build, chance)
+    inferred = not prospect.facts_of(requirement.subject) and requirement.subject not in _OF_THE_TEXT
+    words = because(requirement, prospect, state, chance, build)
+    return Finding(requirement, prospect.end, state, chance, words, inferred=inferred)
+
+
+def state_of(requirement: Requirement, prospect: Prospect, build: Build, chance: float) -> State:
+    """Meets, fails or unknown: a plain statement counts, unless the kind of axle says the opposite."""
+    known = prospect.rules.known
+    plain = prospect.plainly(requirement.subject) and requirement.subject not in _OF_THE_TEXT
+    if plain and not against_kind(requirement, prospect, build):
+        return State.MEETS if chance >= known.stated else State.FAILS
+    if chance >= known.high:
+        return State.MEETS
+    return State.FAILS if chance <= known.low else State.UNKNOWN
+
+
+def against_kind(requirement: Requirement, prospect: Prospect, build: Build) -> bool:
+    """Whether, but for the statement, the kind of axle makes the opposite near certain, and no change is owned up to."""
+    silent, known = prospect.silent_on(requirement.subject), prospect.rules.known
+    chance = _mean([_likely(requirement, silent, w, build) for w in silent.worlds()], silent.worlds())
+    stated = _mean([_likely(requirement, prospect, w, build) for w in prospect.worlds()], prospect.worlds())
+    if not (chance >= known.high and stated < chance) and not (chance <= known.low and stated > chance):
+        return False
+    facts = prospect.facts_of(requirement.subject)
+    return not any(owned_up(fact, prospect.reading, prospect.rules) for fact in facts)
+
+
+def _counted(raw: Sequence[Finding], prospect: Prospect, build: Build, extra: frozenset[str]) -> frozenset[str]:
+    """The accepted work that failed musts need: those with one way first, then ways that are counted already."""
+    failing = [f for f in raw if f.requirement.level is Level.MUST and f.state is State.FAILS]
+    ways = {f.requirement.subject: options_for(f.requirement, prospect, build) for f in failing}
+    counted = set(extra)
+    for subject in sorted(ways, key=lambda s: (len(ways[s]), s)):
+        counted |= _chosen(ways[subject], prospect, build, counted)
+    return frozenset(counted)
+
+
+def _chosen(ways: Sequence[Option], prospect: Prospect, build: Build, counted: set[str]) -> set[str]:
+    done = counted | set(build.work.planned)
+    if not ways or any(done >= set(way) for way in ways):
+        return set()
+    best = min(ways, key=lambda way: (_price(way, prospect, build), way))
+    return set(best) - set(build.work.planned)
+
+
+def _price(way: Option, prospect: Prospect, build: Build) -> float:
+    return sum(price_of_work(word, prospect, build)[0].likely for word in way if word not in build.work.planned)
+
+
+def _cured(finding: Finding, prospect: Prospect, build: Build, counted: frozenset[str]) -> Finding:
+    if finding.requirement.level is not Level.MUST or finding.state is State.MEETS:
+        return finding
+    planned = set(build.work.planned)
+    ways = [way for way in options_for(finding.requirement, prospect, build) if counted | planned >= set(way)]
+    if not ways:
+        return finding
+    best = min(ways, key=lambda way: (not set(way) <= planned, _price(way, prospect, build), way))
+    return replace(finding, cured_by=", ".join(best), cure_planned=set(best) <= planned)
+
+
+def _together(findings: Sequence[Finding], table: Sequence[Sequence[float]], worlds: Sequence[World]) -> float:
+    """The chance that all musts are met, or made good by counted work, over what the axle may be."""
+    rows = [
+        row
+        for finding, row in zip(findings, table, strict=True)
+        if finding.requirement.level is Level.MUST and not finding.requirement.soft and not finding.cured_by
+    ]
+    total = 0.0
+    for place, world in enumerate(worlds):
+        product = world.weight
+        for row in rows:
+            product *= row[place]
+        total += product
+    return total

@@ -1,0 +1,117 @@
+"""A build and a reading -> the verdict of the offer."""
+
+from donorbase.facts import Reading
+from donorbase.reference.catalogue import Catalogue
+from donorbase.reference.judging import Judging, judging
+from donorbase.verdict.axle import Weighed, weigh_axle
+from donorbase.verdict.money import sold_apart
+from donorbase.verdict.pair import Side, judge_pair
+from donorbase.verdict.prospect import Prospect, prospects_of
+from donorbase.verdict.reasons import reasons_of
+from donorbase.verdict.rule import call
+from donorbase.verdict.signs import says
+from donorbase.verdict.spec import ENDS, Build
+from donorbase.verdict.subjects import subject_of
+from donorbase.verdict.together import judge_together, side_of
+from donorbase.verdict.verdicts import Call, Finding, ItemVerdict, Landed, ListingVerdict
+
+_KINDS = frozenset({"axle", "housing", "vehicle"})
+_EMPTY = Landed((), None, None, 0.0, None)
+
+
+def judge(
+    build: Build, reading: Reading, catalogue: Catalogue, *, distance_mi: float | None = None,
+    rules: Judging | None = None,
+) -> ListingVerdict:  # fmt: skip
+    """What the offer is worth to the build: each usable thing judged, and the best of it, or the pair.
+
+    ``distance_mi`` is one way; left out, that of the listing counts where it gives one. Never raises on what a
+    listing says or leaves out.
+    """
+    rules = rules or judging()
+    miles = distance_mi if distance_mi is not None else _miles(reading)
+    prospects = _prospects(build, reading, catalogue, rules)
+    weighed = [weigh_axle(prospect, build, miles) for prospect in prospects]
+    items = tuple(w.verdict for w in weighed)
+    if not weighed:
+        return _nothing(reading)
+    best = min(weighed, key=_order)
+    fronts, rears = ([w for w in weighed if w.prospect.end == end] for end in ENDS)
+    if set(build.wants) == set(ENDS) and fronts and rears:
+        pair = judge_together(min(fronts, key=_order), min(rears, key=_order), build, items, rules)
+        alone = min((best, *fronts, *rears), key=_order)
+        return _single(alone, build, items, rules) if pair.verdict is Call.NO and _may_part(alone, rules) else pair
+    return _single(best, build, items, rules)
+
+
+def _miles(reading: Reading) -> float | None:
+    miles = reading.get("distance_mi")
+    return float(miles) if isinstance(miles, (int, float)) else None
+
+
+def _order(weighed: Weighed) -> tuple[int, float, float, int]:
+    verdict = weighed.verdict
+    cost = verdict.money.total.likely if verdict.money.total else 0.0
+    return (verdict.verdict.rank, -round(verdict.chance, 6), cost, verdict.item)
+
+
+def _prospects(build: Build, reading: Reading, catalogue: Catalogue, rules: Judging) -> list[Prospect]:
+    """The things that can be donors of a wanted end; where there is none, all of them, so that it is said why not."""
+    found = [
+        prospect
+        for number, item in enumerate(reading.items)
+        if _can_be_donor(str(item.get("kind") or "axle"), build)
+        for prospect in prospects_of(number, item, reading, catalogue, rules)
+    ]
+    wanted = [prospect for prospect in found if prospect.end in build.wants]
+    for prospect in found if not wanted else ():
+        prospect.end = build.wants[0]
+    return wanted or found
+
+
+def _can_be_donor(kind: str, build: Build) -> bool:
+    asked = [r.condition for end in build.wants for r in build.of_end(end) if r.subject == "kind"]
+    return kind in _KINDS or any(condition.share(kind, subject_of("kind")) == 1 for condition in asked)
+
+
+def _nothing(reading: Reading) -> ListingVerdict:
+    kinds = sorted({str(item.get("kind") or "axle") for item in reading.items})
+    offer = reading.get("offer")
+    if offer in {"wanted", "sold"}:
+        why = "this is a wanted advertisement: nothing is on offer" if offer == "wanted" else "it is sold"
+    else:
+        why = f"no axle is on offer, only {' and '.join(kinds)}" if kinds else "no axle is on offer"
+    return ListingVerdict((), Call.NO, 0.0, (why,), (), (), _EMPTY)
+
+
+def _single(best: Weighed, build: Build, items: tuple[ItemVerdict, ...], rules: Judging) -> ListingVerdict:
+    verdict, pair = best.verdict, _against_what_is_there(best, build, rules)
+    final = call([*verdict.findings, *pair], verdict.money, verdict.hazards, best.tasks, rules)
+    missing = [end for end in build.wants if all(item.end != end for item in items)]
+    notes = tuple(f"the build also wants a {end}; this offer has none" for end in missing)
+    chance = verdict.chance
+    for finding in pair:
+        chance *= 1.0 if finding.cured_by else finding.chance
+    return ListingVerdict(
+        items, final, chance, reasons_of([*verdict.findings, *pair], verdict.money, verdict.hazards, verdict.notes),
+        verdict.questions, best.tasks, verdict.money, (items.index(verdict),), tuple(pair), (*notes, *verdict.notes),
+    )  # fmt: skip
+
+
+def _against_what_is_there(best: Weighed, build: Build, rules: Judging) -> list[Finding]:
+    """Requirements of the pair where the other end is there already."""
+    end = best.prospect.end
+    other = ENDS[1 - ENDS.index(end)]
+    if other not in build.has:
+        return []
+    own, there = side_of(best), Side(other, has=dict(build.has[other]))
+    front, rear = (own, there) if end == "front" else (there, own)
+    return judge_pair(build, front, rear, rules, best.judged.counted)
+
+
+def _may_part(best: Weighed, rules: Judging) -> bool:
+    """Whether one axle of an offer of several can be had alone: it has its own price, or the seller says so."""
+    text = best.prospect.reading.text
+    if best.verdict.verdict is Call.NO or says(text, rules.signs["no_split"]):
+        return False
+    return sold_apart(best.prospect) or says(text, rules.signs["split"])

@@ -1,0 +1,118 @@
+"""What an axle costs landed and made good (F13), and the price that turns a no into a yes."""
+
+import math
+
+from donorbase.verdict.prices import part_lines
+from donorbase.verdict.prospect import Prospect
+from donorbase.verdict.signs import mentions
+from donorbase.verdict.spec import Build
+from donorbase.verdict.verdicts import Cost, Landed, Line, Task, total_of
+
+ASKED = "the asking price"
+
+
+def asking_price(prospect: Prospect) -> float | None:
+    """The price of the thing itself where the text gives one, else of the whole offer; None where it is silent."""
+    own = prospect.all("price_usd")
+    price = own[0] if own else prospect.reading.get("price_usd")
+    return float(price) if isinstance(price, (int, float)) else None
+
+
+def sold_apart(prospect: Prospect) -> bool:
+    """Whether the thing has a price of its own."""
+    terms = [f.value for f in prospect.reading.offer if f.attribute == "price_terms"]
+    return bool(prospect.all("price_usd")) or "each" in terms
+
+
+def landed(
+    prospect: Prospect, build: Build, tasks: tuple[Task, ...], parts: tuple[str, ...], distance_mi: float | None
+) -> Landed:
+    """The sum for one axle."""
+    lines = [
+        *price_lines(prospect, build),
+        *trip_lines(prospect, build, distance_mi),
+        *work_lines(tasks, build),
+        *part_lines(parts, prospect, build),
+    ]
+    return closed(lines, build, known=asking_price(prospect) is not None)
+
+
+def price_lines(prospect: Prospect, build: Build) -> list[Line]:
+    """The asking price as it will be paid: halved on a half-price day, taxed."""
+    price = asking_price(prospect)
+    if price is None:
+        return _guessed(prospect)
+    source = "stated"
+    if build.money.yard and build.money.yard.half_price_day and _halved(prospect):
+        price, source = price / 2, f"stated {price:,.0f}, half-price day"
+    lines = [Line(ASKED, Cost(price, price, price), source)]
+    if build.money.tax_pct:
+        tax = price * build.money.tax_pct / 100
+        lines.append(Line("tax", Cost(tax, tax, tax), f"{build.money.tax_pct:g} percent"))
+    return lines
+
+
+def _halved(prospect: Prospect) -> bool:
+    return mentions(prospect.reading.text, prospect.rules.signs["half_price"])
+
+
+def _guessed(prospect: Prospect) -> list[Line]:
+    best = prospect.best_variant()
+    span = best.get("price_range_usd") if best else None
+    if not isinstance(span, tuple):
+        return []
+    low, high = float(span[0]), float(span[1])
+    return [Line(ASKED, Cost(low, (low + high) / 2, high), "not said; usual prices of the kind, from memory")]
+
+
+def trip_lines(prospect: Prospect, build: Build, distance_mi: float | None) -> list[Line]:
+    """Travel both ways and what a yard asks: entry, and the core charge, which an upgrade does not get back."""
+    money, rules = build.money, prospect.rules
+    lines = []
+    if distance_mi:
+        rate = rules.price["travel_usd_per_mi"] if money.travel_usd_per_mi is None else money.travel_usd_per_mi
+        trip = 2 * distance_mi * rate
+        lines.append(Line("travel", Cost(trip, trip, trip), f"2 x {distance_mi:g} mi x {rate:g}"))
+    yard = money.yard
+    if yard and mentions(prospect.reading.text, rules.signs["yard"]):
+        lines += _fee("entry", yard.entry_usd)
+    if yard and mentions(prospect.reading.text, rules.signs["core"]):
+        lines += _fee("core charge", yard.core_usd)
+    return lines
+
+
+def _fee(label: str, usd: float | None) -> list[Line]:
+    return [Line(label, Cost(usd, usd, usd), "your figure for the yard")] if usd else []
+
+
+def work_lines(tasks: tuple[Task, ...], build: Build) -> list[Line]:
+    """Work that is not planned anyway, and its hours where the builder prices them."""
+    lines = []
+    for task in tasks:
+        if task.planned:
+            continue
+        lines.append(Line(task.title, task.cost, task.source))
+        if build.money.hour_usd and task.labor_h:
+            low, high = (hours * build.money.hour_usd for hours in task.labor_h)
+            lines.append(Line(f"{task.title}: hours", Cost(low, (low + high) / 2, high), f"{build.money.hour_usd:g} an hour"))
+    return lines
+
+
+def closed(lines: list[Line], build: Build, *, known: bool) -> Landed:
+    """The lines added up and held against the limit; ``known`` says whether the price is."""
+    total, limit = total_of(lines), build.money.landed_limit_usd
+    price = sum(line.cost.likely for line in lines if line.label == ASKED)
+    # With work the sum can never be met by a price below nothing.
+    even = None if limit is None else round(limit - (total.likely - price), 2)
+    priced = any(line.label == ASKED for line in lines)
+    chance = 1.0 if limit is None else chance_within(lines, limit) if priced else 0.5
+    return Landed(tuple(lines), total if known or priced else None, limit, chance, even, known)
+
+
+def chance_within(lines: list[Line], limit_usd: float) -> float:
+    """P(sum <= limit): each line triangular, their sum taken as normal (F13)."""
+    mean = sum(line.cost.mean for line in lines)
+    variance = sum(line.cost.variance for line in lines)
+    if variance <= 1e-9:
+        return float(mean <= limit_usd + 0.005)
+    return 0.5 * (1 + math.erf((limit_usd - mean) / math.sqrt(2 * variance)))

@@ -1,0 +1,106 @@
+"""What a builder should hear beside the verdict, with its sum: it changes no verdict."""
+
+import math
+from collections.abc import Iterator
+
+from donorbase.engineering.gearing import quoted_mismatch
+from donorbase.engineering.shafts import capacity, engine_bound_lbft, shaft_demand, traction_bound_lbft
+from donorbase.engineering.tires import read_tire
+from donorbase.engineering.wheels import offset_mm, width_limits, width_over_tires_in
+from donorbase.verdict.brakes import fluid_enough
+from donorbase.verdict.computed import tire_dia_in, wanted_ratio
+from donorbase.verdict.condition import figure
+from donorbase.verdict.prospect import Prospect
+from donorbase.verdict.spec import Build
+
+_GRIP = 1.0
+"""A sticky tire on rock: from memory."""
+_DRIVELINE = 0.85
+"""Of the engine's torque, what reaches the axle through box and transfer case: from memory."""
+
+
+def notes_of(prospect: Prospect, build: Build) -> tuple[str, ...]:
+    """The notes for one axle; empty where nothing is known that bears on it."""
+    if not build.computed:
+        return ()
+    found = (_width(prospect, build), _torque(prospect, build), _brakes(prospect, build), _carrier(prospect, build),
+             _other_end(prospect, build), _wheel_choice(prospect))  # fmt: skip
+    return tuple(note for note in found if note)
+
+
+def _number(prospect: Prospect, name: str) -> float | None:
+    best = prospect.overall(name).best
+    return float(best) if isinstance(best, (int, float)) else None
+
+
+def _width(prospect: Prospect, build: Build) -> str:
+    vehicle, faces = build.vehicle, _number(prospect, "width_in")
+    section = read_tire(vehicle.tires).section_width_in if vehicle.tires else None
+    if not (faces and section and vehicle.wheel_width_in and vehicle.backspacing_in):
+        return ""
+    offset = offset_mm(vehicle.backspacing_in, vehicle.wheel_width_in)
+    over = width_over_tires_in(faces, section, offset)
+    passed = [row for row in width_limits(over) if row.left_in < 0]
+    said = f"over the tires about {over:.0f} in ({faces:g} in across the faces, {section:g} in section, {offset:.0f} mm offset)"
+    return f"{said}; past {passed[-1].limit_in:g} in: {passed[-1].meaning}; ask your State" if passed else ""
+
+
+def _torque(prospect: Prospect, build: Build) -> str:
+    vehicle, ratio = build.vehicle, wanted_ratio(build)[0]
+    load = vehicle.front_load_lb if prospect.end == "front" else vehicle.rear_load_lb
+    tire = tire_dia_in(build)
+    splines = _number(prospect, "outer_splines" if prospect.end == "front" else "splines")
+    if not (load and tire and splines and ratio):
+        return ""
+    traction = traction_bound_lbft(_GRIP, load, tire / 2)
+    parts = (vehicle.engine_torque_lbft, vehicle.first_gear, vehicle.low_range)
+    engine = engine_bound_lbft(*parts, ratio, _DRIVELINE) if all(parts) else math.inf  # type: ignore[arg-type]
+    asked = shaft_demand(min(engine, traction * 10), traction, ratio, locked=True).shaft_lbft
+    carried = capacity(int(splines))
+    word = "more than" if asked > carried.high_lbft else "within" if asked < carried.low_lbft else "near"
+    return (
+        f"one locked shaft can be asked for {asked:,.0f} lb-ft, {word} the {carried.low_lbft:,.0f}-"
+        f"{carried.high_lbft:,.0f} that a {splines:g}-spline shaft carries ({carried.basis})"
+    )
+
+
+def _brakes(prospect: Prospect, build: Build) -> str:
+    vehicle = build.vehicle
+    known = vehicle.master_cylinder or vehicle.master_cylinder_bore_in
+    if prospect.end == "rear" or not known or any(r.subject == "brake_fluid_enough" for r in build.of_end(prospect.end)):
+        return ""
+    enough = sum(world.weight * fluid_enough(prospect, world.variant, build)[0] for world in prospect.worlds())
+    return "its calipers want a larger master cylinder than the vehicle has" if enough < 0.05 else ""
+
+
+def _carrier(prospect: Prospect, build: Build) -> str:
+    gear_set = prospect.gear_set(prospect.best_variant())
+    wanted, now = wanted_ratio(build)[0], _number(prospect, "ratio")
+    if not (gear_set and wanted and now) or not prospect.all("ratio"):
+        return ""
+    limits = [float(word) for word in gear_set.carrier_split.replace("/", " ").split() if word[:1].isdigit()]
+    if len(limits) != 2 or (now <= limits[0] + 0.02) is (wanted <= limits[0] + 0.02):
+        return ""
+    bought = {"new-differential", "new-carrier"} & {*build.work.planned, *build.work.accepted}
+    buy = "order the differential for that side" if bought else gear_set.needs
+    return (
+        f"its {figure(now)} carrier is on the other side of the split ({gear_set.carrier_split}) from "
+        f"{figure(wanted)}: {buy}"
+    )
+
+
+def _other_end(prospect: Prospect, build: Build) -> str:
+    other = build.has.get("rear" if prospect.end == "front" else "front", {}).get("ratio")
+    now = _number(prospect, "ratio")
+    if not isinstance(other, (int, float)) or not now or not prospect.all("ratio") or "regear" in build.work.planned:
+        return ""
+    pct = quoted_mismatch(now, float(other)) if prospect.end == "front" else quoted_mismatch(float(other), now)
+    if pct.band == "match":
+        return ""
+    return f"{figure(now)} against {figure(other)} at the other end: {pct.likely_pct:.1f} percent apart, {pct.band}"
+
+
+def _wheel_choice(prospect: Prospect) -> str:
+    if prospect.end == "front" and {"spool", "welded"} & {str(v) for v in prospect.all("differential")}:
+        return "a spool or welded differential in front makes steering on the street dangerous"
+    return ""

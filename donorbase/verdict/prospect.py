@@ -1,0 +1,147 @@
+"""One thing on offer, seen as a donor for one end: its facts, what it may be, and what is believed of it.
+
+Judging sums over what the axle may be (its worlds): the figures of one variant hang together, so that requirements
+are judged together within each and not one by one.
+"""
+
+from dataclasses import dataclass, field, replace
+
+from donorbase.attributes import attribute, attributes
+from donorbase.facts import Fact, Item, Known, Reading, Value
+from donorbase.identity.axles import axles_of
+from donorbase.identity.belief import attribute_belief
+from donorbase.identity.identification import Belief, Candidate, Identification
+from donorbase.identity.identify import identify
+from donorbase.reference.catalogue import Catalogue, GearSet, Variant
+from donorbase.reference.judging import Judging
+from donorbase.verdict.spec import ENDS
+
+_LEAST = 0.004
+"""Candidates less likely than this are left out of the sum; together they stay far below the limit of knowing."""
+_MOST_WORLDS = 16
+_EITHER_END = 0.05
+"""Where the text does not say front or rear, an end less likely than this is not looked at."""
+
+
+@dataclass(frozen=True, slots=True)
+class World:
+    """What the axle may be (None: none of the catalogue's) and how likely, 0 to 1."""
+
+    variant: Variant | None
+    weight: float
+
+
+@dataclass
+class Prospect:
+    """A thing on offer as a donor for one end."""
+
+    item: int
+    end: str
+    kind: str
+    facts: tuple[Fact, ...]
+    reading: Reading
+    identification: Identification
+    catalogue: Catalogue
+    rules: Judging
+    _beliefs: dict[tuple[str, str | None], Belief] = field(default_factory=dict, repr=False)
+    _silent: dict[str, "Prospect"] = field(default_factory=dict, repr=False)
+
+    def worlds(self) -> list[World]:
+        """The likely candidates, weights summing to 1."""
+        kept = [c for c in self.identification.candidates if c.probability >= _LEAST][:_MOST_WORLDS]
+        kept = kept or [self.identification.best]
+        total = sum(c.probability for c in kept)
+        variants = self.catalogue.variants
+        return [World(variants[c.variant] if c.variant else None, c.probability / total) for c in kept]
+
+    def best_variant(self) -> Variant | None:
+        """The likeliest variant of those that are one, None where nothing is likely."""
+        return next((w.variant for w in self.worlds() if w.variant), None)
+
+    def all(self, name: str) -> tuple[Value, ...]:
+        """Every value that a fact gives for an attribute."""
+        return tuple(fact.value for fact in self.facts if fact.attribute == name)
+
+    def facts_of(self, name: str) -> tuple[Fact, ...]:
+        """The facts that speak of an attribute."""
+        return tuple(fact for fact in self.facts if fact.attribute == name)
+
+    def plainly(self, name: str) -> bool:
+        """Whether the attribute is stated (or measured), without a hedge and without a contradiction."""
+        facts = self.facts_of(name)
+        sure = {Known.STATED, Known.MEASURED, Known.INFERRED}
+        return bool(facts) and all(fact.known in sure for fact in facts)
+
+    def contradicted(self, name: str) -> bool:
+        """Whether the text says two things that cannot both be."""
+        return any(fact.known is Known.CONTRADICTED for fact in self.facts_of(name))
+
+    def silent_on(self, name: str) -> "Prospect":
+        """The same axle as if nobody had spoken of that attribute."""
+        if name not in self._silent:
+            facts = tuple(fact for fact in self.facts if fact.attribute != name)
+            known = identify(_axle_facts(facts), self.catalogue)
+            self._silent[name] = replace(self, facts=facts, identification=known, _beliefs={}, _silent={})
+        return self._silent[name]
+
+    def belief(self, name: str, variant: Variant | None) -> Belief:
+        """What is believed of an attribute if the axle is that variant (None: none of them)."""
+        key = (name, variant.key if variant else None)
+        if key not in self._beliefs:
+            only = Identification((Candidate(key[1], 1.0),))
+            self._beliefs[key] = attribute_belief(name, self.axle_facts(), only, self.catalogue)
+        return self._beliefs[key]
+
+    def overall(self, name: str) -> Belief:
+        """What is believed of an attribute whatever the axle is."""
+        weights: dict[Value, float] = {}
+        unknown = 0.0
+        for world in self.worlds():
+            belief = self.belief(name, world.variant)
+            unknown += world.weight * belief.unknown
+            for value, p in belief:
+                weights[value] = weights.get(value, 0.0) + world.weight * p
+        ranked = tuple(sorted(weights.items(), key=lambda pair: (-pair[1], str(pair[0]))))
+        return Belief(name, ranked, unknown, bool(self.facts_of(name)))
+
+    def axle_facts(self) -> tuple[Fact, ...]:
+        """The facts that identify it."""
+        return _axle_facts(self.facts)
+
+    def gear_set(self, variant: Variant | None) -> GearSet | None:
+        """The generation of ring and pinion of a variant, None where it is not known."""
+        key = variant.get("gear_set") if variant else None
+        return self.catalogue.gear_sets.get(str(key)) if key else None
+
+
+def prospects_of(
+    number: int, item: Item, reading: Reading, catalogue: Catalogue, rules: Judging
+) -> list[Prospect]:
+    """An item of a reading as donor: of one end, of both where it is a vehicle or where nobody says which."""
+    kind = str(item.get("kind") or "axle")
+    found = []
+    for facts in axles_of(item):
+        others = tuple(f for f in item.facts if f.attribute not in attributes() or _scope(f) != "axle")
+        identification = identify(facts, catalogue)
+        for end in _ends(facts, identification, catalogue):
+            found.append(Prospect(number, end, kind, (*facts, *others), reading, identification, catalogue, rules))
+    return found
+
+
+def _ends(facts: tuple[Fact, ...], identification: Identification, catalogue: Catalogue) -> list[str]:
+    stated = [str(f.value) for f in facts if f.attribute == "position"]
+    if stated:
+        return stated[:1]
+    chance = dict.fromkeys(ENDS, 0.0)
+    for candidate in identification.candidates:
+        if candidate.variant:
+            chance[catalogue.variants[candidate.variant].family.position] += candidate.probability
+    return [end for end in ENDS if chance[end] > _EITHER_END] or list(ENDS)
+
+
+def _scope(fact: Fact) -> str:
+    return attribute(fact.attribute).scope
+
+
+def _axle_facts(facts: tuple[Fact, ...]) -> tuple[Fact, ...]:
+    return tuple(f for f in facts if f.attribute in attributes() and _scope(f) == "axle")

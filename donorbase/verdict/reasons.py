@@ -1,0 +1,66 @@
+"""The reasons of a verdict, what decided it first."""
+
+from collections.abc import Sequence
+
+from donorbase.verdict.spec import Level
+from donorbase.verdict.verdicts import Finding, Landed, State
+
+_MOST_MET = 6
+
+
+def reasons_of(findings: Sequence[Finding], money: Landed, hazards: Sequence[str], notes: Sequence[str]) -> tuple[str, ...]:
+    """Sentences: musts that fail, hazards, musts that are not known, work, money, musts that are met, the rest."""
+    musts = [f for f in findings if f.requirement.level is Level.MUST and f.requirement.subject not in _of_course(findings)]
+    failed = [_sentence(f) for f in musts if f.failed]
+    unknown = [_sentence(f) for f in musts if f.open and not f.requirement.soft]
+    work = [_with_work(f) for f in musts if f.cured_by and f.state is not State.MEETS]
+    met = [_sentence(f) for f in musts if f.state is State.MEETS][:_MOST_MET]
+    lost = [_preference(f) for f in findings if _lost(f)]
+    ordered = [*failed, *hazards, *unknown, *work, *_money(money), *met, *lost, *notes]
+    return tuple(dict.fromkeys(filter(None, ordered)))
+
+
+def _of_course(findings: Sequence[Finding]) -> frozenset[str]:
+    """What goes without saying while it is met: that it is for sale, an axle, of the wanted end, and a solid one."""
+    plain = {"offer", "kind", "position", "donor", "missing", "min_wheel_in"}
+    return frozenset(
+        f.requirement.subject for f in findings if f.requirement.subject in plain and f.state is State.MEETS
+    )
+
+
+def _sentence(finding: Finding) -> str:
+    return f"{finding.end}: {finding.because}"
+
+
+def _with_work(finding: Finding) -> str:
+    words = finding.cured_by.replace("-", " ")
+    planned = "planned anyway" if finding.cure_planned else "accepted"
+    return f"{_sentence(finding)}: {words} makes it good, {planned}"
+
+
+def _lost(finding: Finding) -> bool:
+    level = finding.requirement.level
+    if level is Level.PREFER:
+        return finding.state is State.FAILS
+    return level is Level.AVOID and finding.state is State.MEETS
+
+
+def _preference(finding: Finding) -> str:
+    lost = "only a preference lost" if finding.requirement.level is Level.PREFER else "the build would rather avoid that"
+    return f"{finding.end}: {finding.because.partition('; the build asks')[0]}; {lost}"
+
+
+def _money(money: Landed) -> list[str]:
+    if money.total is None:
+        return ["no price is named"]
+    total, limit = money.total, money.limit_usd
+    sum_words = " + ".join(f"{line.label} {line.cost.likely:,.0f}" for line in money.lines if line.cost.likely)
+    band = "" if total.low == total.high else f" ({total.low:,.0f} to {total.high:,.0f})"
+    said = f"landed about {total.likely:,.0f}{band}: {sum_words}"
+    if limit is None:
+        return [said]
+    if not money.over:
+        return [f"{said}; within {limit:,.0f}"]
+    even = money.break_even_usd
+    turn = f"; it would do at {even:,.0f}" if even is not None and even > 0 else ""
+    return [f"{said}; over the limit of {limit:,.0f}{turn}"]

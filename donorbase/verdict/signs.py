@@ -1,0 +1,77 @@
+"""Marks in the words of an offer that no fact of an axle carries: fraud, hazards, terms of a yard, a set not parted."""
+
+import re
+from collections.abc import Iterable, Iterator
+from functools import cache
+
+from donorbase.facts import Fact, Reading
+from donorbase.reference.judging import Hazard, Judging
+
+_NEGATED = re.compile(r"\b(?:no|not|never|isn'?t|wasn'?t|without|hasn'?t been|ain'?t|nothing)\b[\w\s,'/-]{0,24}$")
+_SENTENCE = re.compile(r"[.!?;\n]")
+
+
+@cache
+def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
+    longest_first = sorted(words, key=len, reverse=True)
+    return re.compile(r"(?<!\w)(?:" + "|".join(map(re.escape, longest_first)) + r")(?!\w)")
+
+
+def says(text: str, words: Iterable[str]) -> bool:
+    """Whether one of the words stands in the text, not behind a negation of the same sentence."""
+    return any(True for _ in _found(text, tuple(words)))
+
+
+def mentions(text: str, words: Iterable[str]) -> bool:
+    """Whether one of the words stands in the text, negated or not."""
+    return bool(_pattern(tuple(words)).search(_plain(text)))
+
+
+def _found(text: str, words: tuple[str, ...]) -> Iterator[re.Match[str]]:
+    plain = _plain(text)
+    for match in _pattern(words).finditer(plain) if words else ():
+        before = _SENTENCE.split(plain[max(0, match.start() - 60) : match.start()])[-1]
+        if not _NEGATED.search(before):
+            yield match
+
+
+def _plain(text: str) -> str:
+    return text.lower().replace("’", "'")
+
+
+def marks(reading: Reading, end: str, rules: Judging) -> list[tuple[str, Hazard]]:
+    """The marks of an offer that matter to one end, in the order of the data."""
+    named = {str(fact.attribute) for fact in reading.hazards}
+    return [
+        (name, hazard)
+        for name, hazard in rules.hazards.items()
+        if hazard.end in {"", end} and (name in named or says(reading.text, hazard.words))
+        and not mentions(reading.text, hazard.unless)
+    ]  # fmt: skip
+
+
+def owned_up(fact: Fact, reading: Reading, rules: Judging) -> bool:
+    """Whether the seller says, in the sentence of the fact, that he changed it; or speaks of proof."""
+    if says(reading.text, rules.signs["proof"]) and mentions(reading.text, rules.signs["changed"]):
+        return True
+    return any(mentions(sentence, rules.signs["changed"]) for sentence in _sentences(fact, reading.text))
+
+
+def _sentences(fact: Fact, text: str) -> Iterator[str]:
+    # A full stop between digits is no end of a sentence: 4.10, 8x6.5.
+    for begin, end in fact.spans:
+        starts = [m.end() for m in re.finditer(r"[.!?;\n](?!\d)", text[:begin])]
+        stop = re.search(r"[.!?;\n](?!\d)", text[end:])
+        yield text[starts[-1] if starts else 0 : end + stop.start() if stop else len(text)]
+
+
+_RAN = re.compile(
+    r"\b(?:ran|run|runs|running|clears?|cleared|fits?|came with|had|on)\b[^.;\n]{0,20}?\b(1[3-9]|2[0-4])(?:\.5)?"
+    r"(?:s\b|\s?(?:in|inch|inches|\")?\.?\s?(?:\w+\s)?(?:wheels?|rims?)\b)"
+)
+
+
+def wheels_run(text: str) -> float | None:
+    """The diameter in inches of wheels that the text says it ran or clears, None where it is silent."""
+    match = _RAN.search(_plain(text))
+    return float(match[1]) if match else None

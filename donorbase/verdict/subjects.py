@@ -1,0 +1,74 @@
+"""What can stand in a requirement: every attribute, and what follows from several of them.
+
+The latter are defined here in the same form, so that conditions on them are read and said alike.
+"""
+
+from difflib import get_close_matches
+
+from donorbase.attributes import Attribute, Kind, attribute, attributes
+
+DERIVED = {
+    a.name: a
+    for a in (
+        Attribute(
+            "ratio_sold", "ratio that a set is made for", "derived", Kind.RATIO, low=1.5, high=13,
+            ask="What model year is the truck it came from? It decides which gear sets go in.",
+        ),
+        Attribute(
+            "donor", "solid axle worth having", "derived", Kind.FLAG,
+            ask="A photo from the front: one solid tube from wheel to wheel, or rubber-booted shafts and arms?",
+        ),
+        Attribute(
+            "brake_fluid_enough", "master cylinder against its calipers", "derived", Kind.FLAG,
+            ask="How many pistons in each caliper, and of what diameter?",
+        ),
+    )
+}  # fmt: skip
+"""Of one axle."""
+
+PAIR = {
+    a.name: a
+    for a in (
+        Attribute(
+            "ratio_mismatch_pct", "front against rear ratio", "pair", Kind.LENGTH, low=0, high=100,
+            ask="Which ratio has each axle, and is that from tags, counted teeth or turning?",
+        ),
+        Attribute(
+            "bolt_circle_same", "same bolt circle front and rear", "pair", Kind.FLAG,
+            ask="Opposite wheel studs, centre to centre, on each axle?",
+        ),
+        Attribute(
+            "width_diff_in", "width front against rear", "pair", Kind.LENGTH, low=0, high=60,
+            ask="Wheel face to wheel face, each axle, to the quarter inch?",
+        ),
+    )
+}  # fmt: skip
+"""Of a front and a rear together."""
+
+
+def subject_of(name: str) -> Attribute:
+    """The attribute or derived subject of that name; KeyError where there is none."""
+    return DERIVED.get(name) or PAIR.get(name) or attribute(name)
+
+
+def find_subject(name: str, *, pair: bool) -> Attribute | None:
+    """What a requirement of a build file speaks of, None where nothing is called so."""
+    if pair:
+        return PAIR.get(name)
+    if name in PAIR:
+        return None
+    try:
+        return subject_of(name)
+    except KeyError:
+        return None
+
+
+def near_names(name: str, known: list[str]) -> str:
+    """A clause with the names that were probably meant: ``; meant: lugs?``, empty where none is near."""
+    near = get_close_matches(name, known, n=3, cutoff=0.6)
+    return f"; meant: {', '.join(near)}?" if near else ""
+
+
+def requirement_names(*, pair: bool) -> list[str]:
+    """All names that a requirement can have."""
+    return list(PAIR) if pair else [*attributes(), *DERIVED]

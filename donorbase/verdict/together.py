@@ -1,0 +1,93 @@
+"""A front and a rear of one offer, judged as a pair: both ends, what they ask of each other, one sum of money."""
+
+from collections.abc import Sequence
+
+from donorbase.reference.judging import Judging
+from donorbase.verdict.axle import Weighed
+from donorbase.verdict.money import ASKED, closed, sold_apart
+from donorbase.verdict.pair import Side, judge_pair
+from donorbase.verdict.prices import task
+from donorbase.verdict.questions import first
+from donorbase.verdict.reasons import reasons_of
+from donorbase.verdict.rule import call
+from donorbase.verdict.spec import Build
+from donorbase.verdict.subjects import subject_of
+from donorbase.verdict.verdicts import Asked, Finding, ItemVerdict, Landed, Line, ListingVerdict, State, Task
+
+_ONCE = frozenset({ASKED, "tax", "travel", "entry", "master cylinder and booster for the bigger calipers"})
+"""Lines that a pair pays once where it is sold at one price and fetched in one trip."""
+
+
+def side_of(weighed: Weighed) -> Side:
+    """An axle as one side of a pair."""
+    return Side(weighed.prospect.end, weighed.prospect, weighed.judged.findings)
+
+
+def judge_together(
+    front: Weighed, rear: Weighed, build: Build, items: tuple[ItemVerdict, ...], rules: Judging
+) -> ListingVerdict:
+    """The verdict of the pair."""
+    both = (front, rear)
+    counted = front.judged.counted | rear.judged.counted
+    pair = judge_pair(build, side_of(front), side_of(rear), rules, counted)
+    findings = [*front.judged.findings, *rear.judged.findings, *pair]
+    extra = _pair_tasks(pair, both, build)
+    tasks = (*front.tasks, *rear.tasks, *extra)
+    money = _together(both, extra, build)
+    hazards = tuple(dict.fromkeys((*front.verdict.hazards, *rear.verdict.hazards)))
+    notes = tuple(dict.fromkeys((*front.verdict.notes, *rear.verdict.notes)))
+    return ListingVerdict(
+        items=items,
+        verdict=call(findings, money, hazards, tasks, rules),
+        chance=_chance(both, pair, money),
+        reasons=reasons_of(findings, money, hazards, notes),
+        questions=_questions(both, pair, rules),
+        work=tasks,
+        money=money,
+        chosen=tuple(items.index(w.verdict) for w in both),
+        pair=tuple(pair),
+        notes=notes,
+    )
+
+
+def _pair_tasks(pair: Sequence[Finding], both: tuple[Weighed, Weighed], build: Build) -> tuple[Task, ...]:
+    """Work that only the pair asks for, on the end where it costs less."""
+    done = {t.word for w in both for t in w.tasks}
+    words = {f.cured_by: f.because for f in pair if f.state is State.FAILS and f.cured_by and f.cured_by not in done}
+    found = []
+    for word in sorted(words):
+        choices = [task(word, words[word], w.prospect, build) for w in both]
+        found.append(min(choices, key=lambda t: (t.cost.likely, t.source)))
+    return tuple(found)
+
+
+def _together(both: tuple[Weighed, Weighed], extra: Sequence[Task], build: Build) -> Landed:
+    apart = all(sold_apart(w.prospect) for w in both)
+    lines = list(both[0].verdict.money.lines)
+    here = {line.label for line in lines}
+    for line in both[1].verdict.money.lines:
+        doubled = line.label in here & _ONCE and not (apart and line.label in {ASKED, "tax"})
+        lines += [] if doubled else [line]
+    lines += [Line(t.title, t.cost, t.source) for t in extra if not t.planned]
+    return closed(lines, build, known=all(w.verdict.money.known for w in both))
+
+
+def _chance(both: tuple[Weighed, Weighed], pair: Sequence[Finding], money: Landed) -> float:
+    chance = money.chance
+    for weighed in both:
+        chance *= weighed.judged.chance * (0.5 if weighed.hazards else 1.0)
+    for finding in pair:
+        chance *= 1.0 if finding.cured_by else finding.chance
+    return chance
+
+
+def _questions(both: tuple[Weighed, Weighed], pair: Sequence[Finding], rules: Judging) -> tuple[Asked, ...]:
+    found = [
+        Asked(f.requirement.subject, subject_of(f.requirement.subject).ask, "", 0.5 + f.chance * (1 - f.chance))
+        for f in pair
+        if f.open
+    ]
+    for weighed in both:
+        end = weighed.prospect.end
+        found += [Asked(q.subject, f"{end.capitalize()}: {q.ask}", q.how, q.weight) for q in weighed.verdict.questions]
+    return first(found, rules)
