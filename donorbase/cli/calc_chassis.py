@@ -28,7 +28,7 @@ TRAVELS_IN = (-4.0, -2.0, 2.0, 4.0)
 
 
 @click.command(
-    epilog=example("brakes --pistons 2 --piston 60mm --bore 1 1/8in --old-pistons 1 --old-piston 2.94in")
+    epilog=example("brakes --pistons 2 --piston 60mm --bore 1.125in --old-pistons 1 --old-piston 2.94in")
 )
 @click.option("--pistons", type=int, required=True, help="Pistons of one caliper.")
 @click.option("--piston", type=LENGTH_MM, required=True, help="Diameter of a piston, in mm unless said.")
@@ -56,7 +56,8 @@ def brakes(as_json: bool, **given: Any) -> None:
     Beside the yardstick of the safety standard for a failed booster, and beside the brakes that were there
     before.
     """
-    from donorbase.engineering import brakes as sums, cautions
+    from donorbase.engineering import brakes as sums
+    from donorbase.engineering import cautions
 
     area = sums.one_side_area(given["pistons"], given["piston"] / 25.4, given["fixed"])
     data: dict[str, Any] = {"one_side_area_in2": area}
@@ -66,11 +67,13 @@ def brakes(as_json: bool, **given: Any) -> None:
     stops = _stops(given, area)
     table = _stops_table(given, stops, data)
     assumes = [
-        f"each pad moves {sums.PAD_GAP_IN[0]}-{sums.PAD_GAP_IN[1]} in (an assumption); hoses and calipers "
-        f"swell on top",
+        "each pad moves {}-{} in, swell of hoses in the upper figure (an assumption)".format(
+            *sums.PAD_GAP_IN
+        ),
         "cold, dry, clean pads; both wheels of one axle, the other axle's brakes left out",
-        *([] if given["stroke"] else [f"a circuit's stroke of {sums.CIRCUIT_STROKE_IN[0]:g}-{sums.CIRCUIT_STROKE_IN[1]:g} in (from memory)"]),
-    ]  # fmt: skip
+    ]
+    if not given["stroke"]:
+        assumes.append("a circuit's stroke of {}-{} in (from memory)".format(*sums.CIRCUIT_STROKE_IN))
     source = f"{sums.SOURCE}; {sums.LEGAL_SOURCE}" if given["weight"] else sums.SOURCE
     show(Answer(plain(data), source, says, [table], assumes, [cautions.BRAKES]), as_json)
 
@@ -83,7 +86,8 @@ def brakes(as_json: bool, **given: Any) -> None:
 @json_option
 def caster(caster_now: float, pinion: float, want_caster: float, want_pinion: float, as_json: bool) -> None:
     """Caster against pinion angle of a steering axle, and how far to turn the knuckles to have both."""
-    from donorbase.engineering import cautions, steering as sums
+    from donorbase.engineering import cautions
+    from donorbase.engineering import steering as sums
 
     budget = sums.caster_budget(caster_now, pinion, want_caster, want_pinion)
     left = sums.caster_left_deg(caster_now, pinion, want_pinion)
@@ -96,7 +100,7 @@ def caster(caster_now: float, pinion: float, want_caster: float, want_pinion: fl
     data = {**plain(budget), "caster_left_deg": left}
     low, high = sums.CASTER_USUAL_DEG
     assumes = [
-        f"both measured at ride height on level ground; {low:g}-{high:g} degrees of caster are usual (from memory)"
+        f"measured at ride height on level ground; {low:g}-{high:g} degrees of caster are usual (from memory)"
     ]
     show(Answer(data, sums.SOURCE, says, (), assumes, [cautions.WELDING, cautions.STEERING]), as_json)
 
@@ -120,7 +124,8 @@ def steering(
     drag_link: float, drag_angle: float, track_bar: float, track_angle: float, arm: float, as_json: bool
 ) -> None:
     """How far drag link and track bar steer the truck as the axle rises and falls (bump steer)."""
-    from donorbase.engineering import cautions, steering as sums
+    from donorbase.engineering import cautions
+    from donorbase.engineering import steering as sums
 
     found = [
         sums.bump_steer(drag_link, drag_angle, track_bar, track_angle, travel, arm) for travel in TRAVELS_IN
@@ -136,7 +141,7 @@ def steering(
         for b in found
     ]
     says = ["Equal angles first, then equal lengths: then it does not steer."]
-    assumes = ["both links on the same side to side run and in line across the truck; no flex, no play"]
+    assumes = ["both links run across the truck and rise together; no flex, no play"]
     answer = Answer(
         {"travel": plain(found)}, sums.LINK_SOURCE, says, [Table(headers, rows)], assumes, [cautions.STEERING]
     )
@@ -153,12 +158,12 @@ def _stroke_words(given: dict[str, Any], area: float, data: dict[str, Any]) -> s
     )
     data["stroke_share"] = (least, most)
     allowed = sums.NORMAL_STROKE_SHARE
-    verdict = (
-        "enough" if most <= allowed else "too little" if least > allowed else "maybe too little: measure it"
-    )
+    verdict = "maybe too small: measure it"
+    if most <= allowed or least > allowed:
+        verdict = "enough" if most <= allowed else "too small"
     return (
         f"A pair of calipers takes {least:.0%} to {most:.0%} of the circuit's stroke, {allowed:.0%} is what "
-        f"normal stops may take: the master cylinder is {verdict}."
+        f"normal stops may take: by that the master cylinder is {verdict}."
     )
 
 

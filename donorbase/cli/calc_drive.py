@@ -56,7 +56,7 @@ def gearing(  # noqa: PLR0913 -- one argument an option
     low: float,
     as_json: bool,
 ) -> None:
-    """Engine speed by ratio and tire, the ratio that tires or a cruising speed ask for, and the crawl ratio."""
+    """Engine speed by ratio and tire, the ratio that tires or cruising ask for, and the crawl ratio."""
     from donorbase.engineering import gearing as sums
 
     chosen = ratios or LOOKED_AT
@@ -139,7 +139,7 @@ def mismatch(
 )
 @click.option("--tell", type=RATIO, multiple=True, help="Two ratios to tell apart: gives the turns needed.")
 @json_option
-def ratio(  # noqa: PLR0913 -- one argument an option
+def ratio(
     quoted: float | None,
     turns: float | None,
     pinion: float | None,

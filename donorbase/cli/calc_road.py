@@ -24,7 +24,8 @@ def vin(number: str, light: bool | None, as_json: bool) -> None:
         says.append("The check digit holds. One wrong character in eleven passes, so that proves nothing.")
     elif not found.faults:
         says.append(
-            f"The check digit is {found.check_found}, it should be {found.check_expected}: mistyped, or built for another market."
+            f"The check digit is {found.check_found}, it should be {found.check_expected}: "
+            "mistyped, or built for another market."
         )
     says += [f"{fault[:1].upper()}{fault[1:]}." for fault in found.faults]
     rows = [[repair.vin, repair.change] for repair in found.repairs]
@@ -60,7 +61,8 @@ def tie_down(
     used = [load.Strap(limit) for limit in straps] + [load.Strap(limit, over_the_load=True) for limit in over]
     needs = load.tie_down(weight, length, used)
     rows = [
-        ["forward, working load", needs.forward_lb], ["rearward", needs.rearward_lb], ["sideways", needs.sideways_lb],
+        ["forward, working load", needs.forward_lb], ["rearward", needs.rearward_lb],
+        ["sideways", needs.sideways_lb],
         ["downward, if not boxed in", needs.downward_lb], ["all straps together", needs.together_lb],
         ["your straps, as counted", needs.counted_lb], ["least number of straps", needs.least_number],
     ]  # fmt: skip
@@ -86,15 +88,16 @@ def tie_down(
     show(Answer(data, source, says, [Table(["what", "lb"], rows)], assumes, warn), as_json)
 
 
-@click.command(epilog=example("distance 39.7491,-104.9946 40.7559,-111.8967"))
+@click.command(
+    epilog=example("distance 39.7491,-104.9946 40.7559,-111.8967"),
+    # South of the equator a place begins like an option.
+    context_settings={"ignore_unknown_options": True},
+)
 @click.argument("here", metavar="LAT,LON")
 @click.argument("there", metavar="LAT,LON")
 @json_option
 def distance(here: str, there: str, as_json: bool) -> None:
-    """Straight miles between two places in degrees, north and east positive, and road miles to reckon with.
-
-    Put -- before the places where a latitude is negative.
-    """
+    """Straight and road miles between two places in degrees, north and east positive."""
     from donorbase.engineering import distance as sums
 
     miles = sums.great_circle_mi(*_place(here), *_place(there))

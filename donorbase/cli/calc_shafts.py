@@ -25,6 +25,9 @@ from donorbase.cli.calc_answer import (
 if TYPE_CHECKING:
     from donorbase.engineering.shafts import Demand
 
+COMMON_COUNTS = (27, 28, 30, 31, 32, 33, 35, 37, 40)
+"""Of the table where no count is asked for."""
+
 DEMAND_EXAMPLE = (
     "shaft --splines 30 --splines 35 --ratio 4.56 --engine 330 --first 4 --low 2.72 --axle-load 3000 "
     "--tires 35 --locked"
@@ -63,34 +66,30 @@ DEMAND_EXAMPLE = (
 def shaft(splines: tuple[int, ...], caliper: float | None, as_json: bool, **given: Any) -> None:
     """What a splined shaft carries, as a range, beside what engine and tires can ask of it.
 
-    With --caliper it says which splines a diameter can be. The smaller of engine and traction bound governs.
+    With --caliper it says which splines a diameter can be. The smaller of engine and traction bound governs;
+    without --splines the common counts are shown beside what is asked.
     """
-    from donorbase.engineering import cautions, shafts, splines as spline_sums
+    from donorbase.engineering import cautions, shafts
+    from donorbase.engineering import splines as spline_sums
     from donorbase.errors import BadInput
 
     if caliper is not None:
         show(_caliper_answer(splines, caliper), as_json)
         return
-    if not splines:
+    demand = _demand(given)
+    if not splines and demand is None:
         raise BadInput(
             "no spline count was given", "Give --splines 35, or --caliper 1.5in to find the count."
         )
-    demand = _demand(given)
+    splines = splines or COMMON_COUNTS
     peak = demand.shaft_lbft / _least_speed(given["angle"]) if demand else None
     rows, carried = [], []
     for teeth in splines:
         found = shafts.capacity(teeth, given["pitch"], given["steel"], given["neck"])
         outside = spline_sums.spline_diameters(teeth, given["pitch"]).major_in
         factor = span(found.low_lbft / peak, found.high_lbft / peak, 2) if peak else ""
-        rows.append(
-            [
-                teeth,
-                figure(outside, 3),
-                figure(found.diameter_in, 3),
-                span(found.low_lbft, found.high_lbft),
-                factor,
-            ]
-        )
+        carries = span(found.low_lbft, found.high_lbft)
+        rows.append([teeth, figure(outside, 3), figure(found.diameter_in, 3), carries, factor])
         carried.append({"splines": teeth, "outside_in": outside, **plain(found)})
     headers = ["splines", "outside in", "root or neck in", "carries lb-ft", "times what is asked"]
     says = _demand_words(demand, peak, given["angle"])
@@ -135,7 +134,7 @@ def joint(
     if rpm is not None:
         limit = joints.greatest_angle_deg(rpm)
         says.append(
-            f"At {rpm:g} rpm at most {limit:.1f} degrees; 3 or less is smooth, at least 0.5, both ends within 1."
+            f"At {rpm:g} rpm at most {limit:.1f} degrees; 3 is smooth, 0.5 the least, both ends within 1."
         )
         data["greatest_angle_deg"] = round(limit, 3)
         sources.append(joints.ANGLE_SOURCE)
@@ -172,22 +171,20 @@ def _caliper_answer(counted: tuple[int, ...], outside_in: float) -> Answer:
 
 
 def _demand(given: dict[str, Any]) -> "Demand | None":
-    """What the truck asks of one shaft; None where no part of it was given, BadInput where a part is missing."""
+    """What the truck asks of one shaft; None where nothing of it was given, BadInput where a part is."""
     from donorbase.engineering import shafts
     from donorbase.errors import BadInput
 
-    needed = {
-        "--engine": given["engine"],
-        "--ratio": given["ratio"],
-        "--axle-load": given["axle_load"],
-        "--tires": given["tires"],
-    }
-    missing = [option for option, value in needed.items() if value is None]
+    needed = ("engine", "ratio", "axle_load", "tires")
+    missing = ["--" + name.replace("_", "-") for name in needed if given[name] is None]
     if len(missing) == len(needed):
         return None
     if missing or given["tires"].diameter_in is None:
-        raise BadInput(f"for what is asked of a shaft, {', '.join(missing) or 'a diameter of the tires'} is missing",
-                       "Give --engine, --ratio, --axle-load and --tires together.")  # fmt: skip
+        lacking = ", ".join(missing) or "a diameter of the tires"
+        raise BadInput(
+            f"to say what is asked of a shaft, {lacking} is missing",
+            "Give --engine, --ratio, --axle-load and --tires together.",
+        )
     loss = shafts.EFFICIENCY_LOW if given["low"] > 1 else shafts.EFFICIENCY_HIGH
     engine = shafts.engine_bound_lbft(
         given["engine"], given["first"], given["low"], given["ratio"], loss, given["share"]

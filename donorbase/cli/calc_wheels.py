@@ -23,6 +23,8 @@ from donorbase.cli.calc_answer import (
 if TYPE_CHECKING:
     from donorbase.engineering.tires import Tire
 
+BACKSPACINGS_IN = (3.0, 3.5, 3.75, 4.0, 4.5, 5.0, 5.5, 6.0)
+
 
 @click.command(epilog=example("tires 285/70R17 37x12.50R17 40x13.50R17"))
 @click.argument("sizes", type=TIRE, nargs=-1, required=True)
@@ -31,31 +33,42 @@ def tires(sizes: tuple["Tire", ...], as_json: bool) -> None:
     """What tire SIZES say: diameter, width, turns a mile; beside each other and the first of them."""
     from donorbase.engineering import tires as sums
 
-    first = sizes[0].diameter_in
-    rows, found = [], []
-    for tire in sizes:
-        turns = (
-            {share: sums.turns_per_mile(tire.diameter_in, share) for share in (1.0, sums.ROLLING_SHARE)}
-            if tire.diameter_in
-            else {}
-        )
-        apart = 100 * (tire.diameter_in / first - 1) if tire.diameter_in and first else None
-        new = span(tire.new_low_in, tire.new_high_in, 1) if tire.new_low_in and tire.new_high_in else ""
-        kg = sums.load_index_kg(tire.load_index) if tire.load_index else None
-        numbers = (
+    found = [_tire_facts(tire, sizes[0]) for tire in sizes]
+    rows = [
+        [
+            tire.size,
+            tire.kind,
+            figure(tire.diameter_in),
+            span(tire.new_low_in, tire.new_high_in, 1) if tire.new_low_in and tire.new_high_in else "",
             figure(tire.section_width_in, 1),
-            figure(turns.get(1.0), 0),
-            figure(turns.get(sums.ROLLING_SHARE), 0),
-        )
-        rows.append([tire.size, tire.kind, figure(tire.diameter_in), new, *numbers, figure(apart, 1)])
-        found.append({**plain(tire), "turns_per_mile_free": turns.get(1.0), "load_kg": kg,
-                      "turns_per_mile_loaded": turns.get(sums.ROLLING_SHARE), "apart_pct": apart})  # fmt: skip
+            figure(facts["turns_per_mile_free"], 0),
+            figure(facts["turns_per_mile_loaded"], 0),
+            figure(facts["apart_pct"], 1),
+        ]
+        for tire, facts in zip(sizes, found, strict=True)
+    ]
     headers = ["size", "kind", "diameter in", "new in", "width in", "turns/mi free", "loaded", "% over first"]
     assumes = [
-        "loaded: rolling diameter 0.97 of the free one (0.96-0.98, common practice); best is a roll-out"
+        f"loaded: rolling diameter {sums.ROLLING_SHARE:g} of the free one (0.96-0.98, common practice); "
+        "a roll-out beats it",
+        *sorted({tire.basis for tire in sizes}),
     ]
-    assumes += sorted({tire.basis for tire in sizes})
     show(Answer({"tires": plain(found)}, sums.SOURCE, (), [Table(headers, rows)], assumes), as_json)
+
+
+def _tire_facts(tire: "Tire", first: "Tire") -> dict[str, Any]:
+    """What follows from a size, and how far it is from the first one in percent."""
+    from donorbase.engineering import tires as sums
+
+    facts: dict[str, Any] = plain(tire)
+    facts.update(turns_per_mile_free=None, turns_per_mile_loaded=None, apart_pct=None)
+    facts["load_kg"] = sums.load_index_kg(tire.load_index) if tire.load_index else None
+    if tire.diameter_in:
+        facts["turns_per_mile_free"] = sums.turns_per_mile(tire.diameter_in)
+        facts["turns_per_mile_loaded"] = sums.turns_per_mile(tire.diameter_in, sums.ROLLING_SHARE)
+    if tire.diameter_in and first.diameter_in:
+        facts["apart_pct"] = 100 * (tire.diameter_in / first.diameter_in - 1)
+    return facts
 
 
 @click.command(
@@ -72,7 +85,10 @@ def tires(sizes: tuple["Tire", ...], as_json: bool) -> None:
 )
 @json_option
 def wheel(as_json: bool, **given: Any) -> None:
-    """Offset or backspacing, width over the tires beside 80, 96 and 102 in, and room for the brakes."""
+    """Offset or backspacing, width over the tires beside 80, 96 and 102 in, and room for the brakes.
+
+    With --rim, --tires and --face-to-face alone it shows a table over backspacings to choose from.
+    """
     from donorbase.engineering import cautions, wheels
     from donorbase.errors import BadInput
 
@@ -80,24 +96,16 @@ def wheel(as_json: bool, **given: Any) -> None:
     tables: list[Table] = []
     data: dict[str, Any] = {}
     offset = _offset(given, says, data)
-    if offset is not None and given["tires"] and given["face_to_face"]:
+    if given["tires"] and given["face_to_face"] and offset is not None:
         tables.append(_width_table(given, offset, says, data))
-    if given["rotor"]:
-        low, high = wheels.wheel_for_rotor_in(given["rotor"])
-        says.append(
-            f"A {given['rotor']:.0f} mm rotor may do with a {low:.1f} in wheel, {high:.1f} in is safe: try it on."
-        )
-        data["wheel_for_rotor_in"] = plain((low, high))
-    if given["reach"]:
-        data["barrel_in"] = wheels.barrel_needed_in(given["reach"])
-        says.append(f"The barrel must measure {data['barrel_in']:.2f} in inside where the caliper stands.")
+    elif given["tires"] and given["face_to_face"] and given["rim"]:
+        tables.append(_choice_table(given, says, data))
+    _room_for_brakes(given, says, data)
     if not says:
         raise BadInput(
             "there is nothing to reckon", "Give --rim with --backspacing or --offset, --rotor or --reach."
         )
-    assumes = [
-        f"flanges of {wheels.FLANGE_IN} in a side, so backspacing is good to ±{wheels.FLANGE_SPREAD_IN} in"
-    ]
+    assumes = [f"flanges of {wheels.FLANGE_IN} in a side, so backspacing is good to ±1/16 in"]
     if given["tires"]:
         assumes.append("the tire's section as its size states it, central on the rim")
     source = f"{wheels.SOURCE}; {wheels.WIDTH_SOURCE}" if tables else wheels.SOURCE
@@ -113,14 +121,14 @@ def wheel(as_json: bool, **given: Any) -> None:
     type=click.Choice(["opposite", "neighbor", "second", "to-middle"]),
     default="opposite",
     show_default=True,
-    help="Which studs: opposite, neighbors, every second, or (five studs) one to the middle of the two across.",
+    help="Which studs; to-middle is one of five to the middle of the two across.",
 )
 @click.option("--tool", type=click.Choice(["tape", "caliper"]), default="tape", show_default=True)
 @click.option(
     "--edges", is_flag=True, help="Measured from the outside of one stud to the inside of the other."
 )
 @json_option
-def bolt_circle(  # noqa: PLR0913 -- one argument an option
+def bolt_circle(
     pattern: tuple[int, float] | None,
     lugs: int | None,
     length: float | None,
@@ -165,19 +173,56 @@ def _offset(given: dict[str, Any], says: list[str], data: dict[str, Any]) -> flo
     return float(offset)
 
 
-def _width_table(given: dict[str, Any], offset: float, says: list[str], data: dict[str, Any]) -> Table:
-    from donorbase.engineering import wheels
+def _section_in(tire: "Tire") -> float:
     from donorbase.errors import BadInput
 
-    section = given["tires"].section_width_in
-    if section is None:
-        raise BadInput(f"{given['tires'].size} states no width", "Give the whole size, such as 40x13.50R17.")
-    width = wheels.width_over_tires_in(given["face_to_face"], section, offset)
+    if tire.section_width_in is None:
+        raise BadInput(f"{tire.size} states no width", "Give the whole size, such as 40x13.50R17.")
+    return tire.section_width_in
+
+
+def _width_table(given: dict[str, Any], offset: float, says: list[str], data: dict[str, Any]) -> Table:
+    """The width over the tires beside the widths that the law speaks of."""
+    from donorbase.engineering import wheels
+
+    width = wheels.width_over_tires_in(given["face_to_face"], _section_in(given["tires"]), offset)
     says.append(f"{width:.1f} in from the outside of one tire to the outside of the other.")
     limits = wheels.width_limits(width)
     data.update(width_over_tires_in=round(width, 3), limits=plain(limits))
     rows = [[f"{lim.limit_in:g}", f"{lim.left_in:+.1f}", lim.meaning] for lim in limits]
     return Table(["width in", "left in", "what it is"], rows)
+
+
+def _choice_table(given: dict[str, Any], says: list[str], data: dict[str, Any]) -> Table:
+    """Width over the tires for a range of backspacings."""
+    from donorbase.engineering import wheels
+
+    section = _section_in(given["tires"])
+    limits = [limit for limit, _ in wheels.WIDTH_LIMITS_IN]
+    rows, choices = [], []
+    for backspacing in BACKSPACINGS_IN:
+        offset = wheels.offset_mm(backspacing, given["rim"])
+        width = wheels.width_over_tires_in(given["face_to_face"], section, offset)
+        left = [f"{limit - width:+.1f}" for limit in limits]
+        rows.append([figure(backspacing), f"{offset:+.0f}", figure(width, 1), *left])
+        choices.append({"backspacing_in": backspacing, "offset_mm": offset, "width_over_tires_in": width})
+    says.append(f"Width over the tires on a {given['rim']:g} in rim, by backspacing.")
+    data["choices"] = plain(choices)
+    return Table(["backspacing in", "offset mm", "width in", *(f"to {limit:g} in" for limit in limits)], rows)
+
+
+def _room_for_brakes(given: dict[str, Any], says: list[str], data: dict[str, Any]) -> None:
+    from donorbase.engineering import wheels
+
+    if given["rotor"]:
+        low, high = wheels.wheel_for_rotor_in(given["rotor"])
+        says.append(
+            f"A {given['rotor']:.0f} mm rotor: a {low:.1f} in wheel may do, {high:.1f} in is safe: try it on."
+        )
+        data["wheel_for_rotor_in"] = plain((low, high))
+    if given["reach"]:
+        data["barrel_in"] = wheels.barrel_needed_in(given["reach"])
+        says.append(f"The barrel must measure {data['barrel_in']:.2f} in inside where the caliper stands.")
 
 
 def _pattern_answer(lugs: int, circle: float) -> Answer:
@@ -205,11 +250,8 @@ def _circle_answer(lugs: int, length: float, measure: str, tool: str, edges: boo
 
     found = sums.read_circle(lugs, length, measure, tool, edges)
     rows = [[str(p), f"{p.share:.0%}"] for p in found.patterns]
-    says = [
-        f"Circle {found.circle_mm:.1f} ± {2 * found.sd_mm:.1f} mm. {found.advice[:1].upper()}{found.advice[1:]}."
-    ]
+    advice = f"{found.advice[:1].upper()}{found.advice[1:]}."
+    says = [f"Circle {found.circle_mm:.1f} ± {2 * found.sd_mm:.1f} mm. {advice}"]
     tables = [Table(["pattern", "odds"], rows)] if rows else []
-    assumes = [
-        f"{tool}, {'edges of studs ±0.3 mm' if edges else 'as read'}; known patterns equally likely beforehand"
-    ]
+    assumes = [f"{tool}, {'edges ±0.3 mm' if edges else 'as read'}; known patterns equally likely beforehand"]
     return Answer(plain(found), sums.SOURCE, says, tables, assumes)

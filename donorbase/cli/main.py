@@ -2,7 +2,6 @@
 
 import os
 import sys
-from pathlib import Path
 from typing import Any
 
 import click
@@ -63,13 +62,13 @@ def _say(what: str, next_step: str) -> None:
 @click.option(
     "--db",
     "database",
-    type=click.Path(dir_okay=False, path_type=Path),
+    metavar="FILE|URL",
     envvar="DONORBASE_DB",
     show_envvar=True,
     help="The database to use instead of the one in your data folder.",
 )
 @click.pass_context
-def cli(ctx: click.Context, database: Path | None) -> None:
+def cli(ctx: click.Context, database: str | None) -> None:
     """Used axles: read a listing, know the axle, judge it against your build.
 
     \b

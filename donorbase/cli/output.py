@@ -70,27 +70,38 @@ def show_table(rows: Sequence[Sequence[object]], headers: Sequence[str]) -> None
     from tabulate import tabulate
 
     cells = [[cell(c) for c in row] for row in rows]
+    widths = _column_widths(cells, headers)
     numbers = [all(_is_number(r[i]) for r in cells if r[i]) for i in range(len(headers))]
+    wrapped = [[textwrap.fill(c, w, break_on_hyphens=False) for c, w in zip(r, widths, strict=True)] for r in cells]
     # tabulate would turn 4.10 into 4.1 and phone numbers into sums, so it must not look at the cells.
     text = tabulate(
-        cells,
-        headers,
+        wrapped,
+        [textwrap.fill(h, w) for h, w in zip(headers, widths, strict=True)],
         tablefmt="simple",
         disable_numparse=True,
         colalign=["right" if n else "left" for n in numbers] if cells else None,
-        maxcolwidths=_column_widths(cells, headers) if cells else None,
     )
     click.echo(text)
 
 
-def _column_widths(cells: list[list[str]], headers: Sequence[str]) -> list[int | None]:
-    """Narrow the widest columns until the table fits; None where a column keeps its own width."""
-    natural = [max(len(headers[i]), *(len(r[i]) for r in cells)) for i in range(len(headers))]
-    room = max(width() - 2 * (len(natural) - 1), 12 * len(natural))
-    widths = list(natural)
-    while sum(widths) > room and max(widths) > 12:
-        widths[widths.index(max(widths))] -= 1
-    return [w if w < n else None for w, n in zip(widths, natural, strict=True)]
+def _column_widths(cells: list[list[str]], headers: Sequence[str]) -> list[int]:
+    """As wide as the longest cell, the widest columns narrowed until the table fits; no word is broken for a head."""
+    heads = [max(map(len, h.split()), default=1) for h in headers]
+    columns = [[row[i] for row in cells] for i in range(len(headers))]
+    widths = [max(head, *map(len, column), 1) for head, column in zip(heads, columns, strict=True)]
+    floors = [max(head, min(_longest_word(c), 40)) for head, c in zip(heads, columns, strict=True)]
+    room = width() - 2 * (len(widths) - 1)
+    while sum(widths) > room:
+        spare = [w - f for w, f in zip(widths, floors, strict=True)]
+        widest = max(range(len(widths)), key=lambda i: (spare[i] > 0, widths[i]))
+        if spare[widest] <= 0:
+            break
+        widths[widest] -= 1
+    return widths
+
+
+def _longest_word(column: list[str]) -> int:
+    return max((len(word) for text in column for word in text.split()), default=1)
 
 
 def say(text: str = "", indent: int = 0) -> None:

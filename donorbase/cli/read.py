@@ -19,17 +19,22 @@ if TYPE_CHECKING:
 @click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
 @click.pass_obj
 def read(
-    database: "object", source: str | None, as_json: bool, jsonl: str | None, steps: bool, encoding: str | None
+    database: str | None,
+    source: str | None,
+    as_json: bool,
+    jsonl: str | None,
+    steps: bool,
+    encoding: str | None,
 ) -> None:
     """Read a pasted listing: its facts, item by item, each with the words that gave it.
 
     Paste the advert and end it with Ctrl-D, or name a file. Silence is never made a fact: what is not listed was
     not said.
     """
+    from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.output import show_json
-    from donorbase.services.house import open_desk
 
-    desk = open_desk(database)
+    desk = open_desk(open_house(database))
     if jsonl:
         from donorbase.services.intake import record_text
 

@@ -24,8 +24,8 @@ NORMAL_STROKE_SHARE = 0.60
 CIRCUIT_STROKE_IN = (0.60, 0.75)
 """Stroke of one circuit of a tandem master cylinder (from memory): measure yours."""
 
-PAD_GAP_IN = (0.006, 0.010)
-"""What each pad moves at a stop (an assumption); swell of hoses and calipers comes on top."""
+PAD_GAP_IN = (0.006, 0.0125)
+"""What each pad moves at a stop, a quarter for swelling hoses in the upper figure (an assumption)."""
 
 PISTON_DIA_MM = {1: (66.0, 77.0), 2: (51.0, 60.0)}
 """Pistons of one-ton and lighter truck calipers by their number, where nothing is measured (from memory)."""

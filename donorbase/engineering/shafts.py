@@ -109,7 +109,7 @@ def diameter_for_torque_mm(torque_nm: float, shear_stress_mpa: float) -> float:
 
 
 def shear_yield_ksi(hrc: float) -> float:
-    """Torsional yield in ksi of a hardened shaft by its Rockwell C hardness, 0 to 52, between the rows of SAE
+    """Torsional yield in ksi of a hardened shaft by its HRC hardness, 0 to 52, between the rows of SAE
     J413.
     """
     if not 0 <= hrc <= 52:

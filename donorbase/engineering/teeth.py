@@ -103,6 +103,8 @@ def exact_ratios(quoted: float) -> tuple[float, ...]:
     of it.
     """
     pairs = tooth_pairs(quoted)
+    if round(quoted, 2) != quoted and any(abs(float(p.ratio) - quoted) < 1e-6 for p in pairs):
+        return (quoted,)
     written = Decimal(str(quoted)).quantize(Decimal("0.01"), ROUND_HALF_UP)
     same = [p for p in pairs if p.nominal == written and (p.usual or p.hunting)]
     chosen = same or [p for p in pairs if p.usual] or list(pairs)

@@ -46,11 +46,11 @@ _LOAD_INDEX_KG: Mapping[int, int] = MappingProxyType(
     }
 )  # fmt: skip
 
-# After the rim may stand LT, a load range letter, and a service description or whatever else the sidewall says.
+# After the rim may stand LT, a load range letter, and whatever else the sidewall says.
 _REST = r"(?:\s?LT)?(?:/?[A-N])?(\s.*)?"
 _METRIC = re.compile(rf"(P|LT|)\s?(\d{{3}})/(\d{{2,3}})\s?(?:[-/X]|Z?R|D)\s?(\d{{2}}(?:\.\d)?){_REST}")
 _FLOTATION = re.compile(
-    rf"(\d{{2}}(?:\.\d{{1,2}})?)\s?[X/]\s?(\d{{1,2}}(?:\.\d{{1,2}})?)\s?(?:[-/X]|R|D)\s?(\d{{2}}(?:\.\d)?){_REST}"
+    rf"(\d{{2}}(?:\.\d{{1,2}})?)\s?[X/]\s?(\d{{1,2}}(?:\.\d{{1,2}})?)\s?[-/XRD]\s?(\d{{2}}(?:\.\d)?){_REST}"
 )
 _NUMERIC = re.compile(rf"(\d{{1,2}}(?:\.\d{{1,2}})?)\s?(?:R|-)\s?(\d{{2}}(?:\.\d)?){_REST}")
 _SERVICE = re.compile(r"(\d{2,3})(?:/(\d{2,3}))?[A-Y]\b")

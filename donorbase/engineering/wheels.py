@@ -16,7 +16,6 @@ WIDTH_SOURCE = (
     "23 CFR 658.15 (102 in, commercial vehicles on the National Network); 96 in and 80 in from memory"
 )
 FLANGE_IN = 0.5
-FLANGE_SPREAD_IN = 1 / 16
 
 ROTOR_TO_RIM_IN = (3.0, 4.0)
 """A rim's nominal diameter over the rotor's that usually clears a caliper (from memory): try the wheel on."""

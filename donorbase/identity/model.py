@@ -28,6 +28,8 @@ Column = tuple[float, ...]
 """A number for each variant, in the catalogue's order."""
 
 _EVENT_OF = {name: event for event, names in EVENTS.items() for name in names}
+_DESIGN = frozenset({"family", "shafts", "knuckle_hub", "dimensions"})
+"""Groups of figures that make a design."""
 _FIXED = frozenset({"position"})
 """What an axle outside the catalogue shares with its nearest relative for certain."""
 
@@ -120,7 +122,10 @@ class Model:
 
     def differs(self, name: str) -> float:
         """How often an axle outside the catalogue differs from its nearest relative in that attribute."""
-        return 0.0 if name in _FIXED else self.rates.none_differs
+        if name in _FIXED:
+            return 0.0
+        by_design = self.traits[name].attribute.group in _DESIGN or name == "ring_gear_in"
+        return self.rates.none_differs if by_design else self.rates.none_differs_otherwise
 
     def common_event(self, names: Sequence[str], facts: Iterable[Fact]) -> float:
         """Chance that one event made all those attributes differ from what the factory or the truck would say."""

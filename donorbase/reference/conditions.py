@@ -107,14 +107,17 @@ def parse_condition(name: str, text: str) -> Condition:
         return Condition(named, text, words=tuple(part.casefold() for part in parts))
     if asked.kind is Kind.FLAG:
         return Condition(named, text, spans=tuple(_flag(asked, part) for part in parts))
-    return Condition(named, text, spans=tuple(_span(asked, part) for part in _rejoined(parts)))
+    numbers = _rejoined(parts, asked.high or 0)
+    return Condition(named, text, spans=tuple(_span(asked, number) for number in numbers))
 
 
-def _rejoined(parts: list[str]) -> list[str]:
-    """Parts of a list, with ``1,200`` put together again: a comma before three digits parts thousands."""
+def _rejoined(parts: list[str], high: float) -> list[str]:
+    """Parts of a list, with ``1,200`` put together again where that is a believable number."""
     joined: list[str] = []
     for part in parts:
-        if joined and re.match(r"\d{3}(?!\d|\.)", part) and re.search(r"(?<!\d)\d{1,3}$", joined[-1]):
+        before = re.search(r"(?<!\d)\d{1,3}$", joined[-1]) if joined else None
+        after = re.match(r"\d{3}(?!\d|\.)", part)
+        if before and after and int(before[0] + after[0]) <= high:
             joined[-1] += part
         else:
             joined.append(part)
@@ -122,12 +125,11 @@ def _rejoined(parts: list[str]) -> list[str]:
 
 
 def _choice(asked: Attribute, text: str) -> str:
-    word = text.casefold()
-    if word not in asked.values:
-        raise BadInput(
-            f"{asked.name}: {text!r} is none of its words", f"Write one of: {', '.join(asked.values)}."
-        )
-    return word
+    words = {word.casefold(): word for word in asked.values}
+    if text.casefold() not in words:
+        hint = f"Write one of: {', '.join(asked.values)}."
+        raise BadInput(f"{asked.name}: {text!r} is none of its words", hint)
+    return words[text.casefold()]
 
 
 def _flag(asked: Attribute, text: str) -> Span:

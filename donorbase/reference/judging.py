@@ -20,6 +20,8 @@ class Known:
     low: float
     high: float
     stated: float
+    error_part: float
+    against_kind: float
     unlisted_low: float
     unlisted_shallow: float
 

@@ -22,7 +22,7 @@ class Rates:
 
     ``seller_error`` holds a user's own rates by attribute (from his ledger of claimed against measured); they stand
     in for those of ``attributes.toml``. ``none_differs``: how often an axle outside the catalogue differs from its
-    nearest relative in an attribute. ``told_apart``: who states both attributes errs so many times as often.
+    nearest relative in a figure of its design, ``none_differs_otherwise`` in anything else. ``told_apart``: who states both attributes errs so many times as often.
     ``asking_min``: minutes that any question costs beside its own trouble.
     """
 
@@ -32,6 +32,7 @@ class Rates:
     spread: Mapping[str, float]
     changed_to: Mapping[str, Mapping[str, float]]
     none_differs: float
+    none_differs_otherwise: float
     donor_wrong: float
     asking_min: float
     told_apart: Mapping[str, tuple[str, float]] = field(default_factory=dict)
@@ -93,6 +94,7 @@ def load_rates() -> Rates:
             spread=row["spread"],
             changed_to=row["changed_to"],
             none_differs=row["none"]["differs"],
+            none_differs_otherwise=row["none"]["differs_otherwise"],
             donor_wrong=row["donor"]["wrong"],
             asking_min=row["asking"]["minutes"],
             told_apart={name: (pair["with"], pair["times"]) for name, pair in row["told_apart"].items()},

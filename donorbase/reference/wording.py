@@ -36,7 +36,7 @@ def number_text(known: Attribute, value: Any) -> str:
         return _pair_text(known, value[0], value[1])
     if known.kind is Kind.RATIO:
         return f"{value:.2f}"
-    if known.kind is Kind.MONEY or known.unit in {"lb", "mi"}:
+    if known.kind is Kind.MONEY or known.unit in {"lb", "mi", "usd"}:
         return f"{value:,.0f}"
     return f"{value:.6g}" if isinstance(value, float) else str(value)
 

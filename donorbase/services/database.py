@@ -66,7 +66,7 @@ class Soundness:
 
 
 def status(house: House) -> Status:
-    """Where the database lies and what it holds; nothing is made or migrated. BadDatabase where it is none."""
+    """Where the database lies and what it holds; nothing is made or changed. BadDatabase where it is none."""
     path = _file(house)
     if not path.exists() or not check_place(path):
         return Status(str(path), False, 0, "", newest_revision(), False, {}, copies(path))
@@ -96,7 +96,7 @@ def _inside(path: Path) -> tuple[str, dict[str, int]]:
 
 
 def backup(house: House, target: Path | None = None) -> Path:
-    """A checked copy of the database: at ``target``, or among the backups beside it. Returns where it lies."""
+    """A checked copy of the database, at ``target`` or among the backups beside it; where it lies."""
     path = _opened_file(house)
     place = target or backup_folder(path) / f"{datetime.now(UTC):%Y%m%dT%H%M%S%f}.sqlite3"
     copy_to(path, place)

@@ -3,21 +3,96 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any, ClassVar
 
-from donorbase.facts import Reading
+from donorbase.facts import Fact, Item, Reading
+from donorbase.identity.axles import axles_of
+from donorbase.identity.conflicts import conflicts
+from donorbase.identity.identification import Conflict, Identification, Question
+from donorbase.identity.identify import identify
+from donorbase.identity.observations import Observed, observe
+from donorbase.identity.questions import questions
+from donorbase.reading.lexicon import Lexicon
 from donorbase.reading.read import read_listing, trace
-from donorbase.reading.words import Lexicon
 from donorbase.reference.catalogue import Catalogue
-from donorbase.reference.words import Word
+from donorbase.reference.load import load_catalogue
+from donorbase.reference.words import Word, load_words
+from donorbase.services.house import House
+from donorbase.verdict.judge import judge
+from donorbase.verdict.spec import Build
+from donorbase.verdict.verdicts import ListingVerdict
+
+
+RAW_MEASUREMENTS = {
+    "stud_across_mm": "opposite studs, centre to centre (or stud_across_in)",
+    "stud_outside_inside_mm": "outside of one stud to the inside of the opposite one",
+    "stud_neighbour_mm": "neighbouring studs, centre to centre; give lugs too",
+    "outer_spline_dia_in": "outer shaft over the splines, by caliper",
+    "pinion_turns": "turns of the pinion, with wheel_turns, and wheels=both or one held",
+    "ring_teeth": "teeth of the ring gear, with pinion_teeth",
+    "tire_circumference_in": "round the tire, with rolled_in and pinion_turns",
+    "vin": "the donor's vehicle number",
+}
+"""What ``identify`` takes as it is measured, beside every attribute by its own name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Identified:
+    """An axle as identified: what was taken as known, the probabilities, what does not go together, what next."""
+
+    facts: tuple[Fact, ...]
+    identification: Identification
+    conflicts: tuple[Conflict, ...]
+    next: tuple[Question, ...]
+    notes: tuple[str, ...] = ()
+    faults: tuple[str, ...] = ()
+
+    def as_json(self) -> dict[str, Any]:
+        """``identification`` and ``next``, and where there are any: conflicts, notes, faults."""
+        found: dict[str, Any] = {
+            "identification": self.identification.as_json(),
+            "next": [question.as_json() for question in self.next],
+        }
+        if self.conflicts:
+            found["conflicts"] = [
+                {"what": c.what, "causes": list(c.causes), "tell": c.tell} for c in self.conflicts
+            ]
+        told = {"notes": list(self.notes), "faults": list(self.faults)}
+        return found | {name: lines for name, lines in told.items() if lines}
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A listing as read and as judged."""
+
+    reading: Reading
+    verdict: ListingVerdict
+
+    def as_json(self) -> dict[str, Any]:
+        """The reading, and the verdict on it."""
+        return self.reading.as_json() | self.verdict.full_json()
 
 
 @dataclass(frozen=True)
 class Desk:
-    """A catalogue and words, the shipped ones or a user's, and the year that \"this year\" means."""
+    """A catalogue and words, the shipped ones or a user's, and the year that "this year" means."""
 
     catalogue: Catalogue
     words: tuple[Word, ...]
     this_year: int
+
+    SETTLED: ClassVar[float] = 0.95
+    """Probability from which an axle counts as identified."""
+
+    @classmethod
+    def of_house(cls, house: House, this_year: int) -> "Desk":
+        """A desk with what a user's database holds."""
+        return cls(house.catalogue(), house.words(), this_year)
+
+    @classmethod
+    def as_shipped(cls, this_year: int) -> "Desk":
+        """A desk with the shipped catalogue and words, without a database."""
+        return cls(load_catalogue(), load_words(), this_year)
 
     @cached_property
     def lexicon(self) -> Lexicon:
@@ -31,3 +106,31 @@ class Desk:
     def trace(self, text: str) -> list[tuple[str, list[str]]]:
         """The steps of the reading, each with what came out of it."""
         return trace(text, self.lexicon, self.this_year)
+
+    def identify(self, saw: Mapping[str, Any]) -> Identified:
+        """Which axle it is by what was seen or measured; faulty entries are told and the rest is used."""
+        observed: Observed = observe(saw)
+        return self.identify_facts(observed.facts, tuple(observed.notes), tuple(observed.faults))
+
+    def identify_facts(
+        self, facts: tuple[Fact, ...], notes: tuple[str, ...] = (), faults: tuple[str, ...] = ()
+    ) -> Identified:
+        """Which axle it is by facts from anywhere."""
+        found = identify(facts, self.catalogue)
+        return Identified(
+            facts,
+            found,
+            tuple(conflicts(facts, self.catalogue, found)),
+            questions(facts, self.catalogue, found),
+            notes,
+            faults,
+        )
+
+    def axles(self, item: Item) -> tuple[Identified, ...]:
+        """The axle of an item, or the front and the rear of a whole vehicle, as identified."""
+        return tuple(self.identify_facts(facts) for facts in axles_of(item))
+
+    def check(self, text: str, build: Build, distance_mi: float | None = None) -> Checked:
+        """The listing, read and judged against a build; the distance is one way."""
+        reading = self.read(text)
+        return Checked(reading, judge(build, reading, self.catalogue, distance_mi=distance_mi))

@@ -19,10 +19,14 @@ ALWAYS_SHOWN = ("years", "donor_line", "ring_gear_in", "ratio", "lugs", "bolt_ci
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A variant that fails nothing; ``not_known`` are the attributes asked for that the catalogue lacks."""
+    """A variant that fails nothing; ``not_known`` are the attributes asked for that the catalogue lacks.
+
+    ``ratios_sold`` are those sold for its gear set.
+    """
 
     variant: Variant
     not_known: tuple[str, ...]
+    ratios_sold: tuple[float, ...] = ()
 
     def as_json(self) -> dict[str, Any]:
         """Key, title, figures and what is not known, as plain data."""
@@ -74,7 +78,7 @@ def find(query: Mapping[str, str], house: House, sort: str = "", descending: boo
         raise BadInput("ratio_sold is no order: a gear set has many ratios", "Sort by another attribute.")
     catalogue = house.catalogue()
     found = [
-        Found(catalogue.variants[key], unknown)
+        Found(catalogue.variants[key], unknown, _ratios_sold(catalogue, catalogue.variants[key]))
         for key, unknown in _keys(house, catalogue, conditions, order, descending)
     ]
     asked = tuple(dict.fromkeys(c.attribute for c in conditions if c.attribute not in ("variant", "family")))
@@ -84,6 +88,11 @@ def find(query: Mapping[str, str], house: House, sort: str = "", descending: boo
         tuple(f for f in found if f.not_known),
         tuple(dict.fromkeys((*asked, *ALWAYS_SHOWN))),
     )
+
+
+def _ratios_sold(catalogue: Catalogue, variant: Variant) -> tuple[float, ...]:
+    gear_set = catalogue.gear_sets.get(str(variant.get("gear_set")))
+    return gear_set.ratios_sold if gear_set else ()
 
 
 def _keys(

@@ -51,11 +51,21 @@ def checked_text(text: str, source: str) -> str:
     return text
 
 
-def record_text(row: dict[str, Any]) -> str:
-    """The ``text`` of a JSONL line, checked like a pasted one."""
-    if not isinstance(row["text"], str):
-        raise BadInput("text is no string", "Write the listing as one JSON string.")
-    return checked_text(row["text"], f"listing {row.get('id')}")
+def record_text(row: dict[str, Any], key: str = "text") -> str:
+    """The listing of a JSONL line, checked like a pasted one."""
+    if not isinstance(row[key], str):
+        raise BadInput(f"{key} is no string", "Write the listing as one JSON string.")
+    return checked_text(row[key], f"listing {row.get('id')}")
+
+
+def distance_of(row: dict[str, Any]) -> float | None:
+    """Miles, one way, of a JSONL line; None where it is not known."""
+    miles = row.get("distance_mi")
+    if miles is None:
+        return None
+    if isinstance(miles, bool) or not isinstance(miles, int | float) or not 0 <= miles <= 5000:
+        raise BadInput(f"distance_mi {miles!r} is no distance in miles", "Give a number from 0 to 5000, or null.")
+    return float(miles)
 
 
 def _decode(raw: bytes, source: str, encoding: str | None) -> str:

@@ -70,16 +70,32 @@ def _kind(prospect: Prospect, name: str) -> str:
     variant = prospect.best_variant()
     if variant is None:
         return "what it seems to be"
-    figure_of = variant.figures.get(name)
-    basis = f" ({figure_of.basis})" if figure_of else ""
-    return f"{kind_words(variant)}{basis}"
+    found = variant.figures.get(name)
+    basis = f"; {found.basis}" if found else ""
+    return f"its kind ({kind_words(variant)}{basis})"
 
 
 def kind_words(variant: Variant) -> str:
-    """A variant in words: its years and what is seen of it."""
+    """A variant in words: family, years and what is seen of it."""
     years = variant.get("years")
-    when = f" of {figure(years)}" if isinstance(years, tuple) else ""
-    return f"the {variant.family.name}{when}: {variant.title}"
+    when = f", {figure(years)}" if isinstance(years, tuple) else ""
+    return f"{variant.family.name}{when}, {variant.title}"
+
+
+def _position(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
+    stated = prospect.all("position")
+    if state is State.MEETS and stated:
+        return f"a {stated[0]}"
+    if state is State.FAILS and stated:
+        return f"a {stated[0]} is on offer; the build wants a {requirement.condition.words()}"
+    return "whether it is a front or a rear is not said"
+
+
+def _price(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
+    price = next(iter(prospect.all("price_usd")), prospect.reading.get("price_usd"))
+    if price is None:
+        return "no price is named"
+    return f"{figure(price)} is asked; the build would have {requirement.condition.words()}"
 
 
 def _offer(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
@@ -142,6 +158,8 @@ def _donor(requirement: Requirement, prospect: Prospect, state: State, build: Bu
 
 _SPECIAL = {
     "offer": _offer,
+    "position": _position,
+    "price_usd": _price,
     "kind": _thing,
     "missing": _missing,
     "defects": _defects,

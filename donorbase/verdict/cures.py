@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable
 
+from donorbase.facts import Value
+from donorbase.reference.catalogue import Variant
 from donorbase.reference.judging import Cure
 from donorbase.verdict.condition import Condition
-from donorbase.verdict.prospect import Prospect
+from donorbase.verdict.prospect import Prospect, overlap
 from donorbase.verdict.spec import Build, Requirement
 from donorbase.verdict.subjects import subject_of
 from donorbase.verdict.weigh import absent
@@ -44,7 +46,7 @@ def reaches(cure: Cure, requirement: Requirement, prospect: Prospect) -> bool:
         return False
     if cure.only == "wider" and not _wider(condition, prospect):
         return False
-    return cure.work != "single-wheel-hubs" or _hubs_reach(requirement, prospect)
+    return cure.work != "single-wheel-hubs" or hubs_reach(requirement, prospect) >= _SURE
 
 
 def _has(prospect: Prospect, name: str, value: object) -> bool:
@@ -59,28 +61,39 @@ def _wider(condition: Condition, prospect: Prospect) -> bool:
     return any(condition.share(now + step / 2, subject_of("width_in")) for step in range(1, 13))
 
 
-def _hubs_reach(requirement: Requirement, prospect: Prospect) -> bool:
-    """Whether single-wheel hubs of the same family and years carry the wanted circle."""
+_SURE = 0.9
+"""A cure counts where it brings what is asked on this much of what the axle may be."""
+
+
+def hubs_reach(requirement: Requirement, prospect: Prospect) -> float:
+    """The chance that single-wheel hubs of the same family and years carry the wanted circle; 1 for other subjects."""
     if requirement.subject != "bolt_circle_mm":
-        return True
-    best = prospect.best_variant()
-    if best is None:
+        return 1.0
+    circle = subject_of("bolt_circle_mm")
+    return sum(
+        world.weight
+        for world in prospect.worlds()
+        if world.variant and any(requirement.condition.share(c, circle) == 1 for c in _single_circles(world.variant, prospect))
+    )
+
+
+def _single_circles(of: Variant, prospect: Prospect) -> list[Value]:
+    """The bolt circles of the single-wheel axles of a variant's family and years."""
+    kin = (v for v in prospect.catalogue.variants.values() if v.family.key == of.family.key)
+    return [c for v in kin if "single" in v.all("rear_wheels") and _same_years(v, of) for c in v.all("bolt_circle_mm")]
+
+
+def _same_years(one: Variant, other: Variant) -> bool:
+    first, second = one.get("years"), other.get("years")
+    return not (isinstance(first, tuple) and isinstance(second, tuple)) or overlap(first, second)
+
+
+def perhaps(requirement: Requirement, prospect: Prospect, build: Build) -> bool:
+    """Whether hubs that the owner would change may or may not bring the circle that is asked for."""
+    willing = any(c.work == "single-wheel-hubs" for c in _willing(prospect, build))
+    if requirement.subject != "bolt_circle_mm" or not willing or not _has(prospect, "rear_wheels", "dual"):
         return False
-    circles = [
-        circle
-        for variant in prospect.catalogue.variants.values()
-        if variant.family.key == best.family.key and "single" in variant.all("rear_wheels") and _same_years(variant, best)
-        for circle in variant.all("bolt_circle_mm")
-    ]  # fmt: skip
-    return any(requirement.condition.share(c, subject_of("bolt_circle_mm")) == 1 for c in circles)
-
-
-def _same_years(one: object, other: object) -> bool:
-    spans = [v.get("years") for v in (one, other)]  # type: ignore[attr-defined]
-    if not all(isinstance(span, tuple) for span in spans):
-        return True
-    (a, b), (c, d) = spans
-    return (a or 0) <= (d or 9999) and (c or 0) <= (b or 9999)
+    return prospect.rules.known.low < hubs_reach(requirement, prospect) < _SURE
 
 
 def absent_of(condition: Condition, prospect: Prospect) -> tuple[str, ...]:

@@ -3,12 +3,15 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from donorbase.attributes import Attribute
+from donorbase.identity.identification import Belief
 from donorbase.verdict.because import because
-from donorbase.verdict.cures import Option, options_for
+from donorbase.verdict.cures import Option, options_for, perhaps
 from donorbase.verdict.prices import price_of_work
 from donorbase.verdict.prospect import Prospect, World
 from donorbase.verdict.signs import owned_up
 from donorbase.verdict.spec import Build, Level, Requirement
+from donorbase.verdict.subjects import subject_of
 from donorbase.verdict.verdicts import Finding, State
 from donorbase.verdict.weigh import chance_in
 
@@ -63,22 +66,33 @@ def state_of(requirement: Requirement, prospect: Prospect, build: Build, chance:
     """Meets, fails or unknown: a plain statement counts, unless the kind of axle says the opposite."""
     known = prospect.rules.known
     plain = prospect.plainly(requirement.subject) and requirement.subject not in _OF_THE_TEXT
-    if plain and not against_kind(requirement, prospect, build):
+    if plain and not against_kind(requirement, prospect):
         return State.MEETS if chance >= known.stated else State.FAILS
+    if plain:
+        doubted = prospect.doubted()
+        chance = _mean([_likely(requirement, doubted, w, build) for w in doubted.worlds()], doubted.worlds())
     if chance >= known.high:
         return State.MEETS
+    if chance <= known.low and perhaps(requirement, prospect, build):
+        return State.UNKNOWN
     return State.FAILS if chance <= known.low else State.UNKNOWN
 
 
-def against_kind(requirement: Requirement, prospect: Prospect, build: Build) -> bool:
+def against_kind(requirement: Requirement, prospect: Prospect) -> bool:
     """Whether, but for the statement, the kind of axle makes the opposite near certain, and no change is owned up to."""
-    silent, known = prospect.silent_on(requirement.subject), prospect.rules.known
-    chance = _mean([_likely(requirement, silent, w, build) for w in silent.worlds()], silent.worlds())
-    stated = _mean([_likely(requirement, prospect, w, build) for w in prospect.worlds()], prospect.worlds())
-    if not (chance >= known.high and stated < chance) and not (chance <= known.low and stated > chance):
+    name, subject = requirement.subject, subject_of(requirement.subject)
+    silent, known = prospect.silent_on(name).overall(name), prospect.rules.known
+    limit = known.low if subject.tool == "looking" else known.against_kind
+    kind = _share_of(silent, requirement, subject) / max(1 - silent.unknown, 1e-9)
+    said = _share_of(prospect.overall(name), requirement, subject)
+    if silent.unknown > 0.5 or not (kind <= limit and said > kind or kind >= 1 - limit and said < kind):
         return False
-    facts = prospect.facts_of(requirement.subject)
+    facts = prospect.facts_of(name)
     return not any(owned_up(fact, prospect.reading, prospect.rules) for fact in facts)
+
+
+def _share_of(belief: Belief, requirement: Requirement, subject: Attribute) -> float:
+    return sum(p * requirement.condition.share(value, subject) for value, p in belief)
 
 
 def _counted(raw: Sequence[Finding], prospect: Prospect, build: Build, extra: frozenset[str]) -> frozenset[str]:

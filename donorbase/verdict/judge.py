@@ -3,6 +3,7 @@
 from donorbase.facts import Reading
 from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.judging import Judging, judging
+from donorbase.reference.odds import Rates, load_rates
 from donorbase.verdict.axle import Weighed, weigh_axle
 from donorbase.verdict.money import sold_apart
 from donorbase.verdict.pair import Side, judge_pair
@@ -20,17 +21,22 @@ _EMPTY = Landed((), None, None, 0.0, None)
 
 
 def judge(
-    build: Build, reading: Reading, catalogue: Catalogue, *, distance_mi: float | None = None,
+    build: Build,
+    reading: Reading,
+    catalogue: Catalogue,
+    *,
+    distance_mi: float | None = None,
+    rates: Rates | None = None,
     rules: Judging | None = None,
-) -> ListingVerdict:  # fmt: skip
+) -> ListingVerdict:
     """What the offer is worth to the build: each usable thing judged, and the best of it, or the pair.
 
-    ``distance_mi`` is one way; left out, that of the listing counts where it gives one. Never raises on what a
-    listing says or leaves out.
+    ``distance_mi`` is one way; left out, that of the listing counts where it gives one. ``rates`` and ``rules`` stand
+    in for the shipped rates of error and figures of judging. Never raises on what a listing says or leaves out.
     """
     rules = rules or judging()
     miles = distance_mi if distance_mi is not None else _miles(reading)
-    prospects = _prospects(build, reading, catalogue, rules)
+    prospects = _prospects(build, reading, catalogue, rules, rates or load_rates())
     weighed = [weigh_axle(prospect, build, miles) for prospect in prospects]
     items = tuple(w.verdict for w in weighed)
     if not weighed:
@@ -55,13 +61,15 @@ def _order(weighed: Weighed) -> tuple[int, float, float, int]:
     return (verdict.verdict.rank, -round(verdict.chance, 6), cost, verdict.item)
 
 
-def _prospects(build: Build, reading: Reading, catalogue: Catalogue, rules: Judging) -> list[Prospect]:
+def _prospects(
+    build: Build, reading: Reading, catalogue: Catalogue, rules: Judging, rates: Rates
+) -> list[Prospect]:
     """The things that can be donors of a wanted end; where there is none, all of them, so that it is said why not."""
     found = [
         prospect
         for number, item in enumerate(reading.items)
         if _can_be_donor(str(item.get("kind") or "axle"), build)
-        for prospect in prospects_of(number, item, reading, catalogue, rules)
+        for prospect in prospects_of(number, item, reading, catalogue, rules, rates)
     ]
     wanted = [prospect for prospect in found if prospect.end in build.wants]
     for prospect in found if not wanted else ():

@@ -53,7 +53,7 @@ def part_lines(parts: tuple[str, ...], prospect: Prospect, build: Build) -> list
     for part in parts:
         row = known.get(part)
         if part in book:
-            lines[part] = _own_line(part, book[part], row)
+            lines[part] = _own_line(part, book[part], _pieces(part, row, prospect))
         elif row and row.group in book:
             lines[row.group] = Line(row.group, Cost(*(book[row.group],) * 3), OWN)
         else:
@@ -61,9 +61,16 @@ def part_lines(parts: tuple[str, ...], prospect: Prospect, build: Build) -> list
     return list(lines.values())
 
 
-def _own_line(part: str, price: float, row: Part | None) -> Line:
-    pieces = row.pieces if row else 1
-    return Line(f"{part}, one to {pieces}" if pieces > 1 else part, Cost(price, price * pieces, price * pieces), OWN)
+def _pieces(part: str, row: Part | None, prospect: Prospect) -> int:
+    """How many are gone: one where the text names one ("the left hub is missing"), else as many as an axle has."""
+    spans = [span for f in prospect.facts_of("missing") if f.value == part for span in f.spans]
+    named = [prospect.reading.text[begin:end].rstrip(".,;: ").lower() for begin, end in spans]
+    return 1 if named and not any(word.endswith("s") for word in named) else row.pieces if row else 1
+
+
+def _own_line(part: str, price: float, pieces: int) -> Line:
+    label = f"{part}, one to {pieces}" if pieces > 1 else part
+    return Line(label, Cost(price, price * pieces, price * pieces), OWN)
 
 
 def _shipped_line(part: str, row: Part | None) -> Line:

@@ -14,11 +14,14 @@ from donorbase.identity.identification import Belief, Candidate, Identification
 from donorbase.identity.identify import identify
 from donorbase.reference.catalogue import Catalogue, GearSet, Variant
 from donorbase.reference.judging import Judging
+from donorbase.reference.odds import Rates
 from donorbase.verdict.spec import ENDS
 
 _LEAST = 0.004
 """Candidates less likely than this are left out of the sum; together they stay far below the limit of knowing."""
 _MOST_WORLDS = 16
+_YEARS_FIT = 0.5
+"""Stated years are held to where at least this much of what it may be was made in them."""
 _EITHER_END = 0.05
 """Where the text does not say front or rear, an end less likely than this is not looked at."""
 
@@ -43,16 +46,30 @@ class Prospect:
     identification: Identification
     catalogue: Catalogue
     rules: Judging
+    rates: Rates
+    usual: Rates
+    taken: Identification
+    """As identified with the seller taken at his word; ``identification`` holds his errors to be as usual."""
     _beliefs: dict[tuple[str, str | None], Belief] = field(default_factory=dict, repr=False)
     _silent: dict[str, "Prospect"] = field(default_factory=dict, repr=False)
 
     def worlds(self) -> list[World]:
-        """The likely candidates, weights summing to 1."""
-        kept = [c for c in self.identification.candidates if c.probability >= _LEAST][:_MOST_WORLDS]
-        kept = kept or [self.identification.best]
+        """The likely candidates, weights summing to 1; those of other years only where the stated ones fit nothing."""
+        kept = [c for c in self.taken.candidates if c.probability >= _LEAST][:_MOST_WORLDS]
+        kept = kept or [self.taken.best]
+        of_years = [c for c in kept if self._of_the_years(c.variant)]
+        if sum(c.probability for c in of_years) >= _YEARS_FIT * sum(c.probability for c in kept):
+            kept = of_years
         total = sum(c.probability for c in kept)
         variants = self.catalogue.variants
         return [World(variants[c.variant] if c.variant else None, c.probability / total) for c in kept]
+
+    def _of_the_years(self, key: str | None) -> bool:
+        made = self.catalogue.variants[key].get("years") if key else None
+        spans = self.all("years")
+        if not self.plainly("years") or not isinstance(made, tuple):
+            return True
+        return any(overlap(made, span) for span in spans if isinstance(span, tuple))
 
     def best_variant(self) -> Variant | None:
         """The likeliest variant of those that are one, None where nothing is likely."""
@@ -80,16 +97,24 @@ class Prospect:
         """The same axle as if nobody had spoken of that attribute."""
         if name not in self._silent:
             facts = tuple(fact for fact in self.facts if fact.attribute != name)
-            known = identify(_axle_facts(facts), self.catalogue)
-            self._silent[name] = replace(self, facts=facts, identification=known, _beliefs={}, _silent={})
+            self._silent[name] = self.with_facts(facts)
         return self._silent[name]
+
+    def doubted(self) -> "Prospect":
+        """The same thing with the seller's errors held to be as usual."""
+        return replace(self, rates=self.usual, taken=self.identification, _beliefs={}, _silent={})
+
+    def with_facts(self, facts: tuple[Fact, ...]) -> "Prospect":
+        """The same thing on offer with other facts."""
+        taken = identify(_axle_facts(facts), self.catalogue, rates=self.rates)
+        return replace(self, facts=facts, taken=taken, _beliefs={}, _silent={})
 
     def belief(self, name: str, variant: Variant | None) -> Belief:
         """What is believed of an attribute if the axle is that variant (None: none of them)."""
         key = (name, variant.key if variant else None)
         if key not in self._beliefs:
             only = Identification((Candidate(key[1], 1.0),))
-            self._beliefs[key] = attribute_belief(name, self.axle_facts(), only, self.catalogue)
+            self._beliefs[key] = attribute_belief(name, self.axle_facts(), only, self.catalogue, self.rates)
         return self._beliefs[key]
 
     def overall(self, name: str) -> Belief:
@@ -114,17 +139,27 @@ class Prospect:
         return self.catalogue.gear_sets.get(str(key)) if key else None
 
 
+def at_his_word(rates: Rates, rules: Judging) -> Rates:
+    """Rates of error under which a plain statement is taken for true unless others speak strongly against it."""
+    part = rules.known.error_part
+    times, plus = rates.known[Known.STATED]
+    known = {**rates.known, Known.STATED: (times * part, plus * part)}
+    return replace(rates, known=known, donor_wrong=rates.donor_wrong * part)
+
+
 def prospects_of(
-    number: int, item: Item, reading: Reading, catalogue: Catalogue, rules: Judging
+    number: int, item: Item, reading: Reading, catalogue: Catalogue, rules: Judging, rates: Rates
 ) -> list[Prospect]:
     """An item of a reading as donor: of one end, of both where it is a vehicle or where nobody says which."""
     kind = str(item.get("kind") or "axle")
     found = []
     for facts in axles_of(item):
         others = tuple(f for f in item.facts if f.attribute not in attributes() or _scope(f) != "axle")
-        identification = identify(facts, catalogue)
+        identification = identify(facts, catalogue, rates=rates)
+        word = at_his_word(rates, rules)
+        taken = identify(facts, catalogue, rates=word)
         for end in _ends(facts, identification, catalogue):
-            found.append(Prospect(number, end, kind, (*facts, *others), reading, identification, catalogue, rules))
+            found.append(Prospect(number, end, kind, (*facts, *others), reading, identification, catalogue, rules, word, rates, taken))
     return found
 
 
@@ -137,6 +172,12 @@ def _ends(facts: tuple[Fact, ...], identification: Identification, catalogue: Ca
         if candidate.variant:
             chance[catalogue.variants[candidate.variant].family.position] += candidate.probability
     return [end for end in ENDS if chance[end] > _EITHER_END] or list(ENDS)
+
+
+def overlap(one: tuple[int | None, int | None], other: tuple[int | None, int | None]) -> bool:
+    """Whether two spans of model years share a year; None is an open end."""
+    (a, b), (c, d) = one, other
+    return (a or 0) <= (d or 9999) and (c or 0) <= (b or 9999)
 
 
 def _scope(fact: Fact) -> str:

@@ -10,8 +10,10 @@ _MOST_MET = 6
 
 def reasons_of(findings: Sequence[Finding], money: Landed, hazards: Sequence[str], notes: Sequence[str]) -> tuple[str, ...]:
     """Sentences: musts that fail, hazards, musts that are not known, work, money, musts that are met, the rest."""
-    musts = [f for f in findings if f.requirement.level is Level.MUST and f.requirement.subject not in _of_course(findings)]
+    musts = [f for f in findings if f.requirement.level is Level.MUST and not _of_course(f)]
     failed = [_sentence(f) for f in musts if f.failed]
+    if gates := [_sentence(f) for f in musts if f.failed and f.requirement.subject in _GATES]:
+        return tuple(dict.fromkeys(gates))
     unknown = [_sentence(f) for f in musts if f.open and not f.requirement.soft]
     work = [_with_work(f) for f in musts if f.cured_by and f.state is not State.MEETS]
     met = [_sentence(f) for f in musts if f.state is State.MEETS][:_MOST_MET]
@@ -20,12 +22,14 @@ def reasons_of(findings: Sequence[Finding], money: Landed, hazards: Sequence[str
     return tuple(dict.fromkeys(filter(None, ordered)))
 
 
-def _of_course(findings: Sequence[Finding]) -> frozenset[str]:
+_GATES = frozenset({"offer", "kind", "position"})
+"""Where one of these fails, nothing else matters."""
+_PLAIN = _GATES | {"donor", "missing", "min_wheel_in"}
+
+
+def _of_course(finding: Finding) -> bool:
     """What goes without saying while it is met: that it is for sale, an axle, of the wanted end, and a solid one."""
-    plain = {"offer", "kind", "position", "donor", "missing", "min_wheel_in"}
-    return frozenset(
-        f.requirement.subject for f in findings if f.requirement.subject in plain and f.state is State.MEETS
-    )
+    return finding.requirement.subject in _PLAIN and finding.state is State.MEETS
 
 
 def _sentence(finding: Finding) -> str:

@@ -113,7 +113,7 @@ def sold(ratio: float, prospect: Prospect, variant: Variant | None) -> Chance:
     if gear_set is None or not gear_set.ratios_sold:
         return OPEN
     if any(abs(ratio - listed) <= RATIO_MATCH * listed for listed in gear_set.ratios_sold):
-        return (0.99, 0.0)
+        return (1.0, 0.0)
     known = prospect.rules.known
     if gear_set.confidence == "low":
         return (known.unlisted_low, 0.0)
@@ -127,7 +127,7 @@ def _ratio_sold(condition: Condition, prospect: Prospect, variant: Variant | Non
         return _any_sold(condition, prospect, variant)
     found = prospect.all("ratio")
     if prospect.plainly("ratio") and any(condition.share(ratio, subject_of("ratio")) for ratio in found):
-        return (0.99, 0.0)
+        return (1.0, 0.0)
     return sold(float(wanted), prospect, variant)
 
 

@@ -8,7 +8,7 @@ import math
 from collections import Counter
 from functools import cached_property
 
-from simulated_axles import DESIGN, MEASURED, SAID, STRANGE, STRANGE_COUNTS, Cup, span
+from simulated_axles import DESIGN, MEASURED, ODD, SAID, STRANGE, STRANGE_COUNTS, Cup, span
 
 from donorbase.attributes import Attribute, Kind, attribute
 from donorbase.facts import Fact, Known, Value
@@ -78,13 +78,18 @@ class IdealObserver:
         if known.kind in (Kind.LENGTH, Kind.RATIO):
             near = sum(p * self._density(fact, known, v) for v, p in true.items())
             wrong = sum(p * self._density(fact, known, v) for v, p in self.pools[end, known.name].items())
+            wrong = self._or_odd(fact, wrong, variant)
         else:
             near = true.get(fact.value, 0.0)
-            wrong = self.pools[end, known.name].get(fact.value, 0.0)
+            wrong = self._or_odd(fact, self.pools[end, known.name].get(fact.value, 0.0), variant)
             if fact.known is Known.MEASURED and known.kind is Kind.COUNT and isinstance(fact.value, int):
                 off = {-2: 1, -1: 2, 1: 2, 2: 1}
                 wrong = 0.2 * wrong + 0.8 * sum(true.get(fact.value + d, 0.0) * n / 6 for d, n in off.items())
         return max(IMPOSSIBLE, (1.0 - error) * near + error * wrong)
+
+    def _or_odd(self, fact: Fact, told: float, variant: Variant) -> float:
+        odd = fact.attribute in STRANGE or fact.attribute in STRANGE_COUNTS
+        return (1.0 - ODD) * told + ODD * self._strange(fact, variant) if odd else told
 
     def _error(self, known: Attribute, fact: Fact) -> float:
         off = self.cup.off[known.name]

@@ -10,7 +10,7 @@ import random
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from donorbase.attributes import Attribute, Kind, attribute
+from donorbase.attributes import Attribute, Kind, attribute, of_scope
 from donorbase.facts import Fact, Known, Value
 from donorbase.reference.catalogue import Catalogue, Variant
 from donorbase.reference.odds import load_priors, load_rates
@@ -42,6 +42,9 @@ STRANGE_COUNTS = {
     "outer_splines": (16, 24, 28, 34, 39), "splines": (16, 23, 26, 36, 39),
 }  # fmt: skip
 
+ODD = 0.4
+"""Of mistakes in a figure, the share that names no axle's figure at all; the others name another axle's."""
+
 
 @dataclass(frozen=True)
 class Simulated:
@@ -58,7 +61,7 @@ class Cup:
     def __init__(self, catalogue: Catalogue, seed: int) -> None:
         self.catalogue, self.dice = catalogue, random.Random(seed)
         self.variants = list(catalogue.variants.values())
-        self.off = {name: math.exp(self.dice.uniform(-math.log(2), math.log(2))) for name in {*SAID, *MEASURED}}
+        self.off = {a.name: math.exp(self.dice.uniform(-math.log(2), math.log(2))) for a in of_scope("axle")}
         self.weights = [self._weight(variant) for variant in self.variants]
         self.spread = load_rates().spread
 
@@ -128,12 +131,16 @@ class Cup:
         """Another maker's axle: like a known one, with three to seven design figures of its own."""
         names = [name for name in DESIGN if name in true]
         for name in self.dice.sample(names, min(len(names), self.dice.randint(3, 7))):
-            if name in STRANGE:
-                true[name] = round(self.dice.uniform(*STRANGE[name]), 2)
-            elif name in STRANGE_COUNTS:
-                true[name] = self.dice.choice(STRANGE_COUNTS[name])
+            if name in STRANGE or name in STRANGE_COUNTS:
+                true[name] = self.odd(name)
             else:
                 true[name] = self.dice.choice(self._pool(variant.family.position, name))
+
+    def odd(self, name: str) -> Value:
+        """A value that may stand in no catalogue."""
+        if name in STRANGE:
+            return round(self.dice.uniform(*STRANGE[name]), 2)
+        return self.dice.choice(STRANGE_COUNTS[name])
 
     def _fact(self, name: str, true: Value, end: str, measured: bool) -> Fact:
         known = attribute(name)
@@ -172,6 +179,8 @@ class Cup:
         if known.name == "years" and isinstance(true, tuple):
             off = self.dice.choice((-3, -2, -1, -1, 1, 1, 2, 3, -8, 8, -15, 15))
             return (true[0] + off, true[0] + off)
+        if self.dice.random() < ODD and known.name in {*STRANGE, *STRANGE_COUNTS}:
+            return self.odd(known.name)
         others = [v for v in self._pool(end, known.name) if v != true] or list(known.values)
         return self.dice.choice(others) if others else true
 

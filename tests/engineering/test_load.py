@@ -64,9 +64,23 @@ def test_freight_density() -> None:
 
 @pytest.mark.parametrize(
     ("density", "name"),
-    [(0.5, "400"), (1, "300"), (2, "250"), (4, "175"), (6, "125"), (8, "100"), (10, "92.5"), (12, "85"), (15, "70"),
-     (22.5, "65"), (30, "60"), (35, "55"), (50, "50"), (90, "50")],
-)  # fmt: skip
+    [
+        (0.5, "400"),
+        (1, "300"),
+        (2, "250"),
+        (4, "175"),
+        (6, "125"),
+        (8, "100"),
+        (10, "92.5"),
+        (12, "85"),
+        (15, "70"),
+        (22.5, "65"),
+        (30, "60"),
+        (35, "55"),
+        (50, "50"),
+        (90, "50"),
+    ],
+)
 def test_freight_classes(density: float, name: str) -> None:
     # The density scale in force since 19 July 2025.
     assert load.freight_class(density) == name
@@ -75,11 +89,16 @@ def test_freight_classes(density: float, name: str) -> None:
 @pytest.mark.parametrize(
     ("gvwr", "code", "truck", "word"),
     [
-        (7050, "F", "2a", "half-ton"), (8500, "G", "2a", "half-ton"), (8800, "G", "2b", "three-quarter-ton"),
-        (10000, "H", "2b", "three-quarter-ton"), (10001, "3", "3", "one-ton"), (15000, "4", "4", "over-one-ton"),
-        (40000, "8", "8", "over-one-ton"), (6000, "D", "1", "half-ton"),
+        (7050, "F", "2a", "half-ton"),
+        (8500, "G", "2a", "half-ton"),
+        (8800, "G", "2b", "three-quarter-ton"),
+        (10000, "H", "2b", "three-quarter-ton"),
+        (10001, "3", "3", "one-ton"),
+        (15000, "4", "4", "over-one-ton"),
+        (40000, "8", "8", "over-one-ton"),
+        (6000, "D", "1", "half-ton"),
     ],
-)  # fmt: skip
+)
 def test_weight_classes(gvwr: float, code: str, truck: str, word: str) -> None:
     # Classes A-H and 3-8 of 49 CFR 565: F is 7,001-8,000 lb. Words as the encyclopaedia gives them.
     assert load.gvwr_class(gvwr) == (code, truck, word)

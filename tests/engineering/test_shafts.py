@@ -1,4 +1,4 @@
-"""Torsion against a published mechanics-of-materials series and SAE J413's table; demand against worked sums."""
+"""Torsion against a mechanics-of-materials series and SAE J413's table; demand against worked sums."""
 
 import pytest
 from hypothesis import given

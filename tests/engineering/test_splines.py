@@ -1,4 +1,4 @@
-"""Involute splines against ANSI B92.1 as a handbook prints it, and against a published list of splined hubs."""
+"""Involute splines against ANSI B92.1 as a handbook prints it, and a published list of splined hubs."""
 
 import pytest
 

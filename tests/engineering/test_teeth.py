@@ -1,4 +1,4 @@
-"""Tooth pairs: quotients are arithmetic; 4.10 is 41/10 and 4.11 is 37/9 in repair guides and on question pages."""
+"""Tooth pairs: quotients are arithmetic; 4.10 is 41/10 and 4.11 is 37/9 in repair guides."""
 
 from decimal import Decimal
 from fractions import Fraction
@@ -19,7 +19,7 @@ from donorbase.reference.load import load_catalogue
 # Ratio as the trade writes it, usual teeth, whether they hunt, other hunting pairs that are written alike.
 TRADE_TABLE = """
 2.73 41/15 yes -      | 2.94 47/16 yes 50/17 | 3.07 43/14 yes 46/15 | 3.08 40/13 yes 37/12 | 3.15 41/13 yes -
-3.21 45/14 yes -      | 3.25 39/12 no -      | 3.27 36/11 yes 49/15 | 3.31 43/13 yes 53/16 | 3.36 37/11 yes 47/14
+3.21 45/14 yes - | 3.25 39/12 no - | 3.27 36/11 yes 49/15 | 3.31 43/13 yes 53/16 | 3.36 37/11 yes 47/14
 3.42 41/12 yes -      | 3.50 35/10 no -      | 3.54 46/13 yes -     | 3.55 39/11 yes -     | 3.70 37/10 yes -
 3.73 41/11 yes 56/15  | 3.90 39/10 yes -     | 3.91 43/11 yes -     | 3.92 47/12 yes 51/13 | 4.09 45/11 yes -
 4.10 41/10 yes -      | 4.11 37/9 yes -      | 4.27 47/11 yes -     | 4.30 43/10 yes -     | 4.33 39/9 no -
@@ -52,6 +52,9 @@ def test_ratios_are_exact_fractions_and_written_half_up() -> None:
     assert ToothPair(41, 8).nominal == Decimal("5.13")
     assert exact_ratios(4.10) == (4.1,)
     assert exact_ratios(4.11) == (37 / 9,)
+    # 3.73 may be 41/11 or 56/15; counted teeth are what they are.
+    assert exact_ratios(3.73) == (41 / 11, 56 / 15)
+    assert exact_ratios(41 / 11) == (41 / 11,)
 
 
 @pytest.mark.parametrize(("one", "other"), [(5.12, 5.13), (4.62, 4.63)])

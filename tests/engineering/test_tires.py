@@ -14,7 +14,7 @@ from donorbase.engineering.tires import (
 from donorbase.errors import BadInput
 from donorbase.reference.units import in_to_mm
 
-# size, section height mm, exact diameter mm, diameter as the standards round it, where the figure is published
+# size, section height mm, exact diameter mm, diameter as the standards round it, where it is published
 PUBLISHED_DIAMETERS = [
     ("205/60R15", 123.00, 627.0, 627, "Tire and Rim Association design value 24.69 in, as quoted"),
     ("215/60R16", 129.00, 664.4, 664, "how-to page: 664.4 mm"),
@@ -38,7 +38,7 @@ def test_metric_sizes(size: str, height_mm: float, exact_mm: float, rounded_mm: 
     assert section_height_mm(width, aspect) == height_mm, source
     assert tire.diameter_in is not None
     assert in_to_mm(tire.diameter_in) == pytest.approx(exact_mm, abs=0.051), source
-    # How the standards round a height that ends in .5 was not read: 2 mm are allowed, inside real tires' scatter.
+    # How the standards round a height that ends in .5 was not read: 2 mm are allowed, inside tires' scatter.
     assert design_diameter_mm(width, aspect, rim) == pytest.approx(rounded_mm, abs=2), source
 
 
@@ -47,13 +47,25 @@ def test_the_tire_and_rim_association_value() -> None:
 
 
 METRIC_WRITINGS = [
-    "LT285/70R17", "lt285/70r17", "LT 285/70R17", "LT285/70R17 121/118R", "LT285/70R17E", "LT285/70R17/E 121/118R BSW",
-    "LT285/70-17", "LT285/70x17",
-]  # fmt: skip
+    "LT285/70R17",
+    "lt285/70r17",
+    "LT 285/70R17",
+    "LT285/70R17 121/118R",
+    "LT285/70R17E",
+    "LT285/70R17/E 121/118R BSW",
+    "LT285/70-17",
+    "LT285/70x17",
+]
 FLOTATION_WRITINGS = [
-    "40x13.50R17", "40X13.5R17LT", "40x13.50-17", "40 x 13.50 R 17", "40×13.50R17", "40/13.50R17", "40x13.50x17",
+    "40x13.50R17",
+    "40X13.5R17LT",
+    "40x13.50-17",
+    "40 x 13.50 R 17",
+    "40×13.50R17",
+    "40/13.50R17",
+    "40x13.50x17",
     "40x13.50R17LT/D 121Q",
-]  # fmt: skip
+]
 
 
 def test_flotation_sizes_state_their_diameter() -> None:

@@ -16,7 +16,7 @@ from donorbase.engineering.uncertainty import (
 
 
 def test_rectangular_bounds() -> None:
-    # Guide for analytical laboratories, appendix E.1: "not less than 7 or more than 10" gives a = 1.5, u = 0.87.
+    # Guide for analytical laboratories, appendix E.1: "not less than 7 or more than 10": a = 1.5, u = 0.87.
     assert rectangular_sd(1.5) == pytest.approx(0.87, abs=0.005)
     # A tape in 1/16 in is read to half of that: 0.794 mm, 0.458 mm; a display of 0.001 in gives 0.00029 in.
     assert rectangular_sd(25.4 / 32) == pytest.approx(0.458, abs=5e-4)

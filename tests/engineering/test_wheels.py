@@ -39,7 +39,7 @@ def test_width_beside_the_law() -> None:
         (96.0, 10.0),
         (102.0, 16.0),
     ]
-    assert 102 * 25.4 == pytest.approx(2590.8)
+    assert [round(limit.limit_in * 25.4, 1) for limit in limits] == [2032.0, 2438.4, 2590.8]
 
 
 def test_wheel_over_brakes() -> None:

@@ -1,0 +1,115 @@
+"""``donorbase build``."""
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from donorbase.verdict.spec import Build
+
+
+@click.group()
+def build() -> None:
+    """Keep builds: the vehicle, what it asks of its axles, the work you will do, your money."""
+
+
+@build.command(epilog="\b\nExample:\n    donorbase build add crawler.toml")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--name", help="Keep it under this name instead of the file's.")
+@click.pass_obj
+def add(database: str | None, file: Path, name: str | None) -> None:
+    """Keep a build file; a build of the same name is replaced. All faults of the file are told at once."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.builds import add_build
+
+    added = add_build(open_house(database), file, name)
+    click.echo(f"{'Kept' if added.is_new else 'Replaced'} {added.name}: {added.build.name}")
+
+
+@build.command("list", epilog="\b\nExample:\n    donorbase build list")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def list_(database: str | None, as_json: bool) -> None:
+    """List the builds that are kept."""
+    from donorbase.cli.context import open_house
+    from donorbase.cli.output import say, show_json, show_table
+    from donorbase.services.builds import kept_builds
+
+    kept = kept_builds(open_house(database))
+    if as_json:
+        show_json([{"name": name, "build": b.as_json()} for name, b in kept])
+    elif not kept:
+        say("No build is kept yet. `donorbase build add FILE.toml` keeps one; `donorbase demo` shows three.")
+    else:
+        rows = [
+            (name, b.name, " and ".join(b.wants), b.money.landed_limit_usd, sum(map(len, b.requirements.values())))
+            for name, b in kept
+        ]
+        show_table(rows, ("build", "what it is", "wants", "limit, USD", "requirements"))
+
+
+@build.command(epilog="\b\nExample:\n    donorbase build show crawler")
+@click.argument("name")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.option("--toml", "as_toml", is_flag=True, help="Print it as a build file.")
+@click.pass_obj
+def show(database: str | None, name: str, as_json: bool, as_toml: bool) -> None:
+    """Show a kept build, or a build file, as it was understood."""
+    from donorbase.cli.context import open_house
+    from donorbase.cli.output import show_json
+    from donorbase.services.builds import find_build
+
+    found = find_build(open_house(database), name)
+    if as_json:
+        show_json(found.as_json())
+    elif as_toml:
+        click.echo(found.as_toml(), nl=False)
+    else:
+        _show(found)
+
+
+@build.command(epilog="\b\nExample:\n    donorbase build remove crawler")
+@click.argument("name")
+@click.pass_obj
+def remove(database: str | None, name: str) -> None:
+    """Forget a kept build."""
+    from donorbase.cli.context import open_house
+
+    open_house(database).forget_build(name)
+    click.echo(f"Forgot {name}.")
+
+
+def _show(found: "Build") -> None:
+    from dataclasses import asdict
+
+    from donorbase.cli.output import cell, heading, say, show_table
+
+    heading(f"{found.name} (wants {' and '.join(found.wants)})")
+    vehicle = {name: value for name, value in asdict(found.vehicle).items() if value is not None}
+    if found.ratio:
+        vehicle["ratio wanted"] = found.ratio
+    _show_pairs("Vehicle", vehicle)
+    rows = [
+        (end, str(r.level), r.subject, r.condition.words())
+        for end, requirements in found.requirements.items()
+        for r in requirements
+    ]
+    say()
+    show_table(rows, ("end", "level", "what", "condition"))
+    for end, has in found.has.items():
+        _show_pairs(f"The {end} that is there", has)
+    say()
+    for title, words in (("planned", found.work.planned), ("accepted", found.work.accepted), ("refused", found.work.refused)):
+        say(f"Work {title}: {', '.join(words) or 'none'}")
+    _show_pairs("Own prices, USD", {**found.work.price_usd, **found.money.part_price_usd})
+    say(f"Limit, landed: {cell(found.money.landed_limit_usd) or 'none'} USD")
+
+
+def _show_pairs(title: str, pairs: Mapping[str, object] | Iterable[tuple[str, object]]) -> None:
+    from donorbase.cli.output import cell, say
+
+    named = dict(pairs)
+    if named:
+        say(f"{title}: " + ", ".join(f"{name} {cell(value)}" for name, value in named.items()))

@@ -1,0 +1,131 @@
+"""``donorbase check``."""
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from donorbase.cli.paste import answer_lines, pasted
+
+if TYPE_CHECKING:
+    from donorbase.services.desk import Checked, Desk
+    from donorbase.services.house import House
+    from donorbase.verdict.verdicts import ItemVerdict, ListingVerdict
+
+
+@click.command(epilog="\b\nExample:\n    donorbase check advert.txt --build crawler --distance-mi 40")
+@click.argument("source", required=False, metavar="[FILE|-]")
+@click.option("--build", "-b", "build_name", metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.option("--distance-mi", type=click.FloatRange(0, 5000), help="How far away it is, one way.")
+@click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")
+@click.option(
+    "--jsonl",
+    metavar="FILE",
+    help='Read lines of {"id", "build", "listing", "distance_mi"}; print a line of JSON for each.',
+)
+@click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
+@click.pass_obj
+def check(
+    database: str | None,
+    source: str | None,
+    build_name: str | None,
+    distance_mi: float | None,
+    as_json: bool,
+    jsonl: str | None,
+    encoding: str | None,
+) -> None:
+    """Judge a pasted listing against a build: verdict, reasons, the questions that matter, work and cost.
+
+    Paste the advert and end it with Ctrl-D, or name a file. "Unclear" comes with the question that settles it.
+    """
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.output import show_json
+    from donorbase.services.builds import find_build
+
+    house = open_house(database)
+    if jsonl:
+        desk = open_desk(house)
+        answer_lines(jsonl, ("id", "listing"), lambda row: _judged_line(desk, house, row, build_name))
+        return
+    if not build_name:
+        raise click.UsageError("Name a build: --build NAME, or --build FILE.toml.")
+    build = find_build(house, build_name)
+    text = pasted(source, encoding)
+    checked = open_desk(house).check(text, build, distance_mi)
+    if as_json:
+        show_json(checked.as_json())
+    else:
+        show_checked(checked, build.money.landed_limit_usd)
+
+
+def _judged_line(desk: "Desk", house: "House", row: dict[str, Any], build_name: str | None) -> dict[str, Any]:
+    from donorbase.services.builds import build_of
+    from donorbase.services.intake import distance_of, record_text
+
+    build = build_of(house, row.get("build", build_name))
+    return desk.check(record_text(row, "listing"), build, distance_of(row)).verdict.as_json()
+
+
+def show_checked(checked: "Checked", limit_usd: float | None, *, cautioned: bool = True) -> None:
+    """Print a verdict as a person reads it: the word, what it is, why, what to ask, what it costs, cautions."""
+    from donorbase.cli.output import caution, say, verdict_word
+
+    verdict = checked.verdict
+    say(f"{verdict_word(verdict.verdict)}   chance {verdict.chance:.0%} that it meets the build's musts as it stands")
+    for number in verdict.chosen:
+        _show_identity(verdict.items[number])
+    _show_lines("Why", verdict.reasons)
+    _show_lines("Ask", [f"{asked.ask}" for asked in verdict.questions])
+    for number in verdict.chosen:
+        _show_findings(verdict.items[number])
+    _show_money(verdict, limit_usd)
+    _show_lines("Mind", verdict.notes)
+    if cautioned:
+        caution()
+
+
+def _show_identity(item: "ItemVerdict") -> None:
+    from donorbase.cli.output import say
+
+    likely = [c for c in item.identification.candidates[:3] if c.probability >= 0.02]
+    names = ", ".join(f"{c.variant or 'none of these'} {c.probability:.0%}" for c in likely)
+    say(f"{item.end}: probably {names}")
+
+
+def _show_lines(title: str, lines: "tuple[str, ...] | list[str]") -> None:
+    from donorbase.cli.output import heading, say
+
+    if lines:
+        say()
+        heading(title)
+        for line in lines:
+            say(f"- {line}")
+
+
+def _show_findings(item: "ItemVerdict") -> None:
+    from donorbase.cli.output import heading, say, show_table
+
+    rows = [
+        (str(f.state), f"{f.requirement.level} {f.requirement.subject}", f.requirement.condition.words(), f"{f.chance:.0%}", f.because)
+        for f in item.findings
+    ]
+    say()
+    heading(f"Requirements, {item.end}")
+    show_table(rows, ("state", "what", "asked", "chance", "because"))
+
+
+def _show_money(verdict: "ListingVerdict", limit_usd: float | None) -> None:
+    from donorbase.cli.output import heading, say, show_table
+
+    money = verdict.money
+    if not money.lines:
+        return
+    say()
+    heading("Money, USD")
+    rows = [(n.label, round(n.cost.low), round(n.cost.likely), round(n.cost.high), n.source) for n in money.lines]
+    if money.total:
+        rows.append(("landed", round(money.total.low), round(money.total.likely), round(money.total.high), ""))
+    show_table(rows, ("what", "low", "likely", "high", "source"))
+    if limit_usd is not None and money.total:
+        say(f"Limit {limit_usd:,.0f}; chance to stay within it {money.chance:.0%}.")
+    if money.break_even_usd is not None and money.over:
+        say(f"At an asking price of {money.break_even_usd:,.0f} or less the money would do.")

@@ -1,0 +1,28 @@
+"""What commands share: the user's house, and a desk with what it holds."""
+
+import os
+from datetime import date
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from donorbase.services.desk import Desk
+    from donorbase.services.house import House
+
+
+def open_house(database: str | None) -> "House":
+    """The house at the database named by ``--db``, or at the usual place."""
+    from donorbase.services.house import House, default_database
+
+    return House(database or default_database(os.environ))
+
+
+def open_desk(house: "House") -> "Desk":
+    """A desk with the catalogue and words of a house, today's year on its calendar."""
+    from donorbase.services.desk import Desk
+
+    return Desk.of_house(house, this_year())
+
+
+def this_year() -> int:
+    """The year of the computer's calendar."""
+    return date.today().year

@@ -1,0 +1,114 @@
+"""``donorbase words``."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from donorbase.services.words import Taught
+
+
+@click.group()
+def words() -> None:
+    """Teach the words that sellers near you use.
+
+    The catalogue names no makers. Fill in once what people nearby call each donor line and family
+    (`donorbase words sheet`), and listings are read, identified and judged by those words too.
+    """
+
+
+@words.command(epilog='\b\nExample:\n    donorbase words add "drayman 35" "donor_line=line-A; load_class=one-ton"')
+@click.argument("phrase")
+@click.argument("meaning")
+@click.option("--note", default="", help="Why, or where you heard it.")
+@click.pass_obj
+def add(database: str | None, phrase: str, meaning: str, note: str) -> None:
+    """Teach a phrase and its meaning.
+
+    A meaning is one or more name=value parted by semicolons: a donor line (donor_line=line-A), a load class with
+    it, a family (family=rear-10.50-fourteen-bolt), a variant (variant=...), or any attribute's value.
+    """
+    from donorbase.cli.context import open_house
+    from donorbase.services.words import add_word
+
+    _say_taught(add_word(open_house(database), phrase, meaning, note))
+
+
+@words.command("list", epilog="\b\nExample:\n    donorbase words list")
+@click.argument("part", default="")
+@click.option("--all", "everything", is_flag=True, help="The shipped words too.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def list_(database: str | None, part: str, everything: bool, as_json: bool) -> None:
+    """List the words you taught, or those that hold PART."""
+    from donorbase.cli.context import open_house
+    from donorbase.cli.output import say, show_json, show_table
+    from donorbase.services.words import list_words, word_json
+
+    rows = [word_json(w) for w in list_words(open_house(database), part, "all" if everything else "user")]
+    if as_json:
+        show_json(rows)
+    elif rows:
+        show_table([list(row.values()) for row in rows], list(rows[0]))
+    else:
+        say("You taught no such word. `donorbase words sheet` writes a sheet to fill in.")
+
+
+@words.command(epilog='\b\nExample:\n    donorbase words remove "drayman 35"')
+@click.argument("phrase")
+@click.pass_obj
+def remove(database: str | None, phrase: str) -> None:
+    """Forget a word that you taught."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.words import remove_word
+
+    click.echo(f"Forgot {remove_word(open_house(database), phrase).phrase!r}.")
+
+
+@words.command("import", epilog="\b\nExample:\n    donorbase words import sheet.csv")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.pass_obj
+def import_(database: str | None, file: Path) -> None:
+    """Teach every word of a CSV: an export, or the sheet filled in. All of it or, where a row is faulty, none."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.words import import_words
+
+    taught = import_words(open_house(database), file)
+    for one in taught:
+        _say_taught(one)
+    click.echo(f"{len(taught)} words taught.")
+
+
+@words.command(epilog="\b\nExample:\n    donorbase words export > mywords.csv")
+@click.pass_obj
+def export(database: str | None) -> None:
+    """Print the words you taught as CSV."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.words import export_words
+
+    click.echo(export_words(open_house(database)), nl=False)
+
+
+@words.command(epilog="\b\nExample:\n    donorbase words sheet > sheet.csv")
+@click.pass_obj
+def sheet(database: str | None) -> None:
+    """Print a CSV sheet of every donor line and family, to fill in what people near you call them."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.words import sheet as sheet_of
+
+    click.echo(sheet_of(open_house(database)), nl=False)
+
+
+def _say_taught(taught: "Taught") -> None:
+    from donorbase.cli.output import say
+    from donorbase.services.words import word_json
+
+    word = word_json(taught.word)
+    say(f"{word['phrase']!r} now means {word['meaning']}")
+    if taught.replaced:
+        say(f"It replaces your earlier meaning: {word_json(taught.replaced)['meaning']}", 2)
+    for shadowed in taught.shadows:
+        say(f"It stands before the shipped meaning: {word_json(shadowed)['meaning']}", 2)
+    if taught.ordinary:
+        say("It is an everyday word too: it will be read so wherever it stands.", 2)

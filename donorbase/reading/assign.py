@@ -1,0 +1,135 @@
+"""Step 14: every fact -> the thing on offer that it speaks of."""
+
+from donorbase.reading.heads import Head
+from donorbase.reading.items import Draft
+from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.scope import is_clause_end, is_sentence_end
+
+_OFFER = frozenset({"price", "price_terms", "contact", "zip", "mileage_mi", "distance_mi", "vin", "offer"})
+_FRONT_ONLY = frozenset({"knuckle", "hubs", "inner_splines", "outer_splines"})
+_REAR_ONLY = frozenset({"float"})
+_FRONT_PARTS = frozenset({"knuckle", "locking-hub", "tie-rod", "drag-link", "track-bar", "spindle", "outer-shaft", "inner-shaft"})
+_ALL_CUES = frozenset({"both-ends", "neither"})
+_ALL_WORDS = frozenset({"both", "neither", "they", "all", "each", "axles", "pair"})
+
+
+def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
+    """Give each draft its marks; a mark that speaks of all goes to each."""
+    subjects = _subjects(scan, drafts, heads)
+    for mark in scan.marks:
+        if not mark.live or mark.attribute in _OFFER or mark.attribute in ("item", "position"):
+            continue
+        for draft in _narrowed(mark, subjects[mark.begin] or drafts, drafts):
+            draft.marks.append(mark)
+
+
+def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Draft]:
+    """Where a fact that only a front can have is said of a front and a rear alike, it is the front's."""
+    if len(subject) < 2:
+        return subject
+    front = mark.attribute in _FRONT_ONLY or (mark.attribute in ("has", "missing") and mark.value in _FRONT_PARTS)
+    rear = mark.attribute in _REAR_ONLY
+    wanted = "front" if front else "rear" if rear else ""
+    kept = [d for d in subject if not wanted or d.position in (wanted, "") or d.kind not in ("axle", "housing")]
+    return kept or subject
+
+
+def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head]) -> list[list[Draft]]:
+    """For each piece, the drafts it speaks of; empty for all of them."""
+    subjects: list[list[Draft]] = [[] for _ in scan.pieces]
+    subjects.append([])
+    if len(drafts) < 2:
+        return subjects
+    rows = [(b, e, d) for d in drafts for b, e in d.rows]
+    if rows:
+        for begin, end, draft in rows:
+            for k in range(begin, min(end, len(scan.pieces))):
+                subjects[k] = [draft]
+        return subjects
+    _walk(scan, drafts, heads, subjects)
+    return subjects
+
+
+def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
+    switches = _switches(scan, drafts, heads)
+    paired = _paired_at_first(drafts)
+    main = [d for d in drafts if d.kind in ("axle", "housing")] or drafts[:1]
+    current: list[Draft] = main if len(main) < len(drafts) else []
+    rest = current
+    lasting = False
+    for i in range(len(scan.pieces)):
+        if i in switches:
+            named, kind = switches[i]
+            if kind == "tail":
+                begin = _clause_begin(scan, i)
+                for k in range(begin, i + 1):
+                    subjects[k] = named
+                continue
+            current, lasting = named, kind == "label"
+        elif is_sentence_end(scan, i):
+            if scan.at(i).kind == "line" or (not lasting and paired):
+                current, lasting = rest, False
+            elif not lasting and current and current[0].kind not in ("axle", "housing"):
+                current = rest
+            elif _speaks_of_all(scan, i + 1):
+                current = rest
+        subjects[i] = current
+
+
+def _paired_at_first(drafts: list[Draft]) -> bool:
+    """Whether front and rear were announced together (``front and rear axles``)."""
+    axles = [d for d in drafts if d.kind in ("axle", "housing")]
+    return len(axles) >= 2 and abs(axles[0].begin - axles[1].begin) <= 4
+
+
+def _speaks_of_all(scan: Scan, i: int) -> bool:
+    for k in range(i, len(scan.pieces)):
+        if is_sentence_end(scan, k):
+            return False
+        if scan.key(k) in _ALL_WORDS or scan.role(k, "cue") in ("both-ends", "neither"):
+            return True
+    return False
+
+
+def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, tuple[list[Draft], str]]:
+    found: dict[int, tuple[list[Draft], str]] = {}
+    by_position = {d.position: d for d in drafts if d.kind in ("axle", "housing") and d.position}
+    for i, piece in enumerate(scan.pieces):
+        if piece.roles.get("cue") in _ALL_CUES or piece.key in ("both", "neither", "both axles"):
+            found[i] = ([d for d in drafts if d.kind in ("axle", "housing")] or drafts, _form(scan, i, i + 1))
+    for head in heads:
+        if head.beside:
+            continue
+        own = next((d for d in drafts if d.begin == head.begin and d.kind not in ("axle", "housing")), None)
+        if own is not None:
+            found[min((head.begin, *head.spans))] = ([own], "head")
+        elif head.is_axle and head.positions:
+            named = [by_position[p] for p in head.positions if p in by_position]
+            if named:
+                found[min((head.begin, *head.spans))] = (named, _form(scan, min((head.begin, *head.spans)), head.end))
+        elif head.kind == "part" and len(head.positions) == 1 and head.positions[0] in by_position and not any(d.kind == "part" for d in drafts):
+            found[min((head.begin, *head.spans))] = ([by_position[head.positions[0]]], "head")
+    return found
+
+
+def _form(scan: Scan, begin: int, end: int) -> str:
+    """``head``: what follows belongs to it; ``label``: even over sentences; ``tail``: what stands before."""
+    if scan.key(end) in (":", "="):
+        return "label"
+    clause = _clause_begin(scan, begin)
+    before = [m for m in scan.marks if m.live and clause <= m.begin < begin and m.attribute not in _OFFER and m.attribute not in ("item", "position")]
+    closes = is_clause_end(scan, end) or end >= len(scan.pieces) or scan.key(end) in ("and", "&", "but", "or", "-", "y", "too")
+    placed = scan.key(begin - 1) in ("in", "on", "at", "the", "en", "up", "out") and scan.key(begin - 1) != "the" or scan.key(begin - 2) in ("in", "on", "at", "en")
+    if before and (closes or placed):
+        return "tail"
+    if clause == begin and (begin == 0 or scan.at(begin - 1).kind == "line"):
+        return "label"
+    return "head"
+
+
+def _clause_begin(scan: Scan, i: int) -> int:
+    while i > 0 and not is_clause_end(scan, i - 1) and scan.key(i - 1) not in ("but",):
+        i -= 1
+        if scan.pieces[i].facts and any(n == "position" for n, _ in scan.pieces[i].facts):
+            return i + 1
+    return i

@@ -1,0 +1,148 @@
+"""Step 12: the nouns that name things: which of them are on offer, and which only stand beside."""
+
+from dataclasses import dataclass
+
+from donorbase.reading.scan import Scan
+from donorbase.reading.scope import is_clause_end, is_sentence_end
+
+_BESIDE = frozenset({"for", "fits", "source"})
+_BOTH = ("front", "rear")
+_NAMED_BOTH = frozenset({"front", "rear", "back", "f", "r", "rr", "fr", "delantero", "adelante", "avant", "frt"})
+
+
+@dataclass(slots=True, eq=False)
+class Head:
+    """A noun at ``begin`` to ``end`` with the positions said of it; ``bare`` if only the position stands there."""
+
+    kind: str
+    part: str
+    positions: tuple[str, ...]
+    begin: int
+    end: int
+    bare: bool = False
+    beside: bool = False
+    spans: tuple[int, ...] = ()
+
+    @property
+    def is_axle(self) -> bool:
+        """Whether it names an axle or its housing."""
+        return self.kind in ("axle", "housing")
+
+
+def find_heads(scan: Scan) -> list[Head]:
+    """The living nouns in the order of the text."""
+    said = _Said(scan)
+    heads: list[Head] = []
+    for i in range(len(scan.pieces)):
+        noun = said.noun(i)
+        if noun and not said.only_modifies(i, noun):
+            heads.append(said.head(i, noun))
+    heads += [said.bare(i) for i in said.free_positions(heads)]
+    heads.sort(key=lambda h: h.begin)
+    return heads
+
+
+class _Said:
+    """What each piece says of nouns and positions, from the living marks."""
+
+    def __init__(self, scan: Scan) -> None:
+        self.scan = scan
+        self.nouns: dict[int, tuple[str, str]] = {}
+        self.positions: dict[int, tuple[str, ...]] = {}
+        self.owned: set[int] = set()
+        dead = {m.begin for m in scan.marks if m.attribute in ("position", "item") and not m.live}
+        for mark in scan.marks:
+            if mark.attribute == "part" and mark.live:
+                self.nouns.setdefault(mark.begin, ("part", str(mark.value)))
+            elif mark.attribute == "item" and mark.live:
+                self.nouns[mark.begin] = (str(mark.value), "")
+            elif mark.attribute == "position" and mark.live and mark.begin not in dead:
+                self.positions[mark.begin] = (str(mark.value),)
+        for i, piece in enumerate(scan.pieces):
+            if piece.roles.get("cue") == "both-ends" and _names_both(piece.raw):
+                self.positions[i] = _BOTH
+
+    def noun(self, i: int) -> tuple[str, str] | None:
+        return self.nouns.get(i)
+
+    def only_modifies(self, i: int, noun: tuple[str, str]) -> bool:
+        """``rear axle shafts``: the axle is told of the shafts; ``unit bearing front axle``: the other way about."""
+        following = self.nouns.get(i + 1)
+        if noun[0] == "axle" and following and following[0] in ("part", "housing") and not self.scan.at(i).plural:
+            return True
+        if noun[0] != "part":
+            return False
+        for k in range(i + 1, i + 4):
+            if is_clause_end(self.scan, k) or self.scan.role(k, "cue"):
+                return False
+            if k in self.nouns:
+                return self.nouns[k][0] == "axle" and k > i
+        return False
+
+    def head(self, i: int, noun: tuple[str, str]) -> Head:
+        where, at = self._position_of(i)
+        self.owned.update(at)
+        return Head(noun[0], noun[1], where, i, i + 1, beside=self._beside(i), spans=(*at, i))
+
+    def _position_of(self, i: int) -> tuple[tuple[str, ...], tuple[int, ...]]:
+        if i in self.positions:
+            return self.positions[i], (i,)
+        for k in range(i - 1, max(i - 8, -1), -1):
+            if is_clause_end(self.scan, k) and not (self.scan.key(k) in (",", "/") and k == i - 2):
+                break
+            if k in self.positions and k not in self.owned:
+                if k - 2 in self.positions and self.scan.key(k - 1) in ("and", "&", "+", "n", "/") and k - 2 not in self.owned:
+                    return _BOTH, (k - 2, k)
+                return self.positions[k], (k,)
+            if k in self.nouns and k not in self.positions:
+                break
+            if k in self.nouns:
+                return self.positions[k], ()
+        for k in range(i + 1, i + 4):
+            if k in self.nouns or self.scan.role(k, "cue") in ("mine", "with"):
+                break
+            if k in self.positions and k + 1 not in self.nouns and self._closes(k):
+                return self.positions[k], (k,)
+            if self.scan.key(k) not in ("-", ",", "assy", "assembly", ":", "|", "(", "are", "is", "complete", "the") and not self.scan.at(k).facts:
+                break
+        return (), ()
+
+    def _closes(self, k: int) -> bool:
+        return True if self.positions[k] == _BOTH else not (self.scan.key(k + 1) in ("and", "&") or k + 2 in self.nouns)
+
+    def _beside(self, i: int) -> bool:
+        """Whether the noun follows ``for``, ``fits`` or ``off``: named to say where the thing goes or came from."""
+        for k in range(i - 1, max(i - 7, -1), -1):
+            cue = self.scan.role(k, "cue")
+            if cue in _BESIDE and not (self.scan.key(k) in ("de", "donor", "ex") and k in (0, i - 1)):
+                return self.scan.key(k + 1) != "sale"
+            if is_clause_end(self.scan, k) or self.scan.key(k) in (":", "-") or k in self.nouns:
+                return False
+        return False
+
+    def free_positions(self, heads: list[Head]) -> list[int]:
+        return [i for i in self.positions if i not in self.owned and i not in self.nouns]
+
+    def bare(self, i: int) -> Head:
+        return Head("axle", "", self.positions[i], i, i + 1, bare=True, beside=self._beside(i), spans=(i,))
+
+
+def _names_both(raw: str) -> bool:
+    words = raw.replace("/", " ").replace("&", " ").replace("+", " ").split()
+    return any(w.startswith(("front", "fr", "f", "delant", "adelan", "avant")) for w in words) and any(
+        w.startswith(("rear", "rr", "r", "back", "tras", "atr", "arr")) for w in words
+    )
+
+
+def line_bounds(scan: Scan) -> list[tuple[int, int]]:
+    """(begin, end) of every line that holds something."""
+    bounds, begin = [], 0
+    for i in range(len(scan.pieces) + 1):
+        if i == len(scan.pieces) or scan.at(i).kind == "line":
+            if i > begin:
+                bounds.append((begin, i))
+            begin = i + 1
+    return bounds
+
+
+__all__ = ["Head", "find_heads", "is_sentence_end", "line_bounds"]

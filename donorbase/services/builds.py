@@ -1,0 +1,70 @@
+"""Builds of the user: kept from a file, found again by name, or taken from a file as they are."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from donorbase.errors import BadInput, NotFound
+from donorbase.services.house import House
+from donorbase.services.near import near_keys
+from donorbase.verdict.build import Where, parse_build, read_build
+from donorbase.verdict.spec import Build
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """A build that was kept, and whether it is new."""
+
+    name: str
+    build: Build
+    is_new: bool
+
+
+def add_build(house: House, path: Path, name: str | None = None) -> Added:
+    """Keep a build file under a name, by default the file's; all its faults at once where it has any."""
+    text = _text(path)
+    build = read_build(text, path.name, works=_works(house))
+    kept = name or path.stem
+    return Added(kept, build, house.keep_build(kept, text))
+
+
+def kept_builds(house: House) -> tuple[tuple[str, Build], ...]:
+    """Every build kept, by name."""
+    works = _works(house)
+    return tuple((kept.name, read_build(kept.toml, kept.name, works=works)) for kept in house.builds())
+
+
+def find_build(house: House, name_or_file: str) -> Build:
+    """A kept build by name, or a build file by path; NotFound names the near ones."""
+    names = {kept.name: kept for kept in house.builds()}
+    if name_or_file in names:
+        return read_build(names[name_or_file].toml, name_or_file, works=_works(house))
+    path = Path(name_or_file)
+    if path.is_file():
+        return read_build(_text(path), path.name, works=_works(house))
+    near = near_keys(name_or_file, names)
+    hint = f"Near it: {', '.join(near)}." if near else "`donorbase build list` shows those kept; or name a file."
+    raise NotFound(f"there is no build and no file named {name_or_file!r}", hint)
+
+
+def build_of(house: House, given: Any) -> Build:
+    """The build of a JSONL line: an object in the form of a build file, or the name of a kept one."""
+    if isinstance(given, Mapping):
+        return parse_build(given, Where(str(given.get("name", "build"))), works=_works(house))
+    if isinstance(given, str):
+        return find_build(house, given)
+    raise BadInput("build is neither an object nor a name", "Give the build itself or the name of a kept one.")
+
+
+def _works(house: House) -> Collection[str]:
+    return house.catalogue().works
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_text("utf-8")
+    except UnicodeDecodeError as wrong:
+        raise BadInput(f"{path} is not UTF-8 text ({wrong.reason})", "Save the build file as UTF-8.") from None
+    except OSError as wrong:
+        raise BadInput(f"{path} cannot be read: {wrong.strerror}", "Name a build file (TOML).") from None

@@ -1,0 +1,148 @@
+"""The tables agree with the attributes, with the migrations, and refuse what cannot be."""
+
+import pytest
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
+from sqlalchemy import Connection, Engine, insert, inspect, select, update
+from sqlalchemy.dialects import postgresql
+from sqlalchemy.exc import IntegrityError
+from sqlalchemy.schema import CreateTable
+
+from donorbase.attributes import Kind, of_scope
+from donorbase.reference.conditions import parse_condition
+from donorbase.store.columns import columns_of
+from donorbase.store.engine import engine_of
+from donorbase.store.find import query_of
+from donorbase.store.migrate import downgrade, revision_of, upgrade
+from donorbase.store.revision import newest_revision, revisions
+from donorbase.store.rows import SHIPPED_TABLES
+from donorbase.store.schema import metadata, table
+
+NO_ATTRIBUTE = {"place", "title", "brake_note", "hub_note"}
+
+
+def test_columns_and_attributes_agree_exactly() -> None:
+    """A new attribute is one entry, one column and one migration: this test asks for the column."""
+    wanted = {column for a in of_scope("axle") for column in columns_of(a)}
+    assert len(wanted) > 40
+    assert {c.name for c in table("variant").columns} - NO_ATTRIBUTE == wanted
+
+
+def test_column_types_follow_the_kinds() -> None:
+    types = {Kind.COUNT: "INTEGER", Kind.LENGTH: "FLOAT", Kind.CHOICE: "VARCHAR", Kind.TEXT: "VARCHAR"}
+    types |= {Kind.KEY: "VARCHAR", Kind.YEARS: "INTEGER"}
+    looked = 0
+    for attribute in of_scope("axle"):
+        for column in columns_of(attribute):
+            if attribute.kind in types:
+                looked += 1
+                assert table("variant").c[column].type.compile() == types[attribute.kind], column
+    assert looked > 40
+
+
+def test_migrations_and_models_agree(connection: Connection) -> None:
+    context = MigrationContext.configure(connection, opts={"compare_type": True})
+    assert compare_metadata(context, metadata()) == []
+
+
+def test_checks_of_the_migrations_are_those_of_the_models(connection: Connection) -> None:
+    """alembic does not compare CHECK constraints, so that a new word of a choice would go unseen."""
+    fresh = engine_of(":memory:")
+    with fresh.begin() as empty:
+        metadata().create_all(empty)
+        seen = 0
+        for name in metadata().tables:
+            ours, theirs = (
+                {(c["name"], c["sqltext"]) for c in inspect(place).get_check_constraints(name)}
+                for place in (connection, empty)
+            )
+            assert ours == theirs, name
+            seen += len(ours)
+    fresh.dispose()
+    assert seen > 30
+
+
+def test_every_constraint_has_a_name() -> None:
+    constraints = [c for t in metadata().tables.values() for c in t.constraints]
+    assert len(constraints) > 60
+    assert [c for c in constraints if not c.name] == []
+
+
+def test_up_down_up_leaves_the_same_schema() -> None:
+    engine = engine_of(":memory:", foreign_keys=False)
+    with engine.begin() as connection:
+        for revision in revisions():
+            upgrade(connection, revision)
+        assert revision_of(connection) == newest_revision()
+        first = set(inspect(connection).get_table_names())
+        downgrade(connection, "base")
+        assert set(inspect(connection).get_table_names()) == {"alembic_version"}
+        upgrade(connection)
+        assert set(inspect(connection).get_table_names()) == first
+        assert set(metadata().tables) < first
+    engine.dispose()
+
+
+def test_seed_knows_every_table_but_the_users() -> None:
+    assert set(metadata().tables) - set(SHIPPED_TABLES) == {"word", "build", "setting"}
+
+
+BROKEN_ROWS = [
+    pytest.param({"drop": "left"}, id="a word that is no choice"),
+    pytest.param({"years_first": 2011, "years_last": 2005}, id="years reversed"),
+    pytest.param({"gear_set": "gg-none"}, id="a gear set that is not there"),
+    pytest.param({"family": "front-none"}, id="a family that is not there"),
+    pytest.param({"title": None}, id="no title"),
+]
+
+
+@pytest.mark.parametrize("change", BROKEN_ROWS)
+def test_the_database_itself_refuses_a_broken_variant(connection: Connection, change: dict[str, object]) -> None:
+    key = "front-9.75-balljoint/a-2005-2010-srw"
+    with pytest.raises(IntegrityError):
+        connection.execute(update(table("variant")).where(table("variant").c.variant == key).values(**change))
+
+
+def test_the_database_refuses_a_listed_word_that_is_no_choice(connection: Connection) -> None:
+    row = {"variant": "front-9.75-balljoint/a-2005-2010-srw", "attribute": "brakes", "place": 9, "text": "disk"}
+    with pytest.raises(IntegrityError):
+        connection.execute(insert(table("variant_value")), [row])
+
+
+def test_variants_go_with_their_family(engine: Engine) -> None:
+    with engine.begin() as connection:
+        family = table("family")
+        connection.execute(family.delete().where(family.c.family == "front-9.75-balljoint"))
+        left = select(table("variant").c.variant).where(table("variant").c.family == "front-9.75-balljoint")
+        assert connection.execute(left).all() == []
+
+
+FINDS_BY_INDEX = [("outer_splines", "35+"), ("bolt_circle_mm", "170"), ("position", "front"), ("years", "<=1979")]
+
+
+@pytest.mark.parametrize(("name", "text"), FINDS_BY_INDEX)
+def test_find_uses_its_indices(connection: Connection, name: str, text: str) -> None:
+    """Every condition may be met by not being known, which needs each row; the plain comparison has its index."""
+    column = table("variant").c[columns_of(dict((a.name, a) for a in of_scope("axle"))[name])[0]]
+    span = parse_condition(name, text)
+    value = span.words[0] if span.words else next(end for end in span.spans[0] if end is not None)
+    query = select(table("variant").c.variant).where(column == value)
+    compiled = query.compile(dialect=connection.dialect, compile_kwargs={"literal_binds": True})
+    plan = connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {compiled}").all()
+    assert any("USING" in row[3] and "INDEX ix_variant" in row[3] for row in plan), plan
+
+
+def test_find_looks_up_the_listed_values_by_key(connection: Connection) -> None:
+    """The rows beside a variant are found by primary key, so that a find costs one pass over the variants."""
+    query = query_of([parse_condition("brakes", "disc"), parse_condition("ratio_sold", "5.13")])
+    compiled = query.compile(dialect=connection.dialect, compile_kwargs={"literal_binds": True})
+    plan = [row[3] for row in connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {compiled}").all()]
+    inner = [step for step in plan if "variant_value" in step or "gear_ratio" in step]
+    assert inner
+    assert all(step.startswith("SEARCH") for step in inner), plan
+
+
+def test_every_table_can_be_made_on_postgresql() -> None:
+    made = [str(CreateTable(t).compile(dialect=postgresql.dialect())) for t in metadata().sorted_tables]
+    assert len(made) == len(metadata().tables)
+    assert any("TIMESTAMP WITH TIME ZONE" in text for text in made)
