@@ -18,9 +18,7 @@ class Quantity(click.ParamType[Any]):
         self.parser = parser
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """The number (or tire, or pattern) that the text means; BadInput that names the option where it means
-        none.
-        """
+        """The number, tire or pattern that the text means; BadInput that names the option where none."""
         if not isinstance(value, str):
             return value
         from donorbase.errors import BadInput

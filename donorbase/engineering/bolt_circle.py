@@ -41,6 +41,9 @@ _EDGE_MM = 0.3
 _TAPE_MM, _CALIPER_MM = MM_PER_IN / 32, 0.05
 _TRADE_INCH_LIMIT = 12.5
 
+SETTLED_SDS, NAMED_SDS = 2.5, 3.3
+"""How near, in standard deviations, a known pattern must be to be settled, and to be named at all."""
+
 _PATTERN = re.compile(r"(\d{1,2})\s?(?:lug)?s?\s?(?:x|×|on|by|-)\s?(.+)", re.IGNORECASE)
 
 
@@ -72,8 +75,7 @@ class CircleReading:
 
 
 def read_pattern(text: str) -> tuple[int, float]:
-    """(studs, circle in mm) of a pattern as people write it: ``8x6.5``, ``8 on 170``, ``5x4.5in``, ``6x5
-    1/2``.
+    """(studs, circle in mm) of a pattern as people write it: ``8x6.5``, ``8 on 170``, ``6x5 1/2in``.
 
     A number up to 12.5 without a unit is in inches, a larger one in mm. Raises BadInput for anything else.
     """
@@ -111,9 +113,7 @@ def circle_factor(lugs: int, measure: str) -> float:
 
 
 def reading_sd_mm(tool: str, by_edges: bool) -> float:
-    """Standard uncertainty in mm of one length between two studs: tape 0.94 by centres, caliper 0.25 by
-    edges.
-    """
+    """Standard uncertainty in mm of one length between two studs: tape 0.94 by centers, caliper 0.25."""
     if tool not in TOOLS:
         raise BadInput(f"{tool!r} is not a tool that we know the error of", "Use tape or caliper.")
     graduation = rectangular_sd(_TAPE_MM if tool == "tape" else _CALIPER_MM)
@@ -133,17 +133,19 @@ def read_circle(
 
     ``measure`` is ``opposite``, ``neighbor``, ``second`` (skip one) or ``to-middle`` (five studs);
     ``by_edges`` means outside of one stud to inside of the other. ``sd_mm`` overrules the tool's own.
-    Patterns further off than 3.3 sd, or under 1 % of the odds, are not named. Source: SOURCE.
+    Patterns further off than 3.3 sd, or under 1 % of the odds, are not named; one is settled
+    only within 2.5 sd. Source: SOURCE.
     """
     if not length_mm > 0:
         raise BadInput("the length must be above 0", "Measure from stud to stud.")
     factor = circle_factor(lugs, measure)
     circle, sd = length_mm * factor, (sd_mm or reading_sd_mm(tool, by_edges)) * factor
-    known = [d for n, d in KNOWN_PATTERNS if n == lugs and abs(d - circle) <= 3.3 * sd]
+    known = [d for n, d in KNOWN_PATTERNS if n == lugs and abs(d - circle) <= NAMED_SDS * sd]
     odds = shares(circle, known, sd)
     found = [Pattern(lugs, d, share) for d, share in zip(known, odds, strict=True) if share >= 0.01]
     found.sort(key=lambda pattern: -pattern.share)
-    settled = found[0] if found and found[0].share >= SURE else None
+    near = found and abs(found[0].circle_mm - circle) <= SETTLED_SDS * sd
+    settled = found[0] if near and found[0].share >= SURE else None
     return CircleReading(lugs, circle, sd, tuple(found), settled, _advice(lugs, measure, found, settled))
 
 
@@ -163,6 +165,8 @@ def _advice(lugs: int, measure: str, found: list[Pattern], settled: Pattern | No
         return f"it is {settled}"
     if not found:
         return "no known pattern: count the studs and measure again"
+    if len(found) == 1:
+        return f"cannot tell: off the nearest known pattern, {found[0]}; measure again"
     if (measure, lugs % 2) in {(OPPOSITE, 0), (SECOND, 1)}:
         return (
             "cannot tell: use a caliper, outside of one stud to inside of the other, or try on a known wheel"

@@ -17,7 +17,6 @@ LEGAL_SOURCE = (
     "0.0158 V^2 m), as NHTSA letters 11409.MLS and 21978ogm quote them; they bind makers of new vehicles up "
     "to 3,500 kg"
 )
-PEDAL_LIMIT_N = 500.0
 NORMAL_STROKE_SHARE = 0.60
 """Of a master cylinder's stroke, what normal stops may use (common practice)."""
 
@@ -27,7 +26,7 @@ CIRCUIT_STROKE_IN = (0.60, 0.75)
 PAD_GAP_IN = (0.006, 0.0125)
 """What each pad moves at a stop, a quarter for swelling hoses in the upper figure (an assumption)."""
 
-PISTON_DIA_MM = {1: (66.0, 77.0), 2: (51.0, 60.0)}
+PISTON_DIA_MM = {1: (66.0, 81.0), 2: (51.0, 60.0)}
 """Pistons of one-ton and lighter truck calipers by their number, where nothing is measured (from memory)."""
 
 
@@ -93,9 +92,7 @@ def stop(
 
 
 def fluid(one_side: float, gap_inner: float, gap_outer: float, calipers: int = 2) -> float:
-    """Fluid that the calipers of a circuit take up, in the cube of the unit: one-side area x both gaps x
-    calipers.
-    """
+    """Fluid that a circuit's calipers take, in the cube of the unit: one-side area x both gaps x calipers."""
     return one_side * (gap_inner + gap_outer) * calipers
 
 
@@ -105,9 +102,7 @@ def stroke(volume: float, bore: float) -> float:
 
 
 def change(old_area: float, new_area: float, old_bore: float, new_bore: float) -> Change:
-    """What new calipers (one-side area) and a new bore do to pedal travel, pressure and clamp, at the same
-    foot.
-    """
+    """What new calipers (one-side area) and a new bore do to pedal, pressure and clamp, at the same foot."""
     area, bore = new_area / old_area, circle_area(new_bore) / circle_area(old_bore)
     return Change(pedal_travel=area / bore, pressure=1 / bore, clamp=area / bore)
 

@@ -43,9 +43,7 @@ def wanted_ratio_for_rpm(mph: float, rpm: float, tire_in: float, gear: float = 1
 
 
 def engine_rpm(mph: float, ratio: float, tire_in: float, gear: float = 1.0) -> float:
-    """Engine revolutions a minute at ``mph``; ``gear`` is everything between engine and axle, low range
-    included.
-    """
+    """Engine speed in rpm at ``mph``; ``gear`` is all between engine and axle, low range included."""
     _positive(ratio=ratio, tire_in=tire_in, gear=gear)
     return mph * ratio * gear * RPM_CONSTANT / tire_in
 
@@ -76,9 +74,7 @@ def nearest_ratios(wanted: float, sold: Iterable[float], count: int = 2) -> tupl
 
 @dataclass(frozen=True, slots=True)
 class Mismatch:
-    """How far front and rear run apart, in percent; a range, since a quoted ratio can stand for several tooth
-    pairs.
-    """
+    """How far front and rear run apart, in percent; a range, as a quoted ratio can be several tooth pairs."""
 
     low_pct: float
     likely_pct: float
@@ -93,8 +89,7 @@ class Mismatch:
 def mismatch_pct(
     front_ratio: float, rear_ratio: float, front_tire_in: float = 1.0, rear_tire_in: float = 1.0
 ) -> float:
-    """Difference of front and rear travel a turn over their mean, in percent; with equal tires only ratios
-    matter.
+    """Difference of front and rear travel over their mean, in percent; with equal tires ratios alone count.
 
     2 |Rf/Df - Rr/Dr| / (Rf/Df + Rr/Dr). Source: MISMATCH_SOURCE.
     """
@@ -108,8 +103,7 @@ def mismatch_pct(
 def quoted_mismatch(
     front_quoted: float, rear_quoted: float, front_tire_in: float = 1.0, rear_tire_in: float = 1.0
 ) -> Mismatch:
-    """The mismatch of two quoted ratios, by the tooth pairs that they can stand for (4.10 is 41/10, 4.11 is
-    37/9).
+    """The mismatch of two quoted ratios, by the tooth pairs they can be (4.10 is 41/10, 4.11 is 37/9).
 
     The likely figure takes the usual pair of each; the same quoted ratio at both ends is taken as the same
     pair.

@@ -5,9 +5,7 @@ from collections.abc import Sequence
 
 
 def between(rows: Sequence[tuple[float, float]], at: float) -> float:
-    """The value at ``at`` on straight lines between (at, value) rows in rising order; beyond the ends, the
-    end's value.
-    """
+    """The value at ``at`` on straight lines between rising (at, value) rows; past an end, the end's value."""
     index = bisect_left(rows, at, key=lambda row: row[0])
     if index == 0 or index == len(rows):
         return rows[min(index, len(rows) - 1)][1]

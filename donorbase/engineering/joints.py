@@ -50,8 +50,7 @@ _ANGLE_BY_RPM = (
 def joint_series(
     cap_in: float, span_in: float | None = None, sd_in: float = CALIPER_SD_IN
 ) -> tuple[JointSeries, ...]:
-    """Series that the readings (inches) can be, best first: cap diameter, and length across two opposite
-    caps.
+    """Series that the readings (inches) can be, best first: cap diameter, length across opposite caps.
 
     Both must lie within three sd. Without a length every series with such caps comes back; with one, those
     whose length is not known are left out. Empty where none fits. Source: SERIES_SOURCE.
@@ -74,9 +73,7 @@ def joint_series(
 
 
 def speed_ratio(angle_deg: float, turn_deg: float) -> float:
-    """Output speed over input speed at a turn angle of the driving shaft; torque is one over it. Source:
-    SOURCE.
-    """
+    """Output over input speed at a turn angle of the driving shaft; torque is one over it. Source: SOURCE."""
     angle, turn = math.radians(_angle(angle_deg)), math.radians(turn_deg)
     return math.cos(angle) / (1 - math.sin(angle) ** 2 * math.cos(turn) ** 2)
 
@@ -101,8 +98,7 @@ def greatest_angle_deg(rpm: float) -> float:
 
 
 def working_angle_deg(side_deg: float, top_deg: float = 0.0) -> float:
-    """Working angle from the angles seen from the side and from above: the root of the sum of squares, for
-    small ones.
+    """Working angle from those seen from the side and from above, for small ones: sqrt(side² + top²).
 
     Source: a driveline installation manual (2.15 and 2.50 degrees make 3.3).
     """

@@ -42,8 +42,7 @@ def ratio_by_turning(
     error_turns: float = READING_ERROR_TURNS,
     known: Iterable[float] | None = None,
 ) -> TurningReading:
-    """The ratio from counted turns; ``known`` are the ratios it may be (the usual tooth pairs where left
-    out).
+    """The ratio from counted turns; ``known`` are those it may be (the usual tooth pairs if left out).
 
     ``both-turn``: locked, spooled, or both wheels turned by hand, ratio = pinion / wheel turns. ``one-held``:
     open differential with one wheel held fast, ratio = 2 x pinion / wheel turns, and twice the error. Source:
@@ -66,8 +65,7 @@ def ratio_by_turning(
 def turns_to_tell(
     ratio: float, other: float, method: str = BOTH_TURN, error_turns: float = READING_ERROR_TURNS
 ) -> int | None:
-    """Whole wheel turns after which the reading cannot be mistaken between two ratios; None where none would
-    do.
+    """Whole wheel turns after which two ratios cannot be mistaken; None where none would do.
 
     The error must fall under half their difference. Past 50 turns nobody counts right: count teeth instead.
     """

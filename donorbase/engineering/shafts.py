@@ -85,9 +85,7 @@ class Capacity:
 
 @dataclass(frozen=True, slots=True)
 class Demand:
-    """Torque in lb-ft that can reach one shaft; ``governs`` is ``engine`` or ``traction``, whichever is
-    smaller.
-    """
+    """Torque in lb-ft that can reach one shaft; ``governs`` names the smaller bound: engine or traction."""
 
     engine_lbft: float
     traction_lbft: float
@@ -109,9 +107,7 @@ def diameter_for_torque_mm(torque_nm: float, shear_stress_mpa: float) -> float:
 
 
 def shear_yield_ksi(hrc: float) -> float:
-    """Torsional yield in ksi of a hardened shaft by its HRC hardness, 0 to 52, between the rows of SAE
-    J413.
-    """
+    """Torsional yield in ksi of a hardened shaft by HRC hardness, 0 to 52, between the rows of SAE J413."""
     if not 0 <= hrc <= 52:
         raise BadInput(f"hardness {hrc:g} HRC lies outside the table", "SAE J413's rows go from 0 to 52 HRC.")
     return between(_TORSIONAL_YIELD_MPA, hrc) * PSI_PER_MPA / 1000
@@ -120,8 +116,7 @@ def shear_yield_ksi(hrc: float) -> float:
 def capacity(
     teeth: int, pitch: float = AXLE_PITCH, steel: str = "unknown", neck_in: float | None = None
 ) -> Capacity:
-    """Torque range in lb-ft of a splined shaft, by its spline root or its neck (inches), whichever is
-    smaller.
+    """Torque range in lb-ft of a splined shaft, by the smaller of its spline root and its neck (inches).
 
     ``steel`` is a key of STEELS. Holds for one steady pull on a sound shaft: rust pits, old twist, reversals
     and shocks take from it, and no life is promised. Source: SOURCE.
@@ -138,9 +133,7 @@ def capacity(
 
 
 def strength_ratio(diameter_in: float, other_in: float) -> float:
-    """How much more torque the first shaft carries than the other, same steel: the cube of the diameters'
-    ratio.
-    """
+    """How much more torque the first shaft carries, same steel: the cube of the diameters' ratio."""
     if not diameter_in > 0 or not other_in > 0:
         raise BadInput("both diameters must be above 0", "Give both in inches.")
     return float((diameter_in / other_in) ** 3)
@@ -154,8 +147,7 @@ def engine_bound_lbft(
     efficiency: float,
     axle_share: float = 1.0,
 ) -> float:
-    """Torque in lb-ft that the engine can bring to one axle: torque x first x low range x ratio x efficiency
-    x share.
+    """Torque in lb-ft from engine to one axle: torque x first x low range x ratio x efficiency x share.
 
     ``axle_share`` is 1 for two-wheel drive, 0.5 as a rule with a locked transfer case, up to 1 where the
     other axle has no grip. A torque converter multiplies ``engine_lbft`` beforehand.

@@ -1,5 +1,4 @@
-"""Involute splines of ANSI B92.1 (inch), 30° flat root, side fit: diameters from a count, a count from a
-caliper.
+"""Involute splines of ANSI B92.1 (inch), 30° flat root, side fit: diameters, and counts by caliper.
 
 With N teeth of diametral pitch P (teeth to an inch of pitch diameter), all in inches: pitch diameter N/P,
 base diameter N cos 30° / P, major N+1, external minor N-1.35, internal major N+1.35, internal minor N-1, each
@@ -23,19 +22,13 @@ STANDARD_PITCHES = (2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 80, 
 """Diametral pitches of the standard (from memory beyond 2.5-48); stub pitch is twice that: 24/48."""
 
 PITCH_AGREES, PITCH_LOOSE = 0.01, 0.02
-"""Within 1 % the pitch is told; within 2 % the quoted diameter is loose or the body was measured: measure
-again.
-"""
+"""Within 1 % the pitch is told; within 2 % the diameter is loose or the body was measured."""
 
 NEVER_BY_COUNT = frozenset({10, 19})
-"""Ten-tooth shafts are as a rule straight-sided and nineteen-tooth stubs vary: no diameter follows from the
-count.
-"""
+"""Ten-tooth shafts are mostly straight-sided, nineteen-tooth stubs vary: the count gives no diameter."""
 
 CALIPER_SD_IN = 0.015
-"""One reading over the crests of a used shaft: caliper, rust, wear and cutting tolerance together (common
-practice).
-"""
+"""One reading over the crests of a used shaft: caliper, rust, wear and cutting (common practice)."""
 
 AXLE_COUNTS = range(23, 43)
 

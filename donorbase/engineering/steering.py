@@ -28,9 +28,7 @@ class CasterBudget:
 
 @dataclass(frozen=True, slots=True)
 class BumpSteer:
-    """How far the two links shift the axle and the knuckle sideways (inches) and what that turns the wheels
-    (degrees).
-    """
+    """Sideways shift of both links' axle ends (inches) and what it turns the wheels (degrees)."""
 
     travel_in: float
     drag_link_shift_in: float
@@ -56,8 +54,7 @@ def caster_left_deg(caster_deg: float, pinion_up_deg: float, pinion_wanted_deg: 
 
 
 def link_shift_in(length_in: float, angle_deg: float, travel_in: float) -> float:
-    """How far the axle end of a link moves sideways (inches) when it rises by ``travel_in``; positive is
-    outward.
+    """How far a link's axle end moves sideways (inches) as it rises by ``travel_in``; outward is positive.
 
     ``angle_deg`` is the link's slope at ride height, positive where the axle end is lower. Exact: the end
     keeps to a circle of the link's length. Raises BadInput where the link is too short for such travel.
@@ -86,8 +83,7 @@ def bump_steer(
     travel_in: float,
     arm_in: float,
 ) -> BumpSteer:
-    """What the wheels steer by when the axle rises ``travel_in``, from link lengths, slopes and the knuckle's
-    arm.
+    """What the wheels steer by as the axle rises ``travel_in``, from the links and the knuckle's arm.
 
     The difference of the two sideways shifts turns the knuckle about its arm: asin(difference / arm). Links
     of equal angle and equal length do nothing; get the angle equal first, then the length (common practice).

@@ -9,15 +9,13 @@ import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from donorbase.errors import BadInput
 
 SOURCE = "ring teeth / pinion teeth; usual pairs are common practice of the trade, quotients exact"
 TOLERANCE = Fraction("0.006")
-"""A pair can stand for a quoted ratio this far from its quotient: 6.72 is 47/7 = 6.714, 5.12 and 5.13 are
-both 41/8.
-"""
+"""A pair can be a quoted ratio this far from its quotient: 6.72 is 47/7 = 6.714, 5.12 and 5.13 are 41/8."""
 
 PINIONS, RINGS = range(6, 18), range(31, 58)
 
@@ -74,9 +72,9 @@ def _all_pairs() -> tuple[ToothPair, ...]:
     return tuple(sorted(wide | set(USUAL_PAIRS), key=lambda pair: (pair.ratio, pair.ring)))
 
 
+@lru_cache(maxsize=1024)
 def tooth_pairs(quoted: float) -> tuple[ToothPair, ...]:
-    """Every pair that a quoted ratio can stand for, within TOLERANCE: usual ones first, then the nearest
-    quotient.
+    """Every pair that a quoted ratio can be, within TOLERANCE: usual ones first, then the nearest.
 
     Rings of 31-57 and pinions of 6-17 teeth are looked at. Empty where no pair comes near: such a ratio is
     misread.
@@ -96,8 +94,7 @@ def usual_pair(quoted: float) -> ToothPair | None:
 
 
 def exact_ratios(quoted: float) -> tuple[float, ...]:
-    """The exact ratios that a quoted one can stand for, likeliest first; the quoted one itself where none is
-    known.
+    """The exact ratios that a quoted one can be, likeliest first; itself where none is known.
 
     Only pairs written exactly so are taken where there are any: 3.54 is 46/13, though 39/11 lies within 0.006
     of it.
@@ -112,8 +109,7 @@ def exact_ratios(quoted: float) -> tuple[float, ...]:
 
 
 def read_ratio(text: str) -> float:
-    """The ratio in a text: ``4.10``, ``4.10:1``, or as tooth counts ``41/10`` or ``41-10`` (ring first or
-    last).
+    """The ratio in a text: ``4.10``, ``4.10:1``, or tooth counts as ``41/10`` or ``10-41``.
 
     Raises BadInput for anything else and for ratios outside 1.5-13.
     """

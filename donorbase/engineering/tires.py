@@ -76,8 +76,7 @@ class Tire:
 
 
 def read_tire(text: str) -> Tire:
-    """The tire that a size names: ``40x13.50R17``, ``LT285/70R17``, ``35x12.50-15``, ``7.50-16``, or a
-    diameter.
+    """The tire that a size names: ``40x13.50R17``, ``LT285/70R17``, ``7.50-16``, or a diameter.
 
     A plain length (``40``, ``40in``) is taken as a measured diameter. Raises BadInput for anything else and
     for sizes that no road tire has. Source: SOURCE.
@@ -106,13 +105,12 @@ def section_height_mm(width_mm: float, aspect_pct: float) -> float:
 
 
 def turns_per_mile(diameter_in: float, rolling_share: float = 1.0) -> float:
-    """Turns in a mile: 63360 / (pi D). ``rolling_share`` is 1 for the free diameter, ROLLING_SHARE for a
-    loaded one.
+    """Turns in a mile: 63360 / (pi D); ``rolling_share`` is 1 for the free diameter of a tire.
 
     The free diameter overstates travel: expect 2-4 % more turns on the road. Source: rolling circumference =
     63360 / turns a mile (a tire guide's glossary).
     """
-    if diameter_in <= 0:
+    if not diameter_in > 0:
         raise BadInput("a tire's diameter must be above 0", "Give it in inches, such as 37.")
     return TURNS_PER_MILE_IN / (diameter_in * rolling_share)
 

@@ -28,9 +28,7 @@ def combined_sd(*parts: float) -> float:
 
 
 def likelihood(reading: float, true_value: float, sd: float) -> float:
-    """Normal density of a reading where the thing truly measures ``true_value``; ``sd`` above 0, one unit for
-    all.
-    """
+    """Normal density of a reading where the thing measures ``true_value``; one unit, ``sd`` above 0."""
     return math.exp(-0.5 * ((reading - true_value) / sd) ** 2) / (sd * math.sqrt(2 * math.pi))
 
 

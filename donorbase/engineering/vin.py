@@ -84,15 +84,12 @@ def weighted_sum(vin: str) -> int:
 
 
 def check_holds(vin: str) -> bool:
-    """Whether position 9 holds the right check digit. A pass proves nothing, a fail only for the US and
-    Canada.
-    """
+    """Whether position 9 is right. A pass proves nothing, a fail only for the US and Canada."""
     return check_digit(vin) == vin[8]
 
 
 def model_years(vin: str, latest: int, light: bool | None = None) -> tuple[int, ...]:
-    """Model years that position 10 can mean, up to ``latest``, oldest first; empty for a code that is no
-    year.
+    """Model years that position 10 can mean, up to ``latest``, oldest first; empty where it means none.
 
     ``light`` says whether the vehicle is a car, or a truck or multipurpose vehicle of at most 10,000 lb GVWR:
     there position 7 decides, a digit meaning 1980-2009, a letter 2010-2039. Heavier trucks, buses and
@@ -110,8 +107,7 @@ def model_years(vin: str, latest: int, light: bool | None = None) -> tuple[int, 
 
 
 def read_vin(text: str, latest: int, light: bool | None = None) -> VinReading:
-    """What a written vehicle number says: check digit, model years up to ``latest``, faults and likely
-    repairs.
+    """What a written number says: check digit, model years up to ``latest``, faults, likely repairs.
 
     Raises BadInput where the text is not 17 characters long once spaces and dashes are gone. Source: SOURCE.
     """
@@ -144,8 +140,7 @@ def read_vin(text: str, latest: int, light: bool | None = None) -> VinReading:
 
 
 def repairs(vin: str) -> Iterator[Repair]:
-    """Numbers with a right check digit that differ from a 17-character one by slips people make, likeliest
-    first.
+    """Numbers that pass and differ from a 17-character one by slips people make, likeliest first.
 
     First the letters that no number has (I, O, Q), all at once; then one look-alike; then two neighbours
     swapped.

@@ -17,8 +17,8 @@ WIDTH_SOURCE = (
 )
 FLANGE_IN = 0.5
 
-ROTOR_TO_RIM_IN = (3.0, 4.0)
-"""A rim's nominal diameter over the rotor's that usually clears a caliper (from memory): try the wheel on."""
+ROTOR_TO_RIM_IN = (2.75, 4.0)
+"""A rim's nominal diameter over the rotor's that may, and as a rule will, clear a caliper (from memory)."""
 
 WIDTH_LIMITS_IN = (
     (80.0, "clearance and identification lamps are asked for from here on (49 CFR 571.108, from memory)"),
@@ -65,7 +65,7 @@ def width_limits(width_in: float) -> tuple[WidthLimit, ...]:
 
 
 def wheel_for_rotor_in(rotor_dia_mm: float) -> tuple[float, float]:
-    """Wheel diameter in inches that a rotor and its caliper need, as (may do, safe): rotor plus 3 to 4 in.
+    """Wheel diameter in inches that a rotor and its caliper need, as (may do, safe): rotor plus 2.75 to 4 in.
 
     From memory; calipers differ, so a measured reach (wheel_for_reach_in) or a wheel tried on overrules it.
     """
@@ -88,8 +88,7 @@ def barrel_needed_in(caliper_reach_in: float, gap_in: float = 0.125) -> float:
 
 
 def smallest_wheel_in(min_wheel_in: float | None, rotor_dia_mm: float | None) -> tuple[float, float] | None:
-    """Wheel diameter that clears the brakes as (may do, safe), from what is known of an axle; None where
-    nothing is.
+    """Wheel diameter that clears an axle's brakes as (may do, safe); None where nothing is known.
 
     A known smallest wheel settles it; else the rotor gives a range.
     """

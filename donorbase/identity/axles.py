@@ -8,8 +8,8 @@ _ONE_END: dict[str, str] = {
     "knuckle": "front", "hubs": "front", "drop": "front", "pinion": "front", "inner_splines": "front",
     "outer_splines": "front", "joint": "front", "joint_cap_in": "front", "disconnect": "front",
 }  # fmt: skip
-"""The end that people mean when they say it of a whole vehicle (common practice); what stands not here is said of
-both: years, class, wheels, ratio, lugs."""
+"""The end that people mean when they say it of a whole vehicle (common practice); what stands not here is
+said of both: years, class, wheels, ratio, lugs."""
 _NOT_SHARED = frozenset({"position", "width_in", "tube_in", "weight_lb", "gawr_lb", "differential"})
 """Of a whole vehicle these say nothing about either axle."""
 _SPRINGS_OF = "front"
@@ -17,10 +17,11 @@ _SPRINGS_OF = "front"
 
 
 def axles_of(item: Item) -> tuple[tuple[Fact, ...], ...]:
-    """The facts of each axle in an item: one set for an axle or a part of one, two (front, rear) for a vehicle.
+    """The facts of each axle in an item: one set for an axle or a part of one, two (front, rear) for a
+    vehicle.
 
-    A vehicle's facts go to the end that they can speak of, to both where they speak of both; each set carries its
-    position. Years that a thing is said to fit go along.
+    A vehicle's facts go to the end that they can speak of, to both where they speak of both; each set
+    carries its position. Years that a thing is said to fit go along.
     """
     facts = tuple(f for f in _told(item))
     if item.get("kind") != "vehicle":

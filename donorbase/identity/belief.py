@@ -24,11 +24,11 @@ def attribute_belief(
 ) -> Belief:
     """P(true value of the attribute on this axle | facts), summed over the variants and none of these.
 
-    ``facts`` are those that ``identification`` came from. Within each variant the value is weighed anew: as made at
-    the factory or as an owner may have changed it, times what was said or measured of it. So a statement stands with
-    its seller's error unless the kind of axle speaks strongly against it, and silence leaves the kind's figure less
-    what owners change. A figure that the catalogue lacks, and that nobody stated, is unknown mass; so is none of
-    these. KeyError where there is no such attribute.
+    ``facts`` are those that ``identification`` came from. Within each variant the value is weighed anew: as
+    made at the factory or as an owner may have changed it, times what was said or measured of it. So a
+    statement stands with its seller's error unless the kind of axle speaks strongly against it, and silence
+    leaves the kind's figure less what owners change. A figure that the catalogue lacks, and that nobody
+    stated, is unknown mass; so is none of these. KeyError where there is no such attribute.
     """
     return beliefs((name,), facts, identification, catalogue, rates)[name]
 
@@ -81,7 +81,8 @@ def _named(truth: Truth, mass: Sequence[float], unknown: float) -> Belief:
 
 
 def _value(truth: Truth, atom: Value) -> Value:
-    """The atom; or the number said, where single axles lie wider about the catalogue's than words about them."""
+    """The atom; or the number said, where single axles lie wider about the catalogue's than words about
+    them."""
     number = _number(truth.said)
     if number is None or not isinstance(atom, float):
         return atom
@@ -111,7 +112,8 @@ def _belief(name: str, weights: Mapping[Value, float], unknown: float, stated: b
 
 
 def _of_figures(name: str, said: Sequence[Fact], identification: Identification, model: Model) -> Belief:
-    """For texts and ranges, which tell no axles apart: what was said, else the catalogue's words for its kind."""
+    """For texts and ranges, which tell no axles apart: what was said, else the catalogue's words for its
+    kind."""
     weights: dict[Value, float] = {}
     unknown = 0.0
     errors = [model.rates.error(attribute_of(name), fact.known) for fact in said]

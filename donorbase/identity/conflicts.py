@@ -14,7 +14,8 @@ from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.odds import Rates
 
 _AGAINST = 0.12
-"""A fact speaks against the likely candidates where on average it agrees with their figures less than this."""
+"""A fact speaks against the likely candidates where on average it agrees with their figures less than
+this."""
 _LIKELY = 0.02
 _OF_ITS_KIND = 0.2
 """A value counts as a variant's own where it is at least this often made as its commonest."""
@@ -29,8 +30,8 @@ def conflicts(
 ) -> tuple[Conflict, ...]:
     """What the facts say that cannot be together, the gravest first; empty where all of it agrees.
 
-    Four kinds: an attribute told in two ways; a value that no hub or shaft has; a fact that none of the candidates
-    which all other facts leave has; and facts that as a whole fit none of the catalogue's axles.
+    Four kinds: an attribute told in two ways; a value that no hub or shaft has; a fact that none of the
+    candidates which all other facts leave has; and facts that as a whole fit none of the catalogue's axles.
     """
     model, said = model_of(catalogue, rates), tuple(facts)
     usable, words = check_observations(said)
@@ -134,7 +135,8 @@ def _conflict(
     beside = [name for name in _DONOR if name in told]
     rest = _titles(beside[:2]) if beside else "the other facts"
     left_with = " or ".join(has) or "none of it"
-    what = f"says {known.title} {said}; of the kinds that agree with {rest} hardly any has that: they have {left_with}"
+    among = f"of the kinds that agree with {rest} hardly any has that"
+    what = f"says {known.title} {said}; {among}: they have {left_with}"
     return Conflict((known.name, *beside[:2]), what, _causes(one, beside), _tell(one, beside))
 
 

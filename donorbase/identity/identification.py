@@ -1,4 +1,5 @@
-"""What identification gives back: probabilities of the variants and of none, and beliefs about single attributes."""
+"""What identification gives back: probabilities of the variants and of none, and beliefs about single
+attributes."""
 
 import math
 from collections.abc import Callable, Iterator
@@ -15,9 +16,9 @@ NONE_KEY = "none"
 class Evidence:
     """What one attribute said for (positive) or against (negative) a candidate.
 
-    ``log_ratio`` is the natural logarithm of how many times likelier the fact is on this candidate than on an
-    axle drawn by the priors alone; prior times the exponential of their sum is the posterior, up to a constant.
-    ``because`` is a clause for a person.
+    ``log_ratio`` is the natural logarithm of how many times likelier the fact is on this candidate than on
+    an axle drawn by the priors alone; prior times the exponential of their sum is the posterior, up to a
+    constant. ``because`` is a clause for a person.
     """
 
     attribute: str
@@ -41,7 +42,8 @@ class Candidate:
 class Identification:
     """Which axle it probably is: ``candidates``, the likeliest first; their probabilities sum to 1.
 
-    Candidates below one in a million are left out and their sum is shared by the rest; none of these always stands.
+    Candidates below one in a million are left out and their sum is shared by the rest; none of these always
+    stands.
     """
 
     candidates: tuple[Candidate, ...]
@@ -78,9 +80,9 @@ class Belief:
     """What is believed of one attribute of this one axle: its true value, as it lies there.
 
     ``weights`` are (value, probability) pairs, the likeliest first; numbers of a length stand for themselves
-    and whatever lies within the measuring error of them. ``unknown`` is the probability of which nothing can be
-    said: the figure is blank in the catalogue and nobody stated it, or the axle is none of these. Weights and
-    ``unknown`` sum to 1. A pair (years, ranges) is one value.
+    and whatever lies within the measuring error of them. ``unknown`` is the probability of which nothing can
+    be said: the figure is blank in the catalogue and nobody stated it, or the axle is none of these. Weights
+    and ``unknown`` sum to 1. A pair (years, ranges) is one value.
     """
 
     attribute: str
@@ -102,7 +104,8 @@ class Belief:
     def chance(self, predicate: Callable[[Value], bool]) -> tuple[float, float]:
         """Probability that ``predicate`` holds of the true value, and the probability that is unknown.
 
-        ``(holds, unknown)``: it fails with probability ``1 - holds - unknown``. Unknown mass never counts as holding.
+        ``(holds, unknown)``: it fails with probability ``1 - holds - unknown``. Unknown mass never counts as
+        holding.
         """
         return sum(p for value, p in self.weights if predicate(value)), self.unknown
 

@@ -25,9 +25,10 @@ def identify(
 ) -> Identification:
     """Which variant the facts speak of, with a probability for each and for none of these.
 
-    Facts of other scopes than the axle's, and of attributes that do not tell axles apart, are left aside. ``rates``
-    stands in for the shipped rates of error; ``priors`` maps patterns of variant keys to weights over the shipped
-    ones, the key ``none`` to the chance of none of these. Without facts the priors come back.
+    Facts of other scopes than the axle's, and of attributes that do not tell axles apart, are left aside.
+    ``rates`` stands in for the shipped rates of error; ``priors`` maps patterns of variant keys to weights
+    over the shipped ones, the key ``none`` to the chance of none of these. Without facts the priors come
+    back.
     """
     model = model_of(catalogue, rates, priors)
     return _Sum(model, model.weigh_all(facts)).identification()
@@ -100,7 +101,8 @@ def _steps(model: Model, group: Sequence[Weighed]) -> list[Column]:
 
 
 def _none_steps(model: Model, weighed: Sequence[Weighed]) -> list[float]:
-    """The same for none of these: an axle that resembles one of the catalogue's, and differs here and there."""
+    """The same for none of these: an axle that resembles one of the catalogue's, and differs here and
+    there."""
     shares: Sequence[float] = model.relative
     found, before = [], 1.0
     for one in weighed:

@@ -21,8 +21,8 @@ EVENTS: Mapping[str, tuple[str, ...]] = {
     "brakes": ("brakes", "caliper_pistons", "caliper_piston_mm", "rotor_dia_mm", "drum_dia_in"),
     "springs": ("suspension", "perch_pad_in"),
 }
-"""Attributes that go wrong together: one truck taken for another, one set of hubs fitted. Facts of one event count
-once where the event happened."""
+"""Attributes that go wrong together: one truck taken for another, one set of hubs fitted. Facts of one event
+count once where the event happened."""
 
 Column = tuple[float, ...]
 """A number for each variant, in the catalogue's order."""
@@ -91,7 +91,8 @@ class Model:
         raw = []
         for key, place in zip(self.keys, years.factory, strict=True):
             vector = years.vectors[place]
-            # A variant weighs as much as its years together: each year's share by the year's weight at its top.
+            # A variant weighs as much as its years together: each year's share by the year's weight at its
+            # top.
             top = max(range(len(years.atoms)), key=lambda i: vector[i])
             year = years.atoms[top]
             fade = priors.of_year(year) if isinstance(year, int) else 1.0
@@ -128,7 +129,8 @@ class Model:
         return self.rates.none_differs if by_design else self.rates.none_differs_otherwise
 
     def common_event(self, names: Sequence[str], facts: Iterable[Fact]) -> float:
-        """Chance that one event made all those attributes differ from what the factory or the truck would say."""
+        """Chance that one event made all those attributes differ from what the factory or the truck would
+        say."""
         if len(names) < 2:
             return 0.0
         if event_of(names[0]) == "donor":
@@ -141,8 +143,7 @@ class Model:
 def _weighed(model: Model, name: str, facts: tuple[Fact, ...], error_times: float) -> Weighed:
     trait = model.traits[name]
     by_value = {end: weights(trait, facts, end, model.rates, error_times) for end in ENDS}
-    pairs = zip(trait.vectors, trait.ends_of, strict=True)
-    dots = [sum(map(mul, vector, by_value[end])) for vector, end in pairs]
+    dots = trait.dots(by_value)
     made, changed = (tuple(map(dots.__getitem__, places)) for places in (trait.factory, trait.changed))
     anything = {end: sum(map(mul, trait.broad[end], by_value[end])) for end in ENDS}
     usual = _blend(made, changed, trait.attribute.changed)

@@ -11,8 +11,8 @@ from donorbase.reference.odds import Rates
 class Noise:
     """True values of one attribute at one end -> answers, as the tool and the hand err.
 
-    ``values`` are the answers: the values that the catalogue knows; every row of chances has one more place at its
-    end, for an answer that the catalogue does not know.
+    ``values`` are the answers: the values that the catalogue knows; every row of chances has one more place
+    at its end, for an answer that the catalogue does not know.
     """
 
     def __init__(self, trait: Trait, end: str, rates: Rates) -> None:

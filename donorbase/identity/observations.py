@@ -2,18 +2,18 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 
-from donorbase.attributes import NUMBERS, Attribute, Kind, attribute, attributes
+from donorbase.attributes import attribute
 from donorbase.engineering.bolt_circle import NEIGHBOR, OPPOSITE, SECOND, read_circle
 from donorbase.engineering.ratio_by_turning import BOTH_TURN, ONE_HELD, ratio_by_turning, turns_to_tell
 from donorbase.engineering.splines import AXLE_PITCH, CALIPER_SD_IN, NEVER_BY_COUNT, spline_candidates
 from donorbase.engineering.vin import read_vin
 from donorbase.errors import BadInput
 from donorbase.facts import Fact, Known, Value
+from donorbase.identity.entries import Told, length_in_unit, whole_number, written
 from donorbase.identity.possible import check_observations, fault_of
-from donorbase.reference.units import MM_PER_IN, parse_length, parse_length_mm, parse_number
-
-Told = str | float | int
+from donorbase.reference.units import MM_PER_IN, parse_number
 
 _TEETH_SD = 0.005
 """Counted teeth give the ratio to the last figure; catalogues round it to two places."""
@@ -24,7 +24,7 @@ _STUDS: dict[str, tuple[str, bool]] = {
     "stud_second": (SECOND, False),
 }
 """What is measured between studs: which of them, and whether from edge to edge."""
-_SHAFTS = {"spline_dia": "splines", "outer_spline_dia": "outer_splines", "inner_spline_dia": "inner_splines"}
+_SHAFTS = ("spline_dia", "outer_spline_dia", "inner_spline_dia")
 _TURNS = ("pinion_turns", "wheel_turns", "wheels", "rolled_in", "tire_circumference_in")
 _TEETH = ("ring_teeth", "pinion_teeth")
 _WHEELS = {"both": BOTH_TURN, "one held": ONE_HELD, "one-held": ONE_HELD, "both-turn": BOTH_TURN}
@@ -32,7 +32,8 @@ _WHEELS = {"both": BOTH_TURN, "one held": ONE_HELD, "one-held": ONE_HELD, "both-
 
 @dataclass(frozen=True, slots=True)
 class Observed:
-    """What was seen: ``facts`` for identification, ``notes`` (what cannot be told, what to do better), ``faults``.
+    """What was seen: ``facts`` for identification, ``notes`` (what cannot be told, what to do better),
+    ``faults``.
 
     A fault names an entry that could not be used, in words for the person who made it; the rest is used.
     """
@@ -73,30 +74,31 @@ class _Notebook:
 def observe(saw: Mapping[str, Told], *, latest_year: int | None = None) -> Observed:
     """Facts from measurements by name; never raises on content.
 
-    Names: any attribute by its own name or alias, in its own unit or with one (``tube_in="89 mm"``), lengths also in
-    the other unit (``bolt_circle_in``); and, as they are measured,
-    ``stud_across_mm`` / ``_in`` (opposite studs, centre to centre), ``stud_outside_inside_mm`` (outside of one to
-    inside of the opposite), ``stud_neighbor_mm``, ``stud_second_mm`` (skip one), with ``lugs`` and ``tool`` (tape or
-    caliper); ``spline_dia_in``, ``outer_spline_dia_in``, ``inner_spline_dia_in`` / ``_mm`` (caliper over the crests);
-    ``pinion_turns`` with ``wheel_turns`` (or ``rolled_in`` and ``tire_circumference_in``) and ``wheels`` (both, one
-    held); ``ring_teeth`` and ``pinion_teeth``; ``vin``. ``latest_year`` is the newest model year that there can be.
+    Names: any attribute by its own name or alias, in its own unit or with one (``tube_in="89 mm"``), lengths
+    also in the other unit (``bolt_circle_in``); and, as they are measured, ``stud_across_mm`` / ``_in``
+    (opposite studs, centre to centre), ``stud_outside_inside_mm`` (outside of one to inside of the
+    opposite), ``stud_neighbor_mm``, ``stud_second_mm`` (skip one), with ``lugs`` and ``tool`` (tape or
+    caliper); ``spline_dia_in``, ``outer_spline_dia_in``, ``inner_spline_dia_in`` / ``_mm`` (caliper over the
+    crests); ``pinion_turns`` with ``wheel_turns`` (or ``rolled_in`` and ``tire_circumference_in``) and
+    ``wheels`` (both, one held); ``ring_teeth`` and ``pinion_teeth``; ``vin``. ``latest_year`` is the newest
+    model year that there can be.
     """
     newest = int(latest_year or attribute("years").high or 0)
     book = _Notebook({_spelled(name): value for name, value in saw.items()}, newest)
     tool = str(book.saw.pop("tool", "tape"))
     lugs = book.take("lugs").get("lugs")
     steps: list[Callable[[], None]] = [
-        lambda: _lugs(book, lugs),
-        *(lambda stem=stem: _studs(book, stem, tool) for stem in _STUDS),  # type: ignore[misc]
-        *(lambda stem=stem: _shaft(book, stem) for stem in _SHAFTS),  # type: ignore[misc]
-        lambda: _turned(book),
-        lambda: _teeth(book),
-        lambda: _vin(book),
+        partial(_lugs, book, lugs),
+        *(partial(_studs, book, stem, tool) for stem in _STUDS),
+        *(partial(_shaft, book, stem) for stem in _SHAFTS),
+        partial(_turned, book),
+        partial(_teeth, book),
+        partial(_vin, book),
     ]
     for step in steps:
         book.attempt(step)
     for name in list(book.saw):
-        book.attempt(lambda name=name: _own(book, name))  # type: ignore[misc]
+        book.attempt(partial(_own, book, name))
     facts, words = check_observations(book.facts)
     return Observed(facts, tuple(book.notes), (*book.faults, *words))
 
@@ -107,7 +109,7 @@ def _spelled(name: str) -> str:
 
 def _lugs(book: _Notebook, lugs: Told | None) -> None:
     if lugs is not None:
-        book.add("lugs", _count("lugs", lugs))
+        book.add("lugs", whole_number("lugs", lugs))
 
 
 def _counted_lugs(book: _Notebook) -> int | None:
@@ -115,17 +117,12 @@ def _counted_lugs(book: _Notebook) -> int | None:
     return next((value for value in counted if isinstance(value, int)), None)
 
 
-def _length(told: Told, unit: str) -> float:
-    parse = parse_length_mm if unit == "mm" else parse_length
-    return parse(str(told), unit)
-
-
 def _lengths(book: _Notebook, stem: str) -> list[tuple[str, float]]:
     """(name, length in mm) of one kind of entry in either unit."""
     found = []
     for unit in ("mm", "in"):
         for name, told in book.take(f"{stem}_{unit}").items():
-            length = _length(told, unit)
+            length = length_in_unit(told, unit)
             found.append((name, length if unit == "mm" else length * MM_PER_IN))
     return found
 
@@ -185,15 +182,17 @@ def _turned(book: _Notebook) -> None:
     if len(near) > 1:
         book.notes.append(_more_turns(near, reading.ratio, method))
     if "wheels" not in told:
-        book.notes.append("taken as both wheels turning; with one held on an open differential it is twice that")
+        book.notes.append(
+            "taken as both wheels turning; with one held on an open differential it is twice that"
+        )
 
 
 def _wheel_turns(told: Mapping[str, Told]) -> float | None:
     if "wheel_turns" in told:
         return parse_number(str(told["wheel_turns"]))
     if "rolled_in" in told and "tire_circumference_in" in told:
-        around = _length(told["tire_circumference_in"], "in")
-        return _length(told["rolled_in"], "in") / around if around > 0.0 else None
+        around = length_in_unit(told["tire_circumference_in"], "in")
+        return length_in_unit(told["rolled_in"], "in") / around if around > 0.0 else None
     return None
 
 
@@ -211,7 +210,7 @@ def _teeth(book: _Notebook) -> None:
         return
     if len(told) < len(_TEETH):
         raise BadInput("one tooth count gives no ratio", "Count both: ring_teeth and pinion_teeth.")
-    ring, pinion = (_count(name, told[name]) for name in _TEETH)
+    ring, pinion = (whole_number(name, told[name]) for name in _TEETH)
     if pinion <= 0 or ring <= pinion:
         raise BadInput(f"{ring} ring teeth on {pinion} pinion teeth cannot be", "Count again, ring first.")
     book.add("ratio", round(ring / pinion, 4), _TEETH_SD)
@@ -232,69 +231,7 @@ def _vin(book: _Notebook) -> None:
 
 
 def _own(book: _Notebook, name: str) -> None:
-    """An attribute by its own name, or a length in the other unit."""
-    told = book.saw.pop(name)
-    known, unit = _attribute(name)
-    if known is None:
-        raise BadInput(f"{name} is not known", "Names are those of the attributes; see their list.")
-    if known.kind is Kind.LENGTH:
-        length = _length(told, unit)
-        factor = 1.0 if unit == known.unit else (MM_PER_IN if known.unit == "mm" else 1.0 / MM_PER_IN)
-        book.add(known.name, round(length * factor, 4))
-        return
-    for value in _values(known, told):
-        book.add(known.name, value)
-
-
-def _attribute(name: str) -> tuple[Attribute | None, str]:
-    try:
-        known = attribute(name)
-    except KeyError:
-        stem, _, unit = name.rpartition("_")
-        other = {"in": "mm", "mm": "in"}.get(unit, "")
-        found = attributes().get(f"{stem}_{other}")
-        return (found, unit) if found and found.kind is Kind.LENGTH else (None, "")
-    return (known, known.unit) if known.scope == "axle" else (None, "")
-
-
-def _values(known: Attribute, told: Told) -> list[Value]:
-    text = str(told).strip()
-    if known.kind is Kind.YEARS:
-        return [_years(text)]
-    if known.kind is Kind.FLAG:
-        return [_flag(known.name, text)]
-    if known.kind is Kind.COUNT:
-        return [_count(known.name, told)]
-    if known.kind in NUMBERS:
-        return [parse_number(text)]
-    if known.kind is Kind.RANGE:
-        raise BadInput(f"{known.name} is a range of its kind, not measured", "Leave it out.")
-    words = [word.strip().lower() for word in text.split(",")] if known.values else [text]
-    for word in words:
-        if known.values and word not in known.values:
-            raise BadInput(f"{known.name} {word!r} is not known", f"Say {', '.join(known.values)}.")
-    return list(words)
-
-
-def _count(name: str, told: Told) -> int:
-    number = parse_number(str(told).strip().lstrip("-")) if str(told).strip() else 0.0
-    if number != int(number):
-        raise BadInput(f"{name} {told} is no whole number", "Count again.")
-    return -int(number) if str(told).strip().startswith("-") else int(number)
-
-
-def _years(text: str) -> Value:
-    first, dash, last = (part.strip() for part in text.partition("-"))
-    years = [int(part) if part.isdigit() else None for part in (first, last)]
-    if years[0] is None and years[1] is None:
-        raise BadInput(f"years {text!r} are not years", "Write 2011 or 2005-2007.")
-    return (years[0], years[1]) if dash else (years[0], years[0])
-
-
-def _flag(name: str, text: str) -> bool:
-    word = text.lower()
-    if word in ("yes", "true", "1", "y"):
-        return True
-    if word in ("no", "false", "0", "n"):
-        return False
-    raise BadInput(f"{name} {text!r} is neither yes nor no", "Say yes or no.")
+    """An attribute by its own name."""
+    attribute_name, values = written(name, book.saw.pop(name))
+    for value in values:
+        book.add(attribute_name, value)

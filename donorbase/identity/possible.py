@@ -1,4 +1,5 @@
-"""What cannot be, whatever the axle: values outside all belief, and pairs that geometry or the trade forbids."""
+"""What cannot be, whatever the axle: values outside all belief, and pairs that geometry or the trade
+forbids."""
 
 from collections.abc import Iterable
 
@@ -14,12 +15,13 @@ def fault_of(name: str, value: Value) -> str:
     """Why a value cannot be right, in words for the person who gave it; empty where it can."""
     known = attribute(name)
     for number in _numbers(known, value):
+        said = f"{known.title} {number:g}{_unit(known)}"
         if number <= 0:
-            return f"{known.title} {number:g}{_unit(known)}: must be above 0; look again"
+            return f"{said}: must be above 0; look again"
         if known.low is not None and number < known.low:
-            return f"{known.title} {number:g}{_unit(known)}: below anything known ({known.low:g}); {_hint(known)}"
+            return f"{said}: below anything known ({known.low:g}); {_hint(known)}"
         if known.high is not None and number > known.high:
-            return f"{known.title} {number:g}{_unit(known)}: above anything known ({known.high:g}); {_hint(known)}"
+            return f"{said}: above anything known ({known.high:g}); {_hint(known)}"
     if known.kind in PAIRS and isinstance(value, tuple) and None not in value and value[0] > value[1]:
         return f"{known.title} {value[0]}-{value[1]}: the first is after the last"
     return ""
@@ -44,8 +46,8 @@ def _hint(known: Attribute) -> str:
 def check_observations(facts: Iterable[Fact]) -> tuple[tuple[Fact, ...], tuple[str, ...]]:
     """(facts that can be used, a clear word on each that cannot or that does not go with another).
 
-    A value outside all belief is dropped. Seven studs on 170 mm are two facts that no hub has together: both are
-    kept, hedged, and the word says which circles go with which count.
+    A value outside all belief is dropped. Seven studs on 170 mm are two facts that no hub has together: both
+    are kept, hedged, and the word says which circles go with which count.
     """
     kept, words = [], []
     for fact in facts:

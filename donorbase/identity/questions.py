@@ -1,4 +1,5 @@
-"""What to find out next: the expected information of each answer, noise included, over the trouble of getting it."""
+"""What to find out next: the expected information of each answer, noise included, over the trouble of
+getting it."""
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass
@@ -36,7 +37,9 @@ class Answers:
     def together(self) -> Vector:
         """Probability of each answer, over all candidates."""
         columns = zip(*self.given, strict=True)
-        return tuple(sum(p * q for p, q in zip(self.probabilities, column, strict=True)) for column in columns)
+        return tuple(
+            sum(p * q for p, q in zip(self.probabilities, column, strict=True)) for column in columns
+        )
 
     def bits(self) -> float:
         """Mutual information of answer and identity: entropy now less expected entropy after the answer."""
@@ -57,12 +60,14 @@ def questions(
     decide: Decision | None = None,
     rates: Rates | None = None,
 ) -> tuple[Question, ...]:
-    """What to ask or measure next, the best first: expected bits over minutes of trouble (asking itself included).
+    """What to ask or measure next, the best first: expected bits over minutes of trouble (asking itself
+    included).
 
-    Without ``decide`` the bits are those about which axle it is. With it they are those about the decision: how much
-    the answer is expected to tell of what will be decided (Jensen-Shannon divergence of the decisions over the
-    answers, which is the mutual information of answer and decision); questions whose answers change nothing have 0
-    bits. Questions of an end that the axle is not, and those of less than a thousandth of a bit, are left out.
+    Without ``decide`` the bits are those about which axle it is. With it they are those about the decision:
+    how much the answer is expected to tell of what will be decided (Jensen-Shannon divergence of the
+    decisions over the answers, which is the mutual information of answer and decision); questions whose
+    answers change nothing have 0 bits. Questions of an end that the axle is not, and those of less than a
+    thousandth of a bit, are left out.
     """
     model = model_of(catalogue, rates)
     told = told_of(model, tuple(facts))
@@ -104,9 +109,7 @@ def answers_to(told: Told, name: str, identification: Identification) -> Answers
     return Answers(truth.trait.atoms, tuple(rows), tuple(c.probability / total for c in kept))
 
 
-def _decided(
-    told: Told, attribute: Attribute, answers: Answers, decide: Decision
-) -> float:
+def _decided(told: Told, attribute: Attribute, answers: Answers, decide: Decision) -> float:
     """Mutual information of the answer and the decision taken on it, in bits."""
     model, trait = told.model, told.model.traits[attribute.name]
     mean: dict[Hashable, float] = {}

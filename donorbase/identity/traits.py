@@ -1,13 +1,16 @@
-"""The catalogue as chances: for each attribute P(true value | variant), as it left the factory and once changed.
+"""The catalogue as chances: for each attribute P(true value | variant), as it left the factory and once
+changed.
 
-A vector holds one weight for each atom (a value that the catalogue knows), then one for OTHER (a value that it does
-not know) and one for NOT_THERE (the attribute does not exist at that end). Where a variant's figure is blank, what
-its family, its kind and its end make likely stands in for it, smoothed so that nothing is impossible.
+A vector holds one weight for each atom (a value that the catalogue knows), then one for OTHER (a value that
+it does not know) and one for NOT_THERE (the attribute does not exist at that end). Where a variant's figure
+is blank, what its family, its kind and its end make likely stands in for it, smoothed so that nothing is
+impossible.
 """
 
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from operator import mul
 
 from donorbase.attributes import NUMBERS, Attribute, Kind, of_scope
 from donorbase.facts import Value
@@ -22,13 +25,16 @@ FIRST_YEAR, LAST_YEAR = 1940, 2030
 
 _THREAD = re.compile(r"M\d+x[\d.]+|\d+/\d+-\d+")
 _EDGE = {1: 0.25, 2: 0.06, 3: 0.02}
-"""Weight of a year so far outside a variant's range against one inside: titles and mid-year changes slip (common
-practice: by half a year to a year)."""
+"""Weight of a year so far outside a variant's range against one inside: titles and mid-year changes slip
+(common practice: by half a year to a year)."""
 _SMOOTH = 1.0
 """How many known relatives weigh as much as the wider kind."""
 _SOLID_ONLY = frozenset({"suspension", "knuckle", "pinion"})
 _SURELY_NOT = 0.9
-"""A blank figure of an axle that has no beam (independent suspension) mostly means that it has no such thing."""
+"""A blank figure of an axle that has no beam (independent suspension) mostly means that it has no such
+thing."""
+_OTHER_GEARS = 0.25
+"""Of changed ratios, those that the list of sold ones lacks: such lists are never whole (common practice)."""
 _PITCH = 24.0
 _SPLINES_OF_PITCH = range(26, 51)
 """Shafts of 26 splines and more are 24-pitch as a rule: diameter (N + 1) / 24 in (ANSI B92.1)."""
@@ -38,9 +44,9 @@ _SPLINES_OF_PITCH = range(26, 51)
 class Trait:
     """One attribute over all variants.
 
-    ``factory`` and ``changed`` give each variant's vector by its place in ``vectors``; ``ends_of`` the end that a
-    vector belongs to; ``known`` whether the variant's own figure is there; ``broad`` what an axle outside the
-    catalogue may have.
+    ``factory`` and ``changed`` give each variant's vector by its place in ``vectors``; ``ends_of`` the end
+    that a vector belongs to; ``known`` whether the variant's own figure is there; ``broad`` what an axle
+    outside the catalogue may have.
     """
 
     attribute: Attribute
@@ -48,10 +54,16 @@ class Trait:
     place: Mapping[Value, int]
     vectors: tuple[Vector, ...]
     ends_of: tuple[str, ...]
+    filled: tuple[tuple[int, int], ...]
     factory: tuple[int, ...]
     changed: tuple[int, ...]
     known: tuple[bool, ...]
     broad: Mapping[str, Vector]
+
+    def dots(self, by_value: Mapping[str, Vector]) -> list[float]:
+        """The product of each vector with its end's likelihoods by value."""
+        pairs = zip(self.vectors, self.ends_of, self.filled, strict=True)
+        return [sum(map(mul, vector[a:b], by_value[end][a:b])) for vector, end, (a, b) in pairs]
 
     @property
     def numeric(self) -> bool:
@@ -122,6 +134,7 @@ class _Maker:
             place=self.place,
             vectors=tuple(vector for _, vector in table),
             ends_of=tuple(end for end, _ in table),
+            filled=tuple(_filled(vector) for _, vector in table),
             factory=tuple(factory),
             changed=tuple(changed),
             known=tuple(own is not None for own in self.own),
@@ -140,7 +153,11 @@ class _Maker:
             seen.update(r for gears in self.catalogue.gear_sets.values() for r in gears.ratios_sold)
         if attribute.name == "shaft_dia_in":
             seen.update(self._by_pitch(variant) or 1.5 for variant in self.variants)
-        return tuple(sorted(seen, key=str)) if attribute.kind not in NUMBERS else tuple(sorted(seen, key=_number))
+        return (
+            tuple(sorted(seen, key=str))
+            if attribute.kind not in NUMBERS
+            else tuple(sorted(seen, key=_number))
+        )
 
     def _changed_values(self) -> Iterable[Value]:
         words = self.rates.changed_to.get(self.attribute.name, {})
@@ -211,11 +228,14 @@ class _Maker:
 
     def _by_pitch(self, variant: Variant) -> float | None:
         count = variant.get("splines") or variant.get("inner_splines")
-        return round((count + 1) / _PITCH, 3) if isinstance(count, int) and count in _SPLINES_OF_PITCH else None
+        return (
+            round((count + 1) / _PITCH, 3) if isinstance(count, int) and count in _SPLINES_OF_PITCH else None
+        )
 
     def _doubt(self, variant: Variant) -> float:
         figure = variant.figures.get(self.attribute.name)
-        if figure is None or not self._there(variant.family.position):
+        # Years have soft edges of their own.
+        if figure is None or self.attribute.kind is Kind.YEARS or not self._there(variant.family.position):
             return 0.0
         return self.rates.doubt.get(figure.confidence, 0.0)
 
@@ -227,11 +247,17 @@ class _Maker:
             return self._vector(dict(zip(self._changed_values(), words.values(), strict=True)))
         gears = self.catalogue.gear_sets.get(str(variant.get("gear_set")))
         if self.attribute.name == "ratio" and gears and gears.ratios_sold:
-            return mixed(self._vector(dict.fromkeys(gears.ratios_sold, 1.0)), of_end, 0.1)
+            return mixed(self._vector(dict.fromkeys(gears.ratios_sold, 1.0)), of_end, _OTHER_GEARS)
         return of_end
 
     def _broad(self, end: str, likely: Vector) -> Vector:
         return mixed(likely, self.flat, 0.4) if self._there(end) else self._not_there()
+
+
+def _filled(vector: Vector) -> tuple[int, int]:
+    """From where to where a vector is not zero."""
+    places = [i for i, weight in enumerate(vector) if weight]
+    return (places[0], places[-1] + 1) if places else (0, 0)
 
 
 def _number(value: Value) -> float:

@@ -77,7 +77,8 @@ class Truth:
         return self.model.common_event([name, *(one.name for one in self.beside)], facts)
 
     def _shares(self) -> tuple[Column, Column]:
-        """How likely it is that the event changing this attribute along with others did not happen, and did."""
+        """How likely it is that the event changing this attribute along with others did not happen, and
+        did."""
         n = range(len(self.model.keys))
         if self.common == 0.0:
             return (1.0,) * len(n), (0.0,) * len(n)
@@ -111,5 +112,3 @@ class Truth:
         raw = [v * s for v, s in zip(vector, self.one.by_value[end], strict=True)]
         total = sum(raw)
         return tuple(r / total for r in raw)
-
-

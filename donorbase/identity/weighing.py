@@ -1,4 +1,5 @@
-"""Facts of one attribute -> how likely they are said or measured, for each true value the attribute may have."""
+"""Facts of one attribute -> how likely they are said or measured, for each true value the attribute may
+have."""
 
 import math
 from collections.abc import Mapping, Sequence
@@ -29,8 +30,8 @@ _FITS = 0.5
 def gathered(facts: Sequence[Fact], many: bool) -> list[tuple[Fact, ...]]:
     """Facts of one attribute as sets of alternatives, each set an observation of its own.
 
-    The same value said twice counts once, as it is best known. What was measured stands alone; different statements
-    are one set, of which one can be right.
+    The same value said twice counts once, as it is best known. What was measured stands alone; different
+    statements are one set, of which one can be right.
     """
     order = list(Known)
     best: dict[Value, Fact] = {}
@@ -38,14 +39,12 @@ def gathered(facts: Sequence[Fact], many: bool) -> list[tuple[Fact, ...]]:
         held = best.get(fact.value)
         if held is None or order.index(fact.known) > order.index(held.known):
             best[fact.value] = fact
-    measured = [(f,) for f in best.values() if f.known is Known.MEASURED and not many]
+    measured: list[tuple[Fact, ...]] = [(f,) for f in best.values() if f.known is Known.MEASURED and not many]
     said = tuple(f for f in best.values() if many or f.known is not Known.MEASURED)
     return [*measured, said] if said else measured
 
 
-def weights(
-    trait: Trait, facts: Sequence[Fact], end: str, rates: Rates, error_times: float = 1.0
-) -> Vector:
+def weights(trait: Trait, facts: Sequence[Fact], end: str, rates: Rates, error_times: float = 1.0) -> Vector:
     """P(facts | true value, end) for each atom of the trait, for OTHER and for NOT_THERE, up to a constant.
 
     ``error_times`` makes what is said (not what is measured) so many times as often wrong.
@@ -54,8 +53,13 @@ def weights(
     found = [1.0] * (len(trait.atoms) + 2)
     for alternatives in gathered(facts, many):
         torn = len(alternatives) > 1 and not many
-        rows = [_one(trait, fact, end, _error(trait, fact, torn, rates, error_times), rates) for fact in alternatives]
-        found = [w * sum(column) / len(rows) for w, column in zip(found, zip(*rows, strict=True), strict=True)]
+        rows = [
+            _one(trait, fact, end, _error(trait, fact, torn, rates, error_times), rates)
+            for fact in alternatives
+        ]
+        found = [
+            w * sum(column) / len(rows) for w, column in zip(found, zip(*rows, strict=True), strict=True)
+        ]
     return tuple(found)
 
 
@@ -73,7 +77,8 @@ def _one(trait: Trait, fact: Fact, end: str, error: float, rates: Rates) -> list
 
 
 def standard_deviation(trait: Trait, fact: Fact, rates: Rates) -> float:
-    """How far a number lies about the catalogue's: the tool's or the talk's, with the spread of single axles."""
+    """How far a number lies about the catalogue's: the tool's or the talk's, with the spread of single
+    axles."""
     name = trait.attribute.name
     stated = rates.stated_sd.get(name, 0.02)
     own = fact.sd or (trait.attribute.sd if fact.known is Known.MEASURED else 0.0) or stated
@@ -87,8 +92,11 @@ def _length(trait: Trait, fact: Fact, end: str, error: float, rates: Rates) -> l
     anywhere = 1.0 / ((trait.attribute.high or 100.0) - (trait.attribute.low or 0.0))
     told = sum(w * n for w, n in zip(trait.broad[end], near, strict=False))
     wrong = error * (_TOLD * told + (1.0 - _TOLD) * anywhere)
-    # A value that the catalogue lacks lies among those that it knows, not anywhere from the lowest believable up.
-    other = 1.0 / max(_as_float(trait.atoms[-1]) - _as_float(trait.atoms[0]), 20.0 * sd) if trait.atoms else 0.0
+    # A value that the catalogue lacks lies among those that it knows, not anywhere from the lowest believable
+    # up.
+    other = (
+        1.0 / max(_as_float(trait.atoms[-1]) - _as_float(trait.atoms[0]), 20.0 * sd) if trait.atoms else 0.0
+    )
     return [*((1.0 - error) * n + wrong for n in near), (1.0 - error) * other + wrong, wrong]
 
 

@@ -61,7 +61,7 @@ def _phone(scan: Scan, i: int) -> None:
         groups += 1
         end += 1
         following = end
-        while scan.key(following) in ("-", ".", ")", "(", ",", "/") and following < end + 2 and _separates(scan, following, piece.words):
+        while following < end + 2 and _separates(scan, following, piece.words):
             following += 1
         if scan.at(following).kind != "num" or not _phone_part(scan, digits, following):
             break
@@ -84,7 +84,10 @@ def _phone_part(scan: Scan, digits: str, j: int) -> bool:
 
 
 def _separates(scan: Scan, k: int, words: bool) -> bool:
-    return scan.key(k) != "," or words
+    key = scan.key(k)
+    if key in (".", "/"):
+        return scan.at(k).glued and scan.at(k + 1).glued
+    return key in ("-", ")", "(") or (key == "," and words)
 
 
 def _dotted(scan: Scan, i: int) -> bool:
@@ -105,7 +108,7 @@ def zips(scan: Scan) -> None:
         named = scan.role(before, "label") == "zip" or any(scan.role(k, "label") == "zip" for k in range(max(0, i - 5), i))
         place = scan.at(i - 1).kind == "word" and not scan.at(i - 1).facts and not scan.at(i - 1).roles
         place = place or (scan.key(i - 1) in (",", "(", ".") and scan.at(i - 2).kind == "word" and not scan.at(i - 2).facts)
-        place = place or scan.key(i - 1) in ("in", "|") or i == 0 or scan.at(i - 1).kind == "line"
+        place = place or scan.key(i - 1) in ("in", "|", "from", "near", "around") or i == 0 or scan.at(i - 1).kind == "line"
         if named or (place and scan.at(before).roles.get("label") != "mileage"):
             scan.mark("zip", piece.raw, i, i + 1)
 

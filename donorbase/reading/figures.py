@@ -50,7 +50,8 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
     if fraction is not None:
         return at + 3, fraction, pieces[at].raw + "/" + pieces[at + 2].raw
     whole = pieces[at]
-    if whole.raw.isdigit() and len(whole.raw) <= 3:
+    halves = not whole.raw.startswith("0") or [p.raw for p in pieces[at + 1 : at + 4]] == ["1", "/", "2"]
+    if whole.raw.isdigit() and len(whole.raw) <= 3 and halves:
         for gap in (1, 2):
             if gap == 2 and not (at + 1 < len(pieces) and pieces[at + 1].key == "-"):
                 break

@@ -121,7 +121,8 @@ def _parted(scan: Scan, i: int) -> None:
     if value is None or value not in SOLD or scan.pieces[i].words:
         return
     plural = scan.key(second + 1) == "s" and scan.at(second + 1).glued
-    if plural or announced(scan, i, second + 1) or (_geared_diff(scan, second + 1) and not dashed):
+    tagged = any(scan.role(k, "label") == "tag" for k in range(i - 3, second + 7))
+    if plural or tagged or announced(scan, i, second + 1) or (_geared_diff(scan, second + 1) and not dashed):
         if scan.role(scan.after(second), "unit") in ("", "noise") or plural:
             _found(scan, value, i, second + 1)
 
@@ -180,7 +181,7 @@ def _plain(scan: Scan, i: int) -> None:
         return
     if len(decimals) == 3 and round(piece.value or 0, 2) not in SOLD:
         return
-    if scan.key(i - 1) in ("$", "x", "/", "€", "£", "#") or scan.key(i + 1) in ("x", "%", "/", "$"):
+    if scan.key(i - 1) in ("$", "x", "/", "€", "£", "#") or scan.key(i + 1) in ("x", "%", "/"):
         if not (scan.key(i + 1) == "/" and round(piece.value or 0, 2) in SOLD):
             return
     if scan.unit(i) in _SIZE_UNITS and not (scan.key(i + 1) == "in" and round(piece.value or 0, 2) in SOLD):

@@ -6,6 +6,7 @@ from donorbase.reading.scan import Scan
 from donorbase.reading.scope import is_clause_end, is_sentence_end
 
 _BESIDE = frozenset({"for", "fits", "source"})
+_NO_ORIGIN = frozenset({"de", "donor", "ex", "take off", "takeoff", "takeoffs", "take offs", "para"})
 _BOTH = ("front", "rear")
 _NAMED_BOTH = frozenset({"front", "rear", "back", "f", "r", "rr", "fr", "delantero", "adelante", "avant", "frt"})
 
@@ -112,9 +113,12 @@ class _Said:
 
     def _beside(self, i: int) -> bool:
         """Whether the noun follows ``for``, ``fits`` or ``off``: named to say where the thing goes or came from."""
-        for k in range(i - 1, max(i - 7, -1), -1):
+        reach = 3 if i in self.positions and i not in self.nouns else 7
+        for k in range(i - 1, max(i - reach, -1), -1):
             cue = self.scan.role(k, "cue")
-            if cue in _BESIDE and not (self.scan.key(k) in ("de", "donor", "ex") and k in (0, i - 1)):
+            if cue == "with" and self.nouns.get(i, ("", ""))[0] == "other":
+                return True
+            if cue in _BESIDE and not (self.scan.key(k) in _NO_ORIGIN and k in (0, i - 1)):
                 return self.scan.key(k + 1) != "sale"
             if is_clause_end(self.scan, k) or self.scan.key(k) in (":", "-") or k in self.nouns:
                 return False

@@ -60,6 +60,8 @@ def _chief(scan: Scan, living: list[Head]) -> str | None:
             return "axle" if _axle_facts(scan) or not _truck(scan) else "vehicle"
         return None
     first = named[0]
+    if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
+        return None
     vehicle = next((h for h in named if h.kind == "vehicle"), None)
     if vehicle and (not axles or vehicle.begin < axles[0].begin):
         return "vehicle"
@@ -67,7 +69,7 @@ def _chief(scan: Scan, living: list[Head]) -> str | None:
         return "axle"
     if first.kind == "other":
         better = next((h for h in named if h.kind == "part" and h.begin < first.begin + 4), None)
-        bare_first = any(h.bare and h.begin < first.begin for h in living) and _axle_facts(scan)
+        bare_first = any(h.bare for h in living) and _axle_facts(scan, 2)
         return "part" if better else "axle" if bare_first else "other"
     if first.kind == "part":
         bare = [h for h in living if h.bare and h.begin < first.begin]
@@ -81,6 +83,12 @@ def _chief(scan: Scan, living: list[Head]) -> str | None:
     if first.kind == "wheels-tires" and any(h.bare and h.begin < first.begin for h in living) and _axle_facts(scan):
         return "axle"
     return "axle" if first.is_axle else first.kind
+
+
+def _starts_with_locker(scan: Scan, living: list[Head]) -> bool:
+    """Whether a kind of differential stands first, and no end of a vehicle is named: the unit itself is sold."""
+    said = [m for m in scan.marks if m.live and m.attribute not in ("price", "offer", "contact", "price_terms", "rebuilt")]
+    return bool(said) and said[0].attribute == "differential" and said[0].begin <= 4 and not any(h.bare for h in living)
 
 
 def _mere_mention(scan: Scan, part: Head, axle: Head) -> bool:
@@ -98,8 +106,8 @@ def _whole_axle_words(scan: Scan, part: Head) -> bool:
 _AXLE_FACTS = frozenset({"ratio", "knuckle", "float", "lugs", "cover_bolts", "width_in", "ring_gear_in", "drop", "splines", "differential", "bolt_circle_mm", "suspension", "pinion", "tube_in", "inner_splines", "outer_splines"})  # fmt: skip
 
 
-def _axle_facts(scan: Scan) -> bool:
-    return sum(m.attribute in _AXLE_FACTS and m.live for m in scan.marks) >= 1
+def _axle_facts(scan: Scan, least: int = 1) -> bool:
+    return len({m.attribute for m in scan.marks if m.attribute in _AXLE_FACTS and m.live}) >= least
 
 
 def _truck(scan: Scan) -> bool:
@@ -109,13 +117,17 @@ def _truck(scan: Scan) -> bool:
 def _nameless(scan: Scan) -> list[Draft]:
     """No noun at all: a truck, an axle by its figures, a differential by its kind, or something else."""
     live = [m for m in scan.marks if m.live]
+    if any(scan.at(i).raw == "x" and scan.at(i - 1).kind == scan.at(i + 1).kind == "num" and (scan.at(i - 1).value or 0) > 12 for i in range(len(scan.pieces))):
+        return [Draft("wheels-tires", spans=())]
+    locker = next((m for m in live if m.attribute == "differential"), None)
+    if locker is not None and _starts_with_locker(scan, []):
+        return [Draft("part", "differential", begin=locker.begin, spans=(locker.begin,))]
     if any(m.attribute in ("cover_bolts", "float", "knuckle") for m in live) or (any(m.attribute == "ratio" for m in live) and not _truck(scan)):
         return [Draft("axle")]
     if any(m.attribute in ("ring_gear_in", "width_in") for m in live) and not any(m.attribute == "differential" for m in live):
         return [Draft("axle")]
     if _truck(scan):
         return [Draft("vehicle")]
-    locker = next((m for m in live if m.attribute == "differential"), None)
     if locker is not None:
         return [Draft("part", "differential", begin=locker.begin, spans=(locker.begin,))]
     return [Draft("other")]
@@ -295,7 +307,9 @@ def _priced(scan: Scan, living: list[Head]) -> list[Draft]:
         price = next((m for m in scan.marks if m.attribute == "price" and m.live and begin <= m.begin < i and "was" not in m.flags), None)
         head = next((h for h in living if begin <= h.begin < i and h.kind != "vehicle"), None)
         if price is not None and (head is not None or (found and price.begin - begin <= 4 and price.begin > begin)):
-            found.append(_row(head, begin, i) if head else Draft("other", begin=begin, rows=[(begin, i)]))
+            vehicle = any(h.kind == "vehicle" and begin <= h.begin < i for h in living)
+            start = min((head.begin, *head.spans)) if head and vehicle else begin
+            found.append(_row(head, start, i) if head else Draft("other", begin=begin, rows=[(begin, i)]))
         elif price is not None and found and i - begin <= 3 and head is None and price.begin == begin:
             pass
         elif head is not None and price is None and scan.key(i) == ",":

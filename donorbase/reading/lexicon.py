@@ -120,6 +120,7 @@ def _joined(pieces: list[Piece], begin: int, end: int, entry: Entry) -> Piece:
         piece = first
     else:
         piece = Piece("word", " ".join(p.raw for p in pieces[begin:end]), first.begin, pieces[end - 1].end, first.glued)
+        piece.key = " ".join(p.key for p in pieces[begin:end] if p.key != "-")
     piece.facts = entry.facts
     piece.roles = entry.roles
     return piece

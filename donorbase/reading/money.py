@@ -5,6 +5,7 @@ from donorbase.reading.scan import Mark, Scan
 _SIGNS = frozenset({"$", "us$", "€", "£", "usd"})
 _PLACEHOLDERS = frozenset({1, 12, 123, 1234, 12345, 123456, 1111, 11111, 111111, 99999, 999999, 9999999, 1234567})
 _BOUNDARY = frozenset({".", ",", ";", "!", "|", "-", ")", "/", "(", "?", "~~", ""})
+_LEADS_TO = frozenset({"so", "for", "at", "say", "like", "and", "or"})
 _MULTIPLE = {"thousand": 1000, "grand": 1000, "hundred": 100}
 
 
@@ -31,7 +32,7 @@ def _price(scan: Scan, i: int, struck: list[tuple[int, int]]) -> None:
         value, end = value * _MULTIPLE[unit], scan.after(i) + 1
         if scan.at(end).kind == "num" and unit == "hundred" and (scan.at(end).value or 999) < 100:
             value, end = value + (scan.at(end).value or 0), end + 1
-    after_sign = scan.key(end) in _SIGNS or scan.role(end, "unit") == "dollar"
+    after_sign = (scan.key(end) in _SIGNS and not (scan.at(end + 1).kind == "num" and scan.at(end + 1).glued)) or scan.role(end, "unit") == "dollar"
     end += after_sign
     crossed = any(a < i < b for a, b in struck)
     strength = _strength(scan, i, end, signed or after_sign, unit, value)
@@ -69,7 +70,8 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
     lineless = scan.at(i - 1).kind == "line" or i == 0
     if alone or (lineless and scan.key(end) in _BOUNDARY):
         return "weak"
-    if scan.key(end) in _BOUNDARY or scan.at(end).kind == "line" or value >= 100:
+    known = scan.at(i - 1).facts or scan.at(i - 1).roles or scan.key(i - 1) in _LEADS_TO
+    if (scan.key(end) in _BOUNDARY or scan.at(end).kind == "line") and known:
         return "poor"
     return ""
 
@@ -92,6 +94,7 @@ def _whole(scan: Scan, end: int) -> bool:
 def _around(scan: Scan, i: int, end: int) -> set[str]:
     """What the words beside a price say of it."""
     flags: set[str] = set()
+    i -= scan.key(i - 1) in _SIGNS
     before = scan.before(i)
     for k in range(max(before - 2, 0), i):
         cue = scan.role(k, "cue")
@@ -100,7 +103,7 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
             flags.add(cue)
         if scan.key(k) in (".", "!", "?", ";") or scan.at(k).kind == "line" or scan.at(k).kind == "num":
             flags.clear()
-    if any(_whole(scan, k) for k in (end, end + 1)) or scan.role(before, "cue") == "whole":
+    if any(_whole(scan, k) for k in (end, end + 1)) or scan.role(before, "cue") == "whole" or (scan.key(before) == "for" and scan.role(before - 1, "cue") == "whole"):
         flags.add("whole")
     if scan.role(end, "cue") == "was" and scan.key(end) not in ("was", "were", "load", "delivery", "premium", "firm", "shipping", "handling", "deposit"):
         flags.add("was")
@@ -117,7 +120,7 @@ def _in_words(scan: Scan) -> None:
     """``a grand``, ``a hundred bucks``."""
     for i, piece in enumerate(scan.pieces):
         unit = piece.roles.get("unit")
-        if unit in _MULTIPLE and not scan.used[i] and scan.key(i - 1) in ("a", "couple", "one", "un") and piece.key not in ("k", "mil"):
+        if unit in _MULTIPLE and not scan.used[i] and (scan.key(i - 1) in ("a", "couple", "one", "un") or scan.at(i - 1).raw.endswith(" a")) and piece.key not in ("k", "mil"):
             times = 2 if scan.key(i - 1) == "couple" else 1
             scan.mark("price", float(times * _MULTIPLE[unit]), i - 1, i + 1, "sure")
 
@@ -130,17 +133,15 @@ def asked(marks: list[Mark], corrected: bool) -> Mark | None:
     live = [m for m in marks if m.attribute == "price" and m.live and not m.flags & {"was", "placeholder"}]
     if not live:
         return None
+    if corrected:
+        return live[-1]
     best = max(_rank(m) for m in live)
-    if best == 0 and any(_rank(m) == 0 and m.flags for m in live):
-        live = [m for m in live if m is live[-1]]
     top = [m for m in live if _rank(m) == best or (best == 3 and _rank(m) == 2)]
     for wanted in ("whole", "now"):
         flagged = [m for m in top if wanted in m.flags]
         if flagged:
             return flagged[-1] if wanted == "now" else flagged[0]
-    if corrected:
-        return top[-1]
-    return top[-1] if best == 0 else top[0]
+    return top[0]
 
 
 def _rank(mark: Mark) -> int:

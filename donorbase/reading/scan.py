@@ -87,9 +87,13 @@ class Scan:
         previous = index - 1
         while self.key(previous) in _JOINING:
             previous -= 1
+        if self.key(previous + 1) == ":" and self.at(previous - 1).kind == "line" and not self.at(previous).roles:
+            previous -= 2  # the answer of a chat: what it means stands in the question
+            while self.key(previous) == "?":
+                previous -= 1
         return previous
 
 
 _JOINING = frozenset({"is", "are", ":", "=", "-", "of", "a", "the", "at", "measures", "measured", "measure", "to", "was",
                       "reads", "says", "with", "w/", "an", "in", "(", "~", "it", "got", "has", "have", "both",
-                      "good", "es", "est", "de", "running", "i", "think", "about", "around", "approx", "maybe", "said", "set"})  # fmt: skip
+                      "good", "es", "est", "de", "running", "i", "think", "about", "around", "approx", "maybe", "said", "set", "also", "still", "runs", "being", "now"})  # fmt: skip

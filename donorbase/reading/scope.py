@@ -3,13 +3,16 @@
 from collections.abc import Iterator
 
 from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.sizes import SERIES
 
 SENTENCE = frozenset({".", "!", "?", ";", "•"})
 CLAUSE = SENTENCE | frozenset({",", "(", ")", "|", "[", "]", "~~"})
+_SHORT = frozenset({"conv", "approx", "insp", "wt", "cond", "meas", "incl", "assy", "gd", "st", "dr", "mr", "no", "pass", "diff", "susp", "temp", "orig", "frt", "rr", "hwy", "jr"})
 _LINKS = frozenset({"or", "and", "nor", "&", ",", "/", "y", "o", "et", "ou", "the", "a", "an", "any", "its", "n", "+", "no", "ni"})
 _BREAKS = frozenset({"but", "just", "only", "however", "though", "although", "so", "because", "since", "which", "while", "still"})
 _PARTS = frozenset({"part"})
 _OFFER = frozenset({"price", "contact", "zip", "mileage_mi", "distance_mi", "vin", "offer", "price_terms"})
+_WEAK = frozenset({"w", "w/", "with", "has", "have", "got", "con", "avec", "it has"})
 _HANDS = frozenset({"my", "mi", "mis", "mon", "ma", "our", "mine", "his", "her", "their", "ours"})
 _SOFT = frozenset({"i have", "ive got", "i've", "i got a", "i found a", "he has", "we run", "going to", "going with", "to run", "i put", "i drive", "already have", "i already have",
                    "ordered", "neighbor", "buddy", "brother in law", "i bought", "bought a", "i run", "next build", "building a", "was going to use", "mine has"})  # fmt: skip
@@ -18,12 +21,16 @@ _SOFT = frozenset({"i have", "ive got", "i've", "i got a", "i found a", "he has"
 def is_sentence_end(scan: Scan, i: int) -> bool:
     """Whether a piece ends a sentence: a stop that is not inside a number or name, or the end of a line."""
     piece = scan.at(i)
+    if piece.key == "." and scan.key(i - 1) in _SHORT:
+        return False
     return piece.kind == "line" or piece.key in SENTENCE or (piece.key == "-" and not piece.glued and scan.key(i + 1) == "-")
 
 
 def is_clause_end(scan: Scan, i: int) -> bool:
     """Whether a piece parts two clauses."""
     piece = scan.at(i)
+    if piece.key == "." and scan.key(i - 1) in _SHORT:
+        return False
     return piece.kind == "line" or piece.key in CLAUSE or (piece.key in ("-", "/") and not piece.glued and not scan.at(i + 1).glued)
 
 
@@ -44,8 +51,11 @@ def words_said(scan: Scan) -> None:
     """Mark the facts that words and phrases give, where their neighbours do not make them mean something else."""
     for i, piece in enumerate(scan.pieces):
         if piece.facts and not scan.used[i] and not _homograph(scan, i):
-            for name, value in piece.facts:
-                scan.marks.append(Mark(name, value, i, i + 1))
+            both = len(piece.facts) > 1 and any(name == "part" for name, _ in piece.facts)
+            flags = frozenset({"with-part"}) if both else frozenset()
+            scan.marks += [Mark(name, value, i, i + 1, flags=flags) for name, value in piece.facts]
+        if "item" in piece.roles and not scan.used[i]:
+            scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
     scan.marks.sort(key=lambda m: (m.begin, m.end))
 
 
@@ -58,7 +68,7 @@ def _homograph(scan: Scan, i: int) -> bool:
     piece = scan.at(i)
     key, name = piece.key, piece.facts[0][0]
     if key in _LETTERS and name == "position":
-        return not (scan.role(i + 1, "item") or scan.role(i + 1, "label") == "axle" or _cell(scan, i))
+        return not (scan.role(i + 1, "item") or _cell(scan, i))
     if key == "back":
         return not (scan.role(i + 1, "item") == "axle" or scan.key(i - 1) in ("and", "front", "n") or scan.key(i + 1) == "one")
     if key == "open":
@@ -78,7 +88,9 @@ def _homograph(scan: Scan, i: int) -> bool:
 
 
 def _cell(scan: Scan, i: int) -> bool:
-    edges = scan.at(i - 1).kind == "line" or scan.key(i - 1) in ("|", "") or scan.used[i - 1]
+    if scan.at(i + 1).kind == "num" and scan.at(i + 1).glued:
+        return False
+    edges = scan.at(i - 1).kind == "line" or scan.key(i - 1) in ("|", "", "pos", "position", "end", "axle", "f/r")
     return edges and (scan.key(i + 1) in ("|", "") or scan.at(i + 1).kind in ("line", "num"))
 
 
@@ -133,7 +145,7 @@ class _Sentence:
             here = self.at.get(k, ())
             if key in _BREAKS or self.scan.role(k, "cue") in ("with", "included", "only", "source") and seen:
                 break
-            if key in ("(", ")", "|", ":", "-") or self.scan.role(k, "cue") in ("not", "no"):
+            if key in ("(", ")", "|", "-") or (key == ":" and k > i + 2) or self.scan.role(k, "cue") in ("not", "no"):
                 break
             if key == "," and not (seen and self._lists_on(k + 1, parts_only)):
                 break
@@ -167,12 +179,14 @@ class _Sentence:
         if self.scan.key(i + 1) == "only" or self.scan.key(i) == "nothing" and self.scan.key(i + 1) in ("wrong", "fancy", "special"):
             return
         end = self._reach(i, False) if self.scan.role(i, "cue") != "neither" else self.end
-        if self.scan.key(i) in ("dont", "dont", "do not") and self.scan.role(i + 1, "cue") == "return":
+        if self.scan.key(i) in ("dont", "do not") and self.scan.key(i + 1) in ("want", "need"):
             end = self.end
         for mark in self.marks(i + 1, end):
             _denied(mark)
 
     def _lack(self, i: int) -> None:
+        if self._teeth(i):
+            return
         end = self._reach(i, True)
         found = [m for m in self.marks(i + 1, end) if m.attribute not in _OFFER]
         if not found and self.scan.key(i) in ("missing", "missin", "falta", "faltan", "manque"):
@@ -182,6 +196,8 @@ class _Sentence:
             _lacking(mark)
 
     def _gone(self, i: int) -> None:
+        if self._teeth(i):
+            return
         begin = self.clause_begin(i)
         found = [m for m in self.marks(begin, i) if m.attribute not in _OFFER]
         if not found and self.scan.key(begin - 1) == "(":
@@ -193,10 +209,27 @@ class _Sentence:
             if not self._only_part(previous):
                 break
             begin_list = previous
+        self._but_included(i)
         for mark in [*self.marks(begin_list, begin), *found]:
             if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
                 continue
             _lacking(mark)
+
+    def _but_included(self, i: int) -> None:
+        """``the ram is not included but the tie rod and drag link are``."""
+        end = self.clause_end(i)
+        if self.scan.key(i + 1) == "but" and self.scan.key(end - 1) in ("are", "is", "do", "does", "will"):
+            for mark in self.marks(i + 2, end):
+                if mark.attribute == "part":
+                    mark.attribute = "has"
+
+    def _teeth(self, i: int) -> bool:
+        """``missing two teeth``: no part that is missing."""
+        for k in range(i + 1, i + 5):
+            if self.scan.key(k) in ("teeth", "tooth", "dientes", "dents"):
+                self.scan.marks.append(Mark("defects", "damaged-gears", i, k + 1))
+                return True
+        return False
 
     def _only_part(self, begin: int) -> bool:
         end = self.clause_end(begin)
@@ -205,11 +238,13 @@ class _Sentence:
 
     def _with(self, i: int) -> None:
         """``comes with calipers and rotors``: parts listed after it are included."""
+        if self.scan.key(i) in ("have", "has", "got") and "also" in (self.scan.role(i - 1, "cue"), self.scan.role(i + 1, "cue")):
+            return
         k = i + 1
         listed = False
         while k < self.end:
             here = [m for m in self.at.get(k, ()) if m.attribute == "part"]
-            if here and here[0].live and not listed_other(self.scan, k):
+            if here and here[0].live and not self._no_list_part(k, listed or self.scan.key(i) not in _WEAK):
                 here[0].attribute = "has"
                 listed = True
             elif self.scan.key(k) not in _LINKS and self.scan.at(k).kind != "num" and not self._modifier(k):
@@ -218,10 +253,17 @@ class _Sentence:
                 break
             k += 1
 
+    def _no_list_part(self, k: int, strong: bool) -> bool:
+        """Whether a part is told by another field (hubs), or only named to tell something else of it."""
+        piece = self.scan.at(k)
+        names = dict(piece.facts)
+        series = self.scan.at(k - 1).raw in SERIES and not strong
+        return "hubs" in names or series or (not strong and names.get("part") == "brake-drum") or any("fits" in m.flags for m in self.at.get(k, ()))
+
     def _modifier(self, k: int) -> bool:
         piece = self.scan.at(k)
         names = {n for n, _ in piece.facts}
-        return piece.key in ("new", "good", "all", "both", "brand", "nice", "fresh", "heavy", "duty", "set", "of", "rebuilt", "the", "working", "decent", "newer", "extra",
+        return piece.key in ("new", "good", "all", "both", "brand", "nice", "fresh", "heavy", "duty", "themselves", "set", "of", "rebuilt", "the", "working", "decent", "newer", "extra",
                              "hd", "complete", "its", "original", "big", "a", "my", "steel", "iron", "aluminum", "inner", "outer", "with") or (
             bool(names) and names <= {"position", "caliper_pistons", "rebuilt"}
         )  # fmt: skip
@@ -239,7 +281,8 @@ class _Sentence:
             parts = [m for m in here if m.attribute == "part"]
             key = self.scan.key(k)
             if parts:
-                parts[0].attribute = "has"
+                if not self._no_list_part(k, True):
+                    parts[0].attribute = "has"
             elif key in ("but", "no", "not") or self.scan.role(k, "cue") in ("no", "not", "gone"):
                 break
             elif key not in _LINKS and not self._modifier(k) and key not in ("are", "is", "all", "still", "both", "+", "w/", "with", "will", "be", "x", "in", "of", "(", ")", "steel") and not (here and all(m.attribute in ("position", "brakes", "caliper_pistons") for m in here)):  # fmt: skip
@@ -255,7 +298,7 @@ class _Sentence:
         for mark in self.marks(i + 1, end):
             if mark.attribute == "years":
                 mark.attribute = "fits_years"
-            elif mark.attribute not in _OFFER and mark.attribute not in ("part", "position"):
+            elif mark.attribute not in _OFFER and mark.attribute not in ("position", "item"):
                 mark.flags |= {"fits"}
 
     def _for(self, i: int) -> None:
@@ -269,7 +312,7 @@ class _Sentence:
             if mark.attribute == "years" and mark.live:
                 mark.attribute = "fits_years"
                 for rest in self.marks(mark.end, self.clause_end(mark.end)):
-                    if rest.attribute in ("load_class", "rear_wheels"):
+                    if rest.attribute in ("load_class", "rear_wheels") and not self._wanted_ad():
                         rest.flags |= {"fits"}
 
     def _mine(self, i: int) -> None:
@@ -325,11 +368,6 @@ class _Sentence:
                     mark.dropped = "as it was"
 
 
-def listed_other(scan: Scan, k: int) -> bool:
-    """Whether the part is only named to tell something else of it (``with 1310 yoke``)."""
-    return scan.key(k - 1) in ("1310", "1330", "1350", "1410", "1480")
-
-
 def _denied(mark: Mark) -> None:
     if mark.attribute == "rear_wheels":
         mark.value = "single" if mark.value == "dual" else "dual"
@@ -349,8 +387,8 @@ def _lacking(mark: Mark) -> None:
         mark.attribute = "missing"
     elif mark.attribute == "hubs":
         mark.dropped = "missing"
-    elif mark.attribute == "brakes":
-        mark.flags |= {"lacking"}
+    elif mark.attribute == "brakes" and "with-part" in mark.flags:
+        return
     else:
         _denied(mark)
 

@@ -145,6 +145,8 @@ def bare_rings(scan: Scan) -> None:
             named_ring(scan, i)
 
 
+SERIES = frozenset({"1310", "1330", "1350", "1410", "1480", "1550"})
+"""Sizes of universal joints."""
 _NOISE_LABELS = frozenset({"wall", "od"})
 
 
@@ -184,8 +186,27 @@ def _serial(scan: Scan, i: int) -> bool:
     if scan.key(i - 1) == "#":
         return True
     label = scan.role(before, "label") == "serial" and before < i
+    chained = scan.key(i - 1) == "-" and scan.at(i - 1).glued and scan.at(i).glued and scan.used[i - 2] and scan.at(i - 2).glued and scan.at(i - 2).kind == "num"
+    series = scan.at(i).raw in SERIES and scan.key(i - 1) != "$" and scan.unit(i) != "dollar" and not any(n == "price_terms" for n, _ in scan.at(i + 1).facts)
     coded = scan.at(i).glued and scan.at(i - 1).kind == "word" and len(scan.key(i - 1)) == 1 and not scan.at(i - 1).glued
     coded = coded and scan.key(i - 1) not in ("x", "w", "$")
     dashed = scan.key(i - 1) == "-" and scan.at(i - 1).glued and scan.at(i).glued and scan.at(i - 2).kind == "word" and len(scan.key(i - 2)) <= 3
     dashed = dashed and not scan.at(i - 2).facts and scan.role(i - 2, "label") not in ("year",)
-    return label or coded or dashed
+    return label or coded or dashed or chained or series
+
+
+_ELLIPTIC = frozenset({"width_in", "tube_in", "ring_gear_in", "shaft_dia_in", "lugs", "ratio", "splines"})
+
+
+def elliptic(scan: Scan) -> None:
+    """``front 65 1/4 wms, rear 63 3/4``: the second number measures what the first did."""
+    for i in list(scan.numbers()):
+        before = scan.before(i)
+        if scan.used[i] or not any(name == "position" for name, _ in scan.at(before).facts):
+            continue
+        if scan.at(i + 1).kind == "num" or scan.unit(i) not in ("", "inch"):
+            continue
+        last = max((m for m in scan.marks if m.end <= before and before - m.end <= 4 and m.attribute in _ELLIPTIC), key=lambda m: m.end, default=None)
+        value = scan.at(i).value or 0
+        if last is not None and last.value and 0.6 < value / last.value < 1.6:
+            scan.mark(last.attribute, int(value) if isinstance(last.value, int) else round(value, 4), i, i + 1)

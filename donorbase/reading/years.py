@@ -11,7 +11,7 @@ _PRE = frozenset({"pre", "before", "earlier", "prior"})
 _PART = {"early": (0, 3), "mid": (4, 6), "late": (6, 9), "older": (0, 9)}
 _ARTICLES = frozenset({"a", "an", "the", "my", "old", "that", "this", "his", "un", "una", "une", "an", "some", "'", "early", "mid", "late",
                        "wrecked", "rolled", "our", "clean", "about", "low", "mile", "complete", "of", "grandpas", "dads", "running", ":", "=", "is",
-                       "modelo", "año", "ano", "camioneta", "pickup", "truck", "troca", "del", "la", "le", "del año", "rusted", "rusty", "totaled", "burnt", "burned", "out", "either", "i think", "donor"})  # fmt: skip
+                       "modelo", "año", "ano", "camioneta", "pickup", "truck", "troca", "del", "la", "le", "del año", "rusted", "rusty", "totaled", "burnt", "burned", "out", "the", "either", "i think", "donor"})  # fmt: skip
 _NOT_AFTER = frozenset({"inch", "mm", "lug", "spline", "bolt", "mile", "km", "thousand", "grand", "dollar", "noise", "foot", "piston", "hundred", "percent"})
 
 
@@ -82,7 +82,7 @@ def _span(scan: Scan, i: int) -> None:
     if last is None or last < first or last - first > 40 or scan.unit(j) in _NOT_AFTER:
         return
     two_digits = _four(scan, i) is None
-    if two_digits and not _dated(scan, i, j, link):
+    if two_digits and (not _dated(scan, i, j, link) or any(scan.role(k, "label") in ("width", "price") for k in range(max(0, i - 4), i))):
         return
     if link == "or":
         scan.mark("years", (first, last), _begin(scan, i), j + 1, *(["choice"] if last - first > 2 else []))
@@ -102,7 +102,7 @@ def _dated(scan: Scan, i: int, j: int, link: str) -> bool:
     if scan.at(i).glued and scan.at(i - 1).kind in ("num", "word") or scan.key(i - 1) in ("$", "#", "x"):
         return False
     raw = scan.at(i).raw
-    if scan.role(i - 1, "label") in ("date", "time", "serial") and scan.key(i - 1) not in ("since",) and link == "/":
+    if scan.role(i - 1 - (scan.key(i - 1) in (".", ":")), "label") in ("date", "time", "serial") and scan.key(i - 1) not in ("since",) and link == "/":
         return False
     return raw[0] == "0" or int(raw[:2]) >= 57 or _context(scan, i) or _open_after(scan, j + 1)
 
@@ -152,7 +152,7 @@ def _single(scan: Scan, i: int) -> None:
             scan.mark("years", (year, year), _begin(scan, i), i + 1)
         return
     year = _two(scan, i)
-    if year is None or scan.unit(i) in _NOT_AFTER or scan.key(i + 1) in ("x", "%", "-", "/", ":") or scan.key(i - 1) in ("$", "x", "#"):
+    if year is None or scan.unit(i) in _NOT_AFTER or (scan.key(i + 1) in ("x", "%", "-", "/", ":") and scan.at(i + 2).glued) or scan.key(i - 1) in ("$", "x", "#"):
         if year is None or scan.key(i + 1) != "-" or scan.at(i + 1).glued:
             return
     if scan.role(i + 1, "side") and scan.key(i + 1) != "in":

@@ -15,7 +15,9 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """Chances between which a requirement is not known, and what a plain statement or a silence leaves open."""
+    """Chances between which a requirement is not known, and what a plain statement or a silence leaves
+    open.
+    """
 
     low: float
     high: float
@@ -30,8 +32,9 @@ class Known:
 class Cure:
     """A work word that makes good a failed requirement on ``subject``, and where it does.
 
-    ``value``: only where this is asked for or, of a defect or kind, where this is the fault. ``donor``: only on an
-    axle with these values. ``up_to``: it reaches no further. ``only``: ``wider`` (the axle must become wider), ``forbidden`` (something must go), ``vehicle``.
+    ``value``: only where this is asked for or, of a defect or kind, where this is the fault. ``donor``: only
+    on an axle with these values. ``up_to``: it reaches no further. ``only``: ``wider`` (the axle must become
+    wider), ``forbidden`` (something must go), ``vehicle``.
     """
 
     subject: str
@@ -44,7 +47,8 @@ class Cure:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A part that can be missing: USD for one, pieces an axle has, the price-book word for all of a kind together.
+    """A part that can be missing: USD for one, pieces an axle has, the price-book word for all of a kind
+    together.
 
     ``replaced_by`` are works that bring it along; without a ``vital`` part the axle is no axle.
     """
@@ -58,10 +62,11 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Hazard:
-    """A mark in the words of an offer: ``kind`` is ``fraud``, ``hazard`` (of unknown size), ``hit`` or ``note``.
+    """A mark in the words of an offer: ``kind`` is ``fraud``, ``hazard`` (of unknown size), ``hit`` or
+    ``note``.
 
-    ``words`` give it away, ``unless`` words take it back; ``end`` limits it to front or rear. One ``strong`` mark of
-    fraud is enough, of the others it takes two.
+    ``words`` give it away, ``unless`` words take it back; ``end`` limits it to front or rear. One ``strong``
+    mark of fraud is enough, of the others it takes two.
     """
 
     kind: str
@@ -118,7 +123,8 @@ def _judging(row: dict[str, Any]) -> Judging:
 
 
 def _hazard(row: Mapping[str, Any]) -> Hazard:
-    return Hazard(**{key: tuple(given) if isinstance(given, list) else given for key, given in row.items()})
+    fields: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in row.items()}
+    return Hazard(**fields)
 
 
 def _tuples(rows: Mapping[str, list[str]]) -> dict[str, tuple[str, ...]]:
@@ -135,7 +141,12 @@ def _part(row: Mapping[str, Any]) -> Part:
 def _faults(found: Judging) -> list[str]:
     parts = attribute("part").values
     faults = [f"part.{name} is no part" for name in found.parts if name not in parts]
-    faults += [f"housing: {name} is no part" for names in found.housing.values() for name in names if name not in parts]
+    faults += [
+        f"housing: {name} is no part"
+        for names in found.housing.values()
+        for name in names
+        if name not in parts
+    ]
     faults += [f"{h}: {found.hazards[h].kind!r} is no kind of sign" for h in found.hazards
                if found.hazards[h].kind not in {"fraud", "hazard", "hit", "note"}]  # fmt: skip
     donors = {name for cure in found.cures for name in (cure.donor or {})}

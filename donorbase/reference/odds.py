@@ -1,4 +1,5 @@
-"""``data/rates.toml`` and ``data/priors.toml`` -> how far words and figures are trusted, and how common each axle is."""
+"""``data/rates.toml`` and ``data/priors.toml`` -> how far words and figures are trusted, and how common each
+axle is."""
 
 import tomllib
 from collections.abc import Mapping
@@ -20,10 +21,11 @@ _MOST = 0.5
 class Rates:
     """Chances of error; probabilities in 0..1, standard deviations in the unit of the attribute.
 
-    ``seller_error`` holds a user's own rates by attribute (from his ledger of claimed against measured); they stand
-    in for those of ``attributes.toml``. ``none_differs``: how often an axle outside the catalogue differs from its
-    nearest relative in a figure of its design, ``none_differs_otherwise`` in anything else. ``told_apart``: who states both attributes errs so many times as often.
-    ``asking_min``: minutes that any question costs beside its own trouble.
+    ``seller_error`` holds a user's own rates by attribute (from his ledger of claimed against measured);
+    they stand in for those of ``attributes.toml``. ``none_differs``: how often an axle outside the catalogue
+    differs from its nearest relative in a figure of its design, ``none_differs_otherwise`` in anything else.
+    ``told_apart``: who states both attributes errs so many times as often. ``asking_min``: minutes that any
+    question costs beside its own trouble.
     """
 
     known: Mapping[Known, tuple[float, float]]
@@ -70,7 +72,8 @@ class Priors:
         return matching[-1] if matching else 1.0
 
     def overruled(self, own: Mapping[str, float]) -> "Priors":
-        """The same with a user's own patterns over them; the key ``none`` sets the chance of none of these."""
+        """The same with a user's own patterns over them; the key ``none`` sets the chance of none of
+        these."""
         weight = {**self.weight, **{key: value for key, value in own.items() if key != "none"}}
         none = own.get("none", self.none_of_these)
         if not 0.0 < none < 1.0 or any(value <= 0.0 for value in weight.values()):

@@ -103,6 +103,8 @@ class Row:
             return None
         if first > last:
             self.fault(low, f"{first:g} is above {high} {last:g}")
+        if low.endswith("_usd") and not (first.is_integer() and last.is_integer()):
+            self.fault(low, "must be whole dollars, as must the other end")
         return (first, last)
 
     def texts(self, name: str) -> tuple[str, ...]:

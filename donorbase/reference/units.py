@@ -144,10 +144,9 @@ def parse_number(text: str) -> float:
 
 def _total(text: str, units: Mapping[str, Fraction], bare: str, what: str, examples: str) -> Fraction:
     """The sum of the quantities in a text (``5 ft 3 in``) in the unit whose factor is 1."""
-    plain = _plain(text)
-    parts = list(_parts(plain))
     wrong = BadInput(f"{text[:LONGEST_QUANTITY]!r} is not {what}", f"Write it like {examples}.")
-    if not parts or len(plain) > LONGEST_QUANTITY:
+    parts = _parts(_plain(text)) if len(text) <= LONGEST_QUANTITY else []
+    if not parts:
         raise wrong
     named = [
         unit or (_after(parts[index - 1][1]) if index else bare) for index, (_, unit) in enumerate(parts)
@@ -178,7 +177,7 @@ def _parts(plain: str) -> list[tuple[Fraction, str]]:
     """The (value, unit) pairs of a text; empty where something else stands in it."""
     found: list[tuple[Fraction, str]] = []
     at = 0
-    while at < len(plain) and at <= LONGEST_QUANTITY:
+    while at < len(plain):
         match = _QUANTITY.match(plain, at)
         value = _fraction(match[1]) if match else None
         if match is None or value is None:

@@ -84,7 +84,7 @@ def _pair(attribute: Attribute, raw: Any) -> Value:
     open_end = attribute.kind is Kind.YEARS and len(ends) == 1
     if len(ends) != 2 and not open_end:
         raise ValueError(f"must be a first and a last value, not {raw!r}")
-    check = _whole if attribute.kind is Kind.YEARS else _number
+    check = _whole if attribute.kind is Kind.YEARS or attribute.unit == "usd" else _number
     low, *rest = [check(attribute, end) for end in ends]
     high = rest[0] if rest else None
     if high is not None and high < low:  # type: ignore[operator]  # both are numbers by the check above

@@ -25,7 +25,7 @@ from donorbase.store.rows import Rows, catalogue_of
 from donorbase.store.word_rows import word_of
 
 if TYPE_CHECKING:
-    from sqlalchemy import Connection, Engine
+    from donorbase.store.engine import Connection, Engine
 
 FILE = "donorbase.sqlite3"
 

@@ -11,6 +11,8 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event
 
+__all__ = ["BUSY_MS", "Connection", "Engine", "engine_of", "writer"]
+
 BUSY_MS = 10_000
 """How long a writer waits for another before it gives up."""
 

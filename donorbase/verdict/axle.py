@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+from donorbase.facts import Fact
+from donorbase.identity.identification import Identification
+from donorbase.identity.questions import Decision
 from donorbase.reference.judging import Hazard
 from donorbase.verdict.computed import requirements_of
 from donorbase.verdict.cures import bought_parts
@@ -42,14 +45,19 @@ def weigh_axle(prospect: Prospect, build: Build, distance_mi: float | None) -> W
     money = landed(prospect, build, tasks, parts, distance_mi)
     hazards = hazards_of(prospect)
     asks = [(name, hazard.ask) for name, hazard in hazards]
+    final = call(judged.findings, money, [name for name, _ in hazards], tasks, prospect.rules)
+
+    def decide(told: Prospect) -> Call:
+        return call_of(told, build, distance_mi)
+
     verdict = ItemVerdict(
         item=prospect.item,
         end=prospect.end,
         identification=prospect.identification,
-        verdict=call(judged.findings, money, [name for name, _ in hazards], tasks, prospect.rules),
+        verdict=final,
         chance=judged.chance * money.chance * (_AFTER_A_HAZARD if hazards else 1.0),
         findings=judged.findings,
-        questions=questions_of(judged.findings, asks, money, prospect, build),
+        questions=questions_of(judged.findings, asks, money, prospect, final, decide),
         work=tasks,
         money=money,
         notes=notes_of(prospect, build),
@@ -69,7 +77,9 @@ def call_of(prospect: Prospect, build: Build, distance_mi: float | None) -> Call
 
 
 def _extra(prospect: Prospect, build: Build) -> frozenset[str]:
-    """Accepted work that the thing needs whatever is asked: its missing parts bought, its hulk brought home and rid of."""
+    """Accepted work that the thing needs whatever is asked: its missing parts bought, its hulk brought home
+    and rid of.
+    """
     accepted = set(build.work.accepted) - set(build.work.planned) - set(build.work.refused)
     needed = {"buy-missing-parts"} if bought_parts(prospect, build) else set()
     if prospect.kind == "vehicle" and not mentions(prospect.reading.text, prospect.rules.signs["yard"]):
@@ -100,7 +110,9 @@ def _reasons(findings: tuple[Finding, ...]) -> dict[str, str]:
 
 
 def hazards_of(prospect: Prospect) -> tuple[tuple[str, Hazard], ...]:
-    """The marks that keep a verdict at unclear: hazards of unknown size, and marks of fraud where they are enough."""
+    """The marks that keep a verdict at unclear: hazards of unknown size, and marks of fraud where they are
+    enough.
+    """
     found = [(name, hazard) for name, hazard in _marked(prospect) if hazard.kind == "hazard"]
     frauds = [(name, hazard) for name, hazard in _marked(prospect) if hazard.kind == "fraud"]
     strong = any(hazard.strong for _, hazard in frauds)
@@ -133,3 +145,13 @@ def _far_below(prospect: Prospect) -> bool:
     if price is None or not isinstance(span, tuple):
         return False
     return price < float(span[0]) * float(prospect.rules.price["far_below"])
+
+
+def decision(prospect: Prospect, build: Build, distance_mi: float | None) -> Decision:
+    """What would be decided about this axle on other facts, for ``identity.questions(..., decide=...)``."""
+    others = tuple(f for f in prospect.facts if f not in prospect.axle_facts())
+
+    def decide(identification: Identification, facts: tuple[Fact, ...]) -> str:
+        return str(call_of(prospect.with_facts((*facts, *others)), build, distance_mi))
+
+    return decide

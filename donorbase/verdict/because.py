@@ -14,7 +14,9 @@ from donorbase.verdict.weigh import absent, struck
 def because(requirement: Requirement, prospect: Prospect, state: State, chance: float, build: Build) -> str:
     """The reason for a state, with figures and their basis."""
     special = _SPECIAL.get(requirement.subject)
-    said = special(requirement, prospect, state, build) if special else _attribute(requirement, prospect, state)
+    said = (
+        special(requirement, prospect, state, build) if special else _attribute(requirement, prospect, state)
+    )
     if state is not State.MEETS and requirement.computed:
         said += f" ({requirement.computed})"
     return said
@@ -27,14 +29,17 @@ def _attribute(requirement: Requirement, prospect: Prospect, state: State) -> st
     if prospect.contradicted(subject.name):
         return f"the text says two things of {title}: {_either(stated, subject.unit)}; {asks}"
     if stated and state is State.UNKNOWN:
-        return f"{title} {_either(stated, subject.unit)} by the seller, but {_doubt(prospect, subject.name)}; {asks}"
+        but = _doubt(prospect, subject.name)
+        return f"{title} {_either(stated, subject.unit)} by the seller, but {but}; {asks}"
     if stated:
         end = "" if state is State.MEETS else f"; {asks}"
         return f"{title} {_either(stated, subject.unit)}, as stated{end}"
     belief = prospect.overall(subject.name)
     if state is State.UNKNOWN:
         return f"{title} is not said; {_spread(belief, subject.unit)}; {asks}"
-    by_kind = f"{title} {figure(belief.best, _unit(subject.unit)) if belief.best is not None else 'not known'}"
+    by_kind = (
+        f"{title} {figure(belief.best, _unit(subject.unit)) if belief.best is not None else 'not known'}"
+    )
     end = "" if state is State.MEETS else f"; {asks}"
     return f"{by_kind} for {_kind(prospect, subject.name)}{end}"
 
@@ -109,9 +114,18 @@ def _offer(requirement: Requirement, prospect: Prospect, state: State, build: Bu
 
 
 def _thing(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
-    words = {"housing": "a bare housing", "vehicle": "a whole vehicle", "part": "a part", "axle": "an assembled axle"}
+    words = {
+        "housing": "a bare housing",
+        "vehicle": "a whole vehicle",
+        "part": "a part",
+        "axle": "an assembled axle",
+    }
     what = words.get(prospect.kind, prospect.kind)
-    return what if state is State.MEETS else f"{what} is on offer; the build asks {requirement.condition.words()}"
+    return (
+        what
+        if state is State.MEETS
+        else f"{what} is on offer; the build asks {requirement.condition.words()}"
+    )
 
 
 def _missing(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
@@ -120,7 +134,9 @@ def _missing(requirement: Requirement, prospect: Prospect, state: State, build: 
 
 
 def _defects(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
-    bad = [str(v) for v in prospect.all("defects") if requirement.condition.share(v, subject_of("defects")) == 0]
+    bad = [
+        str(v) for v in prospect.all("defects") if requirement.condition.share(v, subject_of("defects")) == 0
+    ]
     if bad:
         return f"{' and '.join(dict.fromkeys(bad))}, as stated"
     if struck(prospect):
@@ -133,15 +149,22 @@ def _ratio_sold(requirement: Requirement, prospect: Prospect, state: State, buil
     variant = prospect.best_variant()
     gear_set = prospect.gear_set(variant)
     if state is State.UNKNOWN or gear_set is None or variant is None:
-        return f"whether a {wanted} set is sold depends on the generation of the gears, and that is not settled"
+        return (
+            f"whether a {wanted} set is sold depends on the generation of the gears, and that is not settled"
+        )
     if state is State.MEETS:
         return f"{wanted} is sold for {kind_words(variant)} ({gear_set.basis})"
-    return f"{wanted} is not sold for {kind_words(variant)}; the deepest is {gear_set.deepest} ({gear_set.basis})"
+    deepest = f"the deepest is {gear_set.deepest} ({gear_set.basis})"
+    return f"{wanted} is not sold for {kind_words(variant)}; {deepest}"
 
 
 def _brake_fluid(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
     pistons = prospect.overall("caliper_pistons").best
-    count = f"{figure(pistons)}-piston calipers" if pistons is not None else "calipers of an unknown number of pistons"
+    count = (
+        f"{figure(pistons)}-piston calipers"
+        if pistons is not None
+        else "calipers of an unknown number of pistons"
+    )
     master = build.vehicle.master_cylinder or "of a size not given"
     if state is State.MEETS:
         return f"the master cylinder ({master}) feeds its {count}"

@@ -8,7 +8,9 @@ from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build, Vehicle
 
 ORIGINAL_PISTONS = 1
-"""What the original cylinder of a lighter vehicle feeds; two-piston calipers want a larger one: common practice."""
+"""What the original cylinder of a lighter vehicle feeds; two-piston calipers want a larger one: common
+practice.
+"""
 
 
 def fluid_enough(prospect: Prospect, variant: Variant | None, build: Build) -> tuple[float, float]:

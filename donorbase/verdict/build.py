@@ -10,11 +10,22 @@ from typing import Any
 from donorbase.engineering.tires import read_tire
 from donorbase.errors import BadData, BadInput
 from donorbase.facts import Value
-from donorbase.verdict.spec import ENDS, Build, Level, Money, Requirement, Vehicle, Work, Yard
 from donorbase.verdict.condition import parse_condition
+from donorbase.verdict.spec import ENDS, Build, Level, Money, Requirement, Vehicle, Work, Yard
 from donorbase.verdict.subjects import find_subject, near_names, requirement_names
 
-__all__ = ["Build", "Level", "Money", "Requirement", "Vehicle", "Where", "Work", "Yard", "parse_build", "read_build"]
+__all__ = [
+    "Build",
+    "Level",
+    "Money",
+    "Requirement",
+    "Vehicle",
+    "Where",
+    "Work",
+    "Yard",
+    "parse_build",
+    "read_build",
+]
 
 _TOP = ("name", "wants", "vehicle", "gearing", "front", "rear", "any", "pair", "work", "money", "computed")
 _SIDES = ("driver", "passenger", "center")
@@ -154,7 +165,9 @@ class _Parser:
         given = data.get("wants", [])
         ends = [given] if isinstance(given, str) else given
         if not isinstance(ends, list) or not ends or not all(end in ENDS for end in ends):
-            self.fault(("wants",), f'the ends that a donor is wanted for: ["front"], ["rear"] or both, not {given!r}')
+            self.fault(
+                ("wants",), f'the ends that a donor is wanted for: ["front"], ["rear"] or both, not {given!r}'
+            )
             return ()
         return tuple(dict.fromkeys(ends))
 
@@ -180,8 +193,11 @@ class _Parser:
 
     def tires(self, table: Mapping[str, Any]) -> str | None:
         found = self.text(table, ("vehicle", "tires"))
+        if found is None:
+            return None
         try:
-            return found and read_tire(found) and found
+            read_tire(found)
+            return found
         except BadInput as wrong:
             self.fault(("vehicle", "tires"), f"{wrong.what} {wrong.next_step}".strip())
             return None
@@ -243,7 +259,7 @@ class _Parser:
 
     def prices(self, table: Mapping[str, Any], path: Path, *, work: bool) -> dict[str, float]:
         rows = self.table(table, path)
-        found = {}
+        found: dict[str, float] = {}
         for key in rows:
             if work:
                 self.work_word((*path, key), key)

@@ -35,7 +35,9 @@ def _always(end: str, rules: Judging) -> Iterator[Requirement]:
     yield _equal("position", end, f"the build wants a {end}")
     yield _equal("donor", True, "only a solid axle goes under another vehicle")
     vital = tuple(sorted(name for name, part in rules.parts.items() if part.vital))
-    yield Requirement("missing", Condition((Test("none_of", vital),)), Level.MUST, "without these it is no axle", True)
+    yield Requirement(
+        "missing", Condition((Test("none_of", vital),)), Level.MUST, "without these it is no axle", True
+    )
 
 
 def _vehicle(build: Build, end: str, said: set[str]) -> Iterator[Requirement]:
@@ -62,8 +64,8 @@ def wanted_ratio(build: Build) -> tuple[float | None, str]:
     exact = wanted_ratio_for_rpm(vehicle.cruise_mph, vehicle.cruise_rpm, tire, gear)
     nearest = nearest_ratios(exact, _USUAL_RATIOS, 1)[0]
     return nearest, (
-        f": {vehicle.cruise_rpm:g} rpm at {vehicle.cruise_mph:g} mph on {tire:g}-in tires in a {gear:g} gear is "
-        f"{exact:.2f}, the nearest sold {nearest:.2f}"
+        f": {vehicle.cruise_rpm:g} rpm at {vehicle.cruise_mph:g} mph on {tire:g}-in tires in a {gear:g} gear "
+        f"is {exact:.2f}, the nearest sold {nearest:.2f}"
     )
 
 

@@ -1,7 +1,7 @@
 """A condition on one value: what a build file writes, and how far a value meets it.
 
-``equal`` (a bare value), ``any_of`` (a list), ``none_of``, ``at_least``, ``at_most``, ``between``, ``near`` with
-``percent``; several together must all hold.
+``equal`` (a bare value), ``any_of`` (a list), ``none_of``, ``at_least``, ``at_most``, ``between``, ``near``
+with ``percent``; several together must all hold.
 """
 
 import math
@@ -239,7 +239,8 @@ def _number(raw: Any, subject: Attribute) -> float | int:
         raise ValueError(f"a number{unit} is wanted, not {raw!r}")
     if (subject.low is not None and raw < subject.low) or (subject.high is not None and raw > subject.high):
         raise ValueError(
-            f"{raw:g} is outside what is believable, {subject.low:g} to {subject.high:g}{_unit_hint(raw, subject)}"
+            f"{raw:g} is outside what is believable, {subject.low:g} to {subject.high:g}"
+            f"{_unit_hint(raw, subject)}"
         )
     return raw
 

@@ -1,4 +1,6 @@
-"""Requirements -> findings: the chance, the state, and whether work that will be done makes a bad answer good."""
+"""Requirements -> findings: the chance, the state, and whether work that will be done makes a bad answer
+good.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -79,13 +81,18 @@ def state_of(requirement: Requirement, prospect: Prospect, build: Build, chance:
 
 
 def against_kind(requirement: Requirement, prospect: Prospect) -> bool:
-    """Whether, but for the statement, the kind of axle makes the opposite near certain, and no change is owned up to."""
+    """Whether, but for the statement, the kind of axle makes the opposite near certain, and no change is
+    owned up to.
+    """
     name, subject = requirement.subject, subject_of(requirement.subject)
     silent, known = prospect.silent_on(name).overall(name), prospect.rules.known
-    limit = known.low if subject.tool == "looking" else known.against_kind
+    seen = subject.tool == "looking"
+    limit = known.low if seen else known.against_kind
     kind = _share_of(silent, requirement, subject) / max(1 - silent.unknown, 1e-9)
     said = _share_of(prospect.overall(name), requirement, subject)
-    if silent.unknown > 0.5 or not (kind <= limit and said > kind or kind >= 1 - limit and said < kind):
+    better, worse = kind <= limit and said > kind, kind >= 1 - limit and said < kind
+    if silent.unknown > 0.5 or not (better or (worse and not seen)):
+        # What anybody sees at a glance and says to his own loss is believed.
         return False
     facts = prospect.facts_of(name)
     return not any(owned_up(fact, prospect.reading, prospect.rules) for fact in facts)
@@ -95,8 +102,12 @@ def _share_of(belief: Belief, requirement: Requirement, subject: Attribute) -> f
     return sum(p * requirement.condition.share(value, subject) for value, p in belief)
 
 
-def _counted(raw: Sequence[Finding], prospect: Prospect, build: Build, extra: frozenset[str]) -> frozenset[str]:
-    """The accepted work that failed musts need: those with one way first, then ways that are counted already."""
+def _counted(
+    raw: Sequence[Finding], prospect: Prospect, build: Build, extra: frozenset[str]
+) -> frozenset[str]:
+    """The accepted work that failed musts need: those with one way first, then ways that are counted
+    already.
+    """
     failing = [f for f in raw if f.requirement.level is Level.MUST and f.state is State.FAILS]
     ways = {f.requirement.subject: options_for(f.requirement, prospect, build) for f in failing}
     counted = set(extra)
@@ -114,7 +125,9 @@ def _chosen(ways: Sequence[Option], prospect: Prospect, build: Build, counted: s
 
 
 def _price(way: Option, prospect: Prospect, build: Build) -> float:
-    return sum(price_of_work(word, prospect, build)[0].likely for word in way if word not in build.work.planned)
+    return sum(
+        price_of_work(word, prospect, build)[0].likely for word in way if word not in build.work.planned
+    )
 
 
 def _cured(finding: Finding, prospect: Prospect, build: Build, counted: frozenset[str]) -> Finding:
@@ -128,7 +141,9 @@ def _cured(finding: Finding, prospect: Prospect, build: Build, counted: frozense
     return replace(finding, cured_by=", ".join(best), cure_planned=set(best) <= planned)
 
 
-def _together(findings: Sequence[Finding], table: Sequence[Sequence[float]], worlds: Sequence[World]) -> float:
+def _together(
+    findings: Sequence[Finding], table: Sequence[Sequence[float]], worlds: Sequence[World]
+) -> float:
     """The chance that all musts are met, or made good by counted work, over what the axle may be."""
     rows = [
         row

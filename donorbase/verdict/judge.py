@@ -1,11 +1,13 @@
 """A build and a reading -> the verdict of the offer."""
 
+import math
+
 from donorbase.facts import Reading
 from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.judging import Judging, judging
 from donorbase.reference.odds import Rates, load_rates
 from donorbase.verdict.axle import Weighed, weigh_axle
-from donorbase.verdict.money import sold_apart
+from donorbase.verdict.money import closed, sold_apart, work_lines
 from donorbase.verdict.pair import Side, judge_pair
 from donorbase.verdict.prospect import Prospect, prospects_of
 from donorbase.verdict.reasons import reasons_of
@@ -13,7 +15,7 @@ from donorbase.verdict.rule import call
 from donorbase.verdict.signs import says
 from donorbase.verdict.spec import ENDS, Build
 from donorbase.verdict.subjects import subject_of
-from donorbase.verdict.together import judge_together, side_of
+from donorbase.verdict.together import judge_together, pair_tasks, side_of
 from donorbase.verdict.verdicts import Call, Finding, ItemVerdict, Landed, ListingVerdict
 
 _KINDS = frozenset({"axle", "housing", "vehicle"})
@@ -31,8 +33,9 @@ def judge(
 ) -> ListingVerdict:
     """What the offer is worth to the build: each usable thing judged, and the best of it, or the pair.
 
-    ``distance_mi`` is one way; left out, that of the listing counts where it gives one. ``rates`` and ``rules`` stand
-    in for the shipped rates of error and figures of judging. Never raises on what a listing says or leaves out.
+    ``distance_mi`` is one way; left out, that of the listing counts where it gives one. ``rates`` and
+    ``rules`` stand in for the shipped rates of error and figures of judging. Never raises on what a listing
+    says or leaves out.
     """
     rules = rules or judging()
     miles = distance_mi if distance_mi is not None else _miles(reading)
@@ -46,7 +49,11 @@ def judge(
     if set(build.wants) == set(ENDS) and fronts and rears:
         pair = judge_together(min(fronts, key=_order), min(rears, key=_order), build, items, rules)
         alone = min((best, *fronts, *rears), key=_order)
-        return _single(alone, build, items, rules) if pair.verdict is Call.NO and _may_part(alone, rules) else pair
+        return (
+            _single(alone, build, items, rules)
+            if pair.verdict is Call.NO and _may_part(alone, rules)
+            else pair
+        )
     return _single(best, build, items, rules)
 
 
@@ -64,7 +71,9 @@ def _order(weighed: Weighed) -> tuple[int, float, float, int]:
 def _prospects(
     build: Build, reading: Reading, catalogue: Catalogue, rules: Judging, rates: Rates
 ) -> list[Prospect]:
-    """The things that can be donors of a wanted end; where there is none, all of them, so that it is said why not."""
+    """The things that can be donors of a wanted end; where there is none, all of them, so that it is said
+    why not.
+    """
     found = [
         prospect
         for number, item in enumerate(reading.items)
@@ -94,16 +103,24 @@ def _nothing(reading: Reading) -> ListingVerdict:
 
 def _single(best: Weighed, build: Build, items: tuple[ItemVerdict, ...], rules: Judging) -> ListingVerdict:
     verdict, pair = best.verdict, _against_what_is_there(best, build, rules)
-    final = call([*verdict.findings, *pair], verdict.money, verdict.hazards, best.tasks, rules)
+    extra = pair_tasks(pair, (best,), build)
+    tasks, findings = (*best.tasks, *extra), [*verdict.findings, *pair]
+    lines = [*verdict.money.lines, *work_lines(extra, build)]
+    money = closed(lines, build, known=verdict.money.known) if extra else verdict.money
     missing = [end for end in build.wants if all(item.end != end for item in items)]
     notes = tuple(f"the build also wants a {end}; this offer has none" for end in missing)
-    chance = verdict.chance
-    for finding in pair:
-        chance *= 1.0 if finding.cured_by else finding.chance
     return ListingVerdict(
-        items, final, chance, reasons_of([*verdict.findings, *pair], verdict.money, verdict.hazards, verdict.notes),
-        verdict.questions, best.tasks, verdict.money, (items.index(verdict),), tuple(pair), (*notes, *verdict.notes),
-    )  # fmt: skip
+        items=items,
+        verdict=call(findings, money, verdict.hazards, tasks, rules),
+        chance=verdict.chance * math.prod(1.0 if f.cured_by else f.chance for f in pair),
+        reasons=reasons_of(findings, money, verdict.hazards, verdict.notes),
+        questions=verdict.questions,
+        work=tasks,
+        money=money,
+        chosen=(items.index(verdict),),
+        pair=tuple(pair),
+        notes=(*notes, *verdict.notes),
+    )
 
 
 def _against_what_is_there(best: Weighed, build: Build, rules: Judging) -> list[Finding]:
@@ -118,7 +135,9 @@ def _against_what_is_there(best: Weighed, build: Build, rules: Judging) -> list[
 
 
 def _may_part(best: Weighed, rules: Judging) -> bool:
-    """Whether one axle of an offer of several can be had alone: it has its own price, or the seller says so."""
+    """Whether one axle of an offer of several can be had alone: it has its own price, or the seller says
+    so.
+    """
     text = best.prospect.reading.text
     if best.verdict.verdict is Call.NO or says(text, rules.signs["no_split"]):
         return False

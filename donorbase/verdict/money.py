@@ -12,7 +12,9 @@ ASKED = "the asking price"
 
 
 def asking_price(prospect: Prospect) -> float | None:
-    """The price of the thing itself where the text gives one, else of the whole offer; None where it is silent."""
+    """The price of the thing itself where the text gives one, else of the whole offer; None where it is
+    silent.
+    """
     own = prospect.all("price_usd")
     price = own[0] if own else prospect.reading.get("price_usd")
     return float(price) if isinstance(price, (int, float)) else None
@@ -25,7 +27,11 @@ def sold_apart(prospect: Prospect) -> bool:
 
 
 def landed(
-    prospect: Prospect, build: Build, tasks: tuple[Task, ...], parts: tuple[str, ...], distance_mi: float | None
+    prospect: Prospect,
+    build: Build,
+    tasks: tuple[Task, ...],
+    parts: tuple[str, ...],
+    distance_mi: float | None,
 ) -> Landed:
     """The sum for one axle."""
     lines = [
@@ -66,11 +72,15 @@ def _guessed(prospect: Prospect) -> list[Line]:
 
 
 def trip_lines(prospect: Prospect, build: Build, distance_mi: float | None) -> list[Line]:
-    """Travel both ways and what a yard asks: entry, and the core charge, which an upgrade does not get back."""
+    """Travel both ways and what a yard asks: entry, and the core charge, which an upgrade does not get
+    back.
+    """
     money, rules = build.money, prospect.rules
     lines = []
     if distance_mi:
-        rate = rules.price["travel_usd_per_mi"] if money.travel_usd_per_mi is None else money.travel_usd_per_mi
+        rate = (
+            rules.price["travel_usd_per_mi"] if money.travel_usd_per_mi is None else money.travel_usd_per_mi
+        )
         trip = 2 * distance_mi * rate
         lines.append(Line("travel", Cost(trip, trip, trip), f"2 x {distance_mi:g} mi x {rate:g}"))
     yard = money.yard
@@ -94,7 +104,13 @@ def work_lines(tasks: tuple[Task, ...], build: Build) -> list[Line]:
         lines.append(Line(task.title, task.cost, task.source))
         if build.money.hour_usd and task.labor_h:
             low, high = (hours * build.money.hour_usd for hours in task.labor_h)
-            lines.append(Line(f"{task.title}: hours", Cost(low, (low + high) / 2, high), f"{build.money.hour_usd:g} an hour"))
+            lines.append(
+                Line(
+                    f"{task.title}: hours",
+                    Cost(low, (low + high) / 2, high),
+                    f"{build.money.hour_usd:g} an hour",
+                )
+            )
     return lines
 
 

@@ -1,7 +1,6 @@
 """What a builder should hear beside the verdict, with its sum: it changes no verdict."""
 
 import math
-from collections.abc import Iterator
 
 from donorbase.engineering.gearing import quoted_mismatch
 from donorbase.engineering.shafts import capacity, engine_bound_lbft, shaft_demand, traction_bound_lbft
@@ -23,9 +22,8 @@ def notes_of(prospect: Prospect, build: Build) -> tuple[str, ...]:
     """The notes for one axle; empty where nothing is known that bears on it."""
     if not build.computed:
         return ()
-    found = (_width(prospect, build), _torque(prospect, build), _brakes(prospect, build), _carrier(prospect, build),
-             _other_end(prospect, build), _wheel_choice(prospect))  # fmt: skip
-    return tuple(note for note in found if note)
+    found = (note(prospect, build) for note in (_width, _torque, _brakes, _carrier, _other_end, _steering))
+    return tuple(filter(None, found))
 
 
 def _number(prospect: Prospect, name: str) -> float | None:
@@ -41,7 +39,8 @@ def _width(prospect: Prospect, build: Build) -> str:
     offset = offset_mm(vehicle.backspacing_in, vehicle.wheel_width_in)
     over = width_over_tires_in(faces, section, offset)
     passed = [row for row in width_limits(over) if row.left_in < 0]
-    said = f"over the tires about {over:.0f} in ({faces:g} in across the faces, {section:g} in section, {offset:.0f} mm offset)"
+    terms = f"{faces:g} in across the faces, {section:g} in section, {offset:.0f} mm offset"
+    said = f"over the tires about {over:.0f} in ({terms})"
     return f"{said}; past {passed[-1].limit_in:g} in: {passed[-1].meaning}; ask your State" if passed else ""
 
 
@@ -67,9 +66,15 @@ def _torque(prospect: Prospect, build: Build) -> str:
 def _brakes(prospect: Prospect, build: Build) -> str:
     vehicle = build.vehicle
     known = vehicle.master_cylinder or vehicle.master_cylinder_bore_in
-    if prospect.end == "rear" or not known or any(r.subject == "brake_fluid_enough" for r in build.of_end(prospect.end)):
+    if (
+        prospect.end == "rear"
+        or not known
+        or any(r.subject == "brake_fluid_enough" for r in build.of_end(prospect.end))
+    ):
         return ""
-    enough = sum(world.weight * fluid_enough(prospect, world.variant, build)[0] for world in prospect.worlds())
+    enough = sum(
+        world.weight * fluid_enough(prospect, world.variant, build)[0] for world in prospect.worlds()
+    )
     return "its calipers want a larger master cylinder than the vehicle has" if enough < 0.05 else ""
 
 
@@ -92,15 +97,23 @@ def _carrier(prospect: Prospect, build: Build) -> str:
 def _other_end(prospect: Prospect, build: Build) -> str:
     other = build.has.get("rear" if prospect.end == "front" else "front", {}).get("ratio")
     now = _number(prospect, "ratio")
-    if not isinstance(other, (int, float)) or not now or not prospect.all("ratio") or "regear" in build.work.planned:
+    if (
+        not isinstance(other, (int, float))
+        or not now
+        or not prospect.all("ratio")
+        or "regear" in build.work.planned
+    ):
         return ""
-    pct = quoted_mismatch(now, float(other)) if prospect.end == "front" else quoted_mismatch(float(other), now)
+    pct = (
+        quoted_mismatch(now, float(other)) if prospect.end == "front" else quoted_mismatch(float(other), now)
+    )
     if pct.band == "match":
         return ""
-    return f"{figure(now)} against {figure(other)} at the other end: {pct.likely_pct:.1f} percent apart, {pct.band}"
+    apart = f"{pct.likely_pct:.1f} percent apart, {pct.band}"
+    return f"{figure(now)} against {figure(other)} at the other end: {apart}"
 
 
-def _wheel_choice(prospect: Prospect) -> str:
+def _steering(prospect: Prospect, build: Build) -> str:
     if prospect.end == "front" and {"spool", "welded"} & {str(v) for v in prospect.all("differential")}:
         return "a spool or welded differential in front makes steering on the street dangerous"
     return ""

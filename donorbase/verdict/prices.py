@@ -1,4 +1,6 @@
-"""What work and parts cost: the builder's price book, over the conversions listed for the kind, over the shipped range."""
+"""What work and parts cost: the builder's price book, over the conversions listed for the kind, over the
+shipped range.
+"""
 
 from donorbase.reference.catalogue import Interchange
 from donorbase.reference.judging import Part
@@ -9,7 +11,9 @@ from donorbase.verdict.verdicts import NOTHING, Cost, Line, Task
 OWN = "your price book"
 
 
-def price_of_work(word: str, prospect: Prospect, build: Build) -> tuple[Cost, tuple[float, float] | None, str]:
+def price_of_work(
+    word: str, prospect: Prospect, build: Build
+) -> tuple[Cost, tuple[float, float] | None, str]:
     """Cost in USD, hours, and where both come from."""
     row, generic = _conversion(word, prospect), prospect.catalogue.works.get(word)
     hours = row.labor_h if row and row.labor_h else generic.labor_h if generic else None
@@ -31,7 +35,9 @@ def _conversion(word: str, prospect: Prospect) -> Interchange | None:
     """The cheapest conversion of that word listed for the likeliest kind."""
     best = prospect.best_variant()
     rows = prospect.catalogue.interchange if best else ()
-    fitting = [r for r in rows if r.work == word and r.kind == "conversion" and best and r.applies_to(best.key)]
+    fitting = [
+        r for r in rows if r.work == word and r.kind == "conversion" and best and r.applies_to(best.key)
+    ]
     return min(fitting, key=lambda row: (sum(row.cost_usd or (0, 0)), row.id), default=None)
 
 
@@ -62,7 +68,9 @@ def part_lines(parts: tuple[str, ...], prospect: Prospect, build: Build) -> list
 
 
 def _pieces(part: str, row: Part | None, prospect: Prospect) -> int:
-    """How many are gone: one where the text names one ("the left hub is missing"), else as many as an axle has."""
+    """How many are gone: one where the text names one ("the left hub is missing"), else as many as an axle
+    has.
+    """
     spans = [span for f in prospect.facts_of("missing") if f.value == part for span in f.spans]
     named = [prospect.reading.text[begin:end].rstrip(".,;: ").lower() for begin, end in spans]
     return 1 if named and not any(word.endswith("s") for word in named) else row.pieces if row else 1
@@ -79,4 +87,6 @@ def _shipped_line(part: str, row: Part | None) -> Line:
     low, high = row.price_usd
     pieces = row.pieces
     likely = (low + high) / 2 * pieces
-    return Line(part, Cost(low, likely, high * pieces), "shipped range of used and plain new parts, from memory")
+    return Line(
+        part, Cost(low, likely, high * pieces), "shipped range of used and plain new parts, from memory"
+    )

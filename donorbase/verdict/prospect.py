@@ -1,7 +1,7 @@
 """One thing on offer, seen as a donor for one end: its facts, what it may be, and what is believed of it.
 
-Judging sums over what the axle may be (its worlds): the figures of one variant hang together, so that requirements
-are judged together within each and not one by one.
+Judging sums over what the axle may be (its worlds): the figures of one variant hang together, so that
+requirements are judged together within each and not one by one.
 """
 
 from dataclasses import dataclass, field, replace
@@ -18,7 +18,9 @@ from donorbase.reference.odds import Rates
 from donorbase.verdict.spec import ENDS
 
 _LEAST = 0.004
-"""Candidates less likely than this are left out of the sum; together they stay far below the limit of knowing."""
+"""Candidates less likely than this are left out of the sum; together they stay far below the limit of
+knowing.
+"""
 _MOST_WORLDS = 16
 _YEARS_FIT = 0.5
 """Stated years are held to where at least this much of what it may be was made in them."""
@@ -54,7 +56,9 @@ class Prospect:
     _silent: dict[str, "Prospect"] = field(default_factory=dict, repr=False)
 
     def worlds(self) -> list[World]:
-        """The likely candidates, weights summing to 1; those of other years only where the stated ones fit nothing."""
+        """The likely candidates, weights summing to 1; those of other years only where the stated ones fit
+        nothing.
+        """
         kept = [c for c in self.taken.candidates if c.probability >= _LEAST][:_MOST_WORLDS]
         kept = kept or [self.taken.best]
         of_years = [c for c in kept if self._of_the_years(c.variant)]
@@ -104,6 +108,11 @@ class Prospect:
         """The same thing with the seller's errors held to be as usual."""
         return replace(self, rates=self.usual, taken=self.identification, _beliefs={}, _silent={})
 
+    def told(self, name: str, value: Value) -> "Prospect":
+        """The same axle once an attribute has been measured."""
+        others = tuple(fact for fact in self.facts if fact.attribute != name)
+        return self.with_facts((*others, Fact(name, value, Known.MEASURED)))
+
     def with_facts(self, facts: tuple[Fact, ...]) -> "Prospect":
         """The same thing on offer with other facts."""
         taken = identify(_axle_facts(facts), self.catalogue, rates=self.rates)
@@ -139,8 +148,23 @@ class Prospect:
         return self.catalogue.gear_sets.get(str(key)) if key else None
 
 
+_WORDS: list[tuple[Rates, Rates]] = []
+"""The last rates that were softened: the identification keeps what it works out for each set of rates."""
+
+
 def at_his_word(rates: Rates, rules: Judging) -> Rates:
-    """Rates of error under which a plain statement is taken for true unless others speak strongly against it."""
+    """Rates of error under which a plain statement is taken for true unless others speak strongly against
+    it.
+    """
+    for usual, word in _WORDS:
+        if usual is rates:
+            return word
+    word = _softened(rates, rules)
+    _WORDS[:] = [*_WORDS[-3:], (rates, word)]
+    return word
+
+
+def _softened(rates: Rates, rules: Judging) -> Rates:
     part = rules.known.error_part
     times, plus = rates.known[Known.STATED]
     known = {**rates.known, Known.STATED: (times * part, plus * part)}
@@ -159,7 +183,21 @@ def prospects_of(
         word = at_his_word(rates, rules)
         taken = identify(facts, catalogue, rates=word)
         for end in _ends(facts, identification, catalogue):
-            found.append(Prospect(number, end, kind, (*facts, *others), reading, identification, catalogue, rules, word, rates, taken))
+            found.append(
+                Prospect(
+                    number,
+                    end,
+                    kind,
+                    (*facts, *others),
+                    reading,
+                    identification,
+                    catalogue,
+                    rules,
+                    word,
+                    rates,
+                    taken,
+                )
+            )
     return found
 
 

@@ -1,37 +1,67 @@
-"""What to ask the seller: deal-killers first, only what is open and could change the verdict, five at most."""
+"""What to ask the seller: deal-killers first, only what is open and could change the verdict, five at
+most.
+"""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from donorbase.attributes import attributes
 from donorbase.reference.judging import Judging
 from donorbase.verdict.prospect import Prospect
-from donorbase.verdict.spec import Build, Level
+from donorbase.verdict.spec import Level
 from donorbase.verdict.subjects import subject_of
-from donorbase.verdict.verdicts import Asked, Finding, Landed, State
+from donorbase.verdict.verdicts import Asked, Call, Finding, Landed, State
 
 MOST = 5
 _INFERRED_SURE = 0.999
 """A must that rests on the kind of axle alone and is less sure than this is worth a question."""
 _NO_QUESTION = frozenset({"offer", "price_usd", "donor"})
+_SETTLED_BY = {"ratio_sold": "years", "brake_fluid_enough": "caliper_pistons"}
+"""What the seller can tell where the requirement itself is nothing that he knows."""
+_ANSWERS = 5
+_LIKELY = 0.02
+
+Decide = Callable[[Prospect], Call]
 
 
 def questions_of(
-    findings: Sequence[Finding], hazards: Iterable[tuple[str, str]], money: Landed, prospect: Prospect, build: Build
+    findings: Sequence[Finding],
+    hazards: Iterable[tuple[str, str]],
+    money: Landed,
+    prospect: Prospect,
+    verdict: Call,
+    decide: Decide,
 ) -> tuple[Asked, ...]:
-    """The open questions; none where nothing is on offer. ``hazards`` are (name, question) pairs."""
+    """The open questions; none where nothing is on offer or nothing can help.
+
+    ``hazards`` are (name, question) pairs; ``decide`` gives the verdict of the same axle with other facts.
+    The weight of a question is the chance that its answer changes the verdict.
+    """
     musts = [f for f in findings if f.requirement.level is Level.MUST]
-    if any(f.failed and f.requirement.subject == "offer" for f in musts):
+    if any(f.failed for f in musts):
         return ()
-    found = [_asked(f, 0.5 + _doubt(f)) for f in musts if f.open]
+    found = [_asked(f, 0.1 + 0.9 * moves(f, prospect, verdict, decide)) for f in musts if f.open]
     found += [Asked(name, ask, "", 0.9) for name, ask in hazards if ask]
-    found += [_price(money)] if not money.known else []
-    found += [_asked(f, _doubt(f) / 2) for f in musts if _worth(f)]
-    found += [_asked(f, 0.02) for f in musts if f.requirement.subject == "defects" and f.state is State.MEETS]
+    found += (
+        [Asked("price_usd", attributes()["price_usd"].ask, "", 1 - money.chance)] if not money.known else []
+    )
+    found += [_asked(f, (1 - f.chance) / 2) for f in musts if _worth(f)]
+    found += [
+        _asked(f, 1 - f.chance)
+        for f in musts
+        if f.requirement.subject == "defects" and f.state is State.MEETS
+    ]
     return first(found, prospect.rules)
 
 
-def _doubt(finding: Finding) -> float:
-    return 0.5 - abs(finding.chance - 0.5)
+def moves(finding: Finding, prospect: Prospect, verdict: Call, decide: Decide) -> float:
+    """The chance that the answer to an open finding changes the verdict, over the answers that are likely."""
+    name = _SETTLED_BY.get(finding.requirement.subject, finding.requirement.subject)
+    if name not in attributes() or attributes()[name].scope != "axle":
+        return 1 - abs(2 * finding.chance - 1)
+    answers = [(value, p) for value, p in prospect.overall(name).weights[:_ANSWERS] if p >= _LIKELY]
+    total = sum(p for _, p in answers)
+    moved = sum(p for value, p in answers if decide(prospect.told(name, value)) is not verdict)
+    return moved / total if total else 0.0
 
 
 def _worth(finding: Finding) -> bool:
@@ -45,16 +75,16 @@ def _asked(finding: Finding, weight: float) -> Asked:
     return Asked(finding.requirement.subject, ask, subject.how, weight)
 
 
-def _price(money: Landed) -> Asked:
-    return Asked("price_usd", attributes()["price_usd"].ask, "", 0.9 - 0.4 * money.chance)
-
-
 def first(found: Iterable[Asked], rules: Judging) -> tuple[Asked, ...]:
-    """The heaviest five, each question once, in the order in which they end a deal."""
+    """The heaviest five, each question once; those that may move the verdict first, in the order that they
+    end a deal.
+    """
     best: dict[str, Asked] = {}
     for asked in found:
         kept = best.get(asked.ask)
         best[asked.ask] = asked if kept is None or asked.weight > kept.weight else kept
     order = {name: place for place, name in enumerate(rules.kill_order)}
     heaviest = sorted(best.values(), key=lambda a: (-a.weight, a.ask))[:MOST]
-    return tuple(sorted(heaviest, key=lambda a: (a.weight < 0.5, order.get(a.subject, len(order)), -a.weight, a.ask)))
+    return tuple(
+        sorted(heaviest, key=lambda a: (a.weight < 0.1, order.get(a.subject, len(order)), -a.weight, a.ask))
+    )

@@ -8,8 +8,12 @@ from donorbase.verdict.verdicts import Finding, Landed, State
 _MOST_MET = 6
 
 
-def reasons_of(findings: Sequence[Finding], money: Landed, hazards: Sequence[str], notes: Sequence[str]) -> tuple[str, ...]:
-    """Sentences: musts that fail, hazards, musts that are not known, work, money, musts that are met, the rest."""
+def reasons_of(
+    findings: Sequence[Finding], money: Landed, hazards: Sequence[str], notes: Sequence[str]
+) -> tuple[str, ...]:
+    """Sentences: musts that fail, hazards, musts that are not known, work, money, musts that are met, the
+    rest.
+    """
     musts = [f for f in findings if f.requirement.level is Level.MUST and not _of_course(f)]
     failed = [_sentence(f) for f in musts if f.failed]
     if gates := [_sentence(f) for f in musts if f.failed and f.requirement.subject in _GATES]:
@@ -28,7 +32,9 @@ _PLAIN = _GATES | {"donor", "missing", "min_wheel_in"}
 
 
 def _of_course(finding: Finding) -> bool:
-    """What goes without saying while it is met: that it is for sale, an axle, of the wanted end, and a solid one."""
+    """What goes without saying while it is met: that it is for sale, an axle, of the wanted end, and a solid
+    one.
+    """
     return finding.requirement.subject in _PLAIN and finding.state is State.MEETS
 
 
@@ -50,7 +56,11 @@ def _lost(finding: Finding) -> bool:
 
 
 def _preference(finding: Finding) -> str:
-    lost = "only a preference lost" if finding.requirement.level is Level.PREFER else "the build would rather avoid that"
+    lost = (
+        "only a preference lost"
+        if finding.requirement.level is Level.PREFER
+        else "the build would rather avoid that"
+    )
     return f"{finding.end}: {finding.because.partition('; the build asks')[0]}; {lost}"
 
 
@@ -58,7 +68,9 @@ def _money(money: Landed) -> list[str]:
     if money.total is None:
         return ["no price is named"]
     total, limit = money.total, money.limit_usd
-    sum_words = " + ".join(f"{line.label} {line.cost.likely:,.0f}" for line in money.lines if line.cost.likely)
+    sum_words = " + ".join(
+        f"{line.label} {line.cost.likely:,.0f}" for line in money.lines if line.cost.likely
+    )
     band = "" if total.low == total.high else f" ({total.low:,.0f} to {total.high:,.0f})"
     said = f"landed about {total.likely:,.0f}{band}: {sum_words}"
     if limit is None:

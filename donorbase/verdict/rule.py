@@ -1,9 +1,9 @@
 """The verdict rule, in its order.
 
-1. Nothing on offer, a must failed that accepted work does not make good, or the likely landed cost over the limit:
-   does not fit. 2. A must that is not known and could fail: unclear, unless work that is counted anyway makes the bad
-   answer good. 3. A stated hazard of unknown size, or marks of fraud: unclear at best. 4. A must met only through
-   accepted work that was not planned anyway: fits with work. 5. Otherwise: fits.
+1. Nothing on offer, a must failed that accepted work does not make good, or the likely landed cost over the
+limit: does not fit. 2. A must that is not known and could fail: unclear, unless work that is counted anyway
+makes the bad answer good. 3. A stated hazard of unknown size, or marks of fraud: unclear at best. 4. A must
+met only through accepted work that was not planned anyway: fits with work. 5. Otherwise: fits.
 """
 
 from collections.abc import Sequence
@@ -18,7 +18,7 @@ def call(
 ) -> Call:
     """The verdict of one axle, or of a pair."""
     musts = [f for f in findings if f.requirement.level is Level.MUST]
-    if any(f.failed for f in musts) or money.over and money.known:
+    if any(f.failed for f in musts) or (money.over and money.known):
         return Call.NO
     if any(f.open and not f.requirement.soft for f in musts) or price_open(money, rules):
         return Call.UNCLEAR

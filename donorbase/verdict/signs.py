@@ -1,4 +1,6 @@
-"""Marks in the words of an offer that no fact of an axle carries: fraud, hazards, terms of a yard, a set not parted."""
+"""Marks in the words of an offer that no fact of an axle carries: fraud, hazards, terms of a yard, a set not
+parted.
+"""
 
 import re
 from collections.abc import Iterable, Iterator
@@ -7,7 +9,9 @@ from functools import cache
 from donorbase.facts import Fact, Reading
 from donorbase.reference.judging import Hazard, Judging
 
-_NEGATED = re.compile(r"\b(?:no|not|never|isn'?t|wasn'?t|without|hasn'?t been|ain'?t|nothing)\b[\w\s,'/-]{0,24}$")
+_NEGATED = re.compile(
+    r"\b(?:no|not|never|isn'?t|wasn'?t|without|hasn'?t been|ain'?t|nothing)\b[\w\s,'/-]{0,24}$"
+)
 _SENTENCE = re.compile(r"[.!?;\n]")
 
 
@@ -66,7 +70,8 @@ def _sentences(fact: Fact, text: str) -> Iterator[str]:
 
 
 _RAN = re.compile(
-    r"\b(?:ran|run|runs|running|clears?|cleared|fits?|came with|had|on)\b[^.;\n]{0,20}?\b(1[3-9]|2[0-4])(?:\.5)?"
+    r"\b(?:ran|run|runs|running|clears?|cleared|fits?|came with|had|on)\b[^.;\n]{0,20}?"
+    r"\b(1[3-9]|2[0-4])(?:\.5)?"
     r"(?:s\b|\s?(?:in|inch|inches|\")?\.?\s?(?:\w+\s)?(?:wheels?|rims?)\b)"
 )
 

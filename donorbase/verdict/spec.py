@@ -1,4 +1,6 @@
-"""A build: the vehicle that the axles go under, what it asks of them, the work its owner will do, his money."""
+"""A build: the vehicle that the axles go under, what it asks of them, the work its owner will do, his
+money.
+"""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass, field
@@ -95,8 +97,8 @@ class Money:
 class Build:
     """A build as its owner wrote it. ``requirements`` has the keys front, rear, any and pair.
 
-    ``has`` gives, for an end that is there already, its attributes. ``computed`` false leaves out what follows
-    from the vehicle.
+    ``has`` gives, for an end that is there already, its attributes. ``computed`` false leaves out what
+    follows from the vehicle.
     """
 
     name: str
@@ -110,7 +112,9 @@ class Build:
     computed: bool = True
 
     def of_end(self, end: str) -> tuple[Requirement, ...]:
-        """The owner's requirements of one end, those of ``any`` among them where the end says nothing else."""
+        """The owner's requirements of one end, those of ``any`` among them where the end says nothing
+        else.
+        """
         own = self.requirements.get(end, ())
         said = {(r.subject, r.level) for r in own}
         shared = (r for r in self.requirements.get("any", ()) if (r.subject, r.level) not in said)
@@ -140,7 +144,9 @@ class Build:
         """The build as a build file; ``read_build`` reads it back."""
         plain = self.as_json()
         top = [f"{key} = {_toml(value)}" for key, value in plain.items() if not isinstance(value, dict)]
-        tables = [line for key, value in plain.items() if isinstance(value, dict) for line in _table(key, value)]
+        tables = [
+            line for key, value in plain.items() if isinstance(value, dict) for line in _table(key, value)
+        ]
         return "\n".join([*top, *tables]) + "\n"
 
 
@@ -157,7 +163,9 @@ def _money_json(money: Money) -> dict[str, Any]:
     fields = {**asdict(money), "part_price_usd": dict(money.part_price_usd)}
     if money.yard:
         yard = _kept(asdict(money.yard))
-        fields["yard"] = yard if money.yard.half_price_day else {k: yard[k] for k in yard if k != "half_price_day"}
+        fields["yard"] = (
+            yard if money.yard.half_price_day else {k: yard[k] for k in yard if k != "half_price_day"}
+        )
     return _kept(fields)
 
 
@@ -189,4 +197,7 @@ def _toml(value: Any) -> str:
 
 def _escaped(text: str) -> str:
     plain = text.replace("\\", "\\\\").replace('"', '\\"')
-    return "".join(c if c.isprintable() else f"\\u{ord(c):04X}" if ord(c) < 0x10000 else f"\\U{ord(c):08X}" for c in plain)
+    return "".join(
+        c if c.isprintable() else f"\\u{ord(c):04X}" if ord(c) < 0x10000 else f"\\U{ord(c):08X}"
+        for c in plain
+    )

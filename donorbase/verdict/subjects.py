@@ -16,7 +16,7 @@ DERIVED = {
         ),
         Attribute(
             "donor", "solid axle worth having", "derived", Kind.FLAG,
-            ask="A photo from the front: one solid tube from wheel to wheel, or rubber-booted shafts and arms?",
+            ask="A photo from the front: one solid tube from wheel to wheel, or booted shafts and arms?",
         ),
         Attribute(
             "brake_fluid_enough", "master cylinder against its calipers", "derived", Kind.FLAG,

@@ -1,10 +1,12 @@
-"""A front and a rear of one offer, judged as a pair: both ends, what they ask of each other, one sum of money."""
+"""A front and a rear of one offer, judged as a pair: both ends, what they ask of each other, one sum of
+money.
+"""
 
 from collections.abc import Sequence
 
 from donorbase.reference.judging import Judging
 from donorbase.verdict.axle import Weighed
-from donorbase.verdict.money import ASKED, closed, sold_apart
+from donorbase.verdict.money import ASKED, closed, sold_apart, work_lines
 from donorbase.verdict.pair import Side, judge_pair
 from donorbase.verdict.prices import task
 from donorbase.verdict.questions import first
@@ -12,9 +14,9 @@ from donorbase.verdict.reasons import reasons_of
 from donorbase.verdict.rule import call
 from donorbase.verdict.spec import Build
 from donorbase.verdict.subjects import subject_of
-from donorbase.verdict.verdicts import Asked, Finding, ItemVerdict, Landed, Line, ListingVerdict, State, Task
+from donorbase.verdict.verdicts import Asked, Finding, ItemVerdict, Landed, ListingVerdict, State, Task
 
-_ONCE = frozenset({ASKED, "tax", "travel", "entry", "master cylinder and booster for the bigger calipers"})
+_ONCE = frozenset({ASKED, "tax", "travel", "entry"})
 """Lines that a pair pays once where it is sold at one price and fetched in one trip."""
 
 
@@ -31,7 +33,7 @@ def judge_together(
     counted = front.judged.counted | rear.judged.counted
     pair = judge_pair(build, side_of(front), side_of(rear), rules, counted)
     findings = [*front.judged.findings, *rear.judged.findings, *pair]
-    extra = _pair_tasks(pair, both, build)
+    extra = pair_tasks(pair, both, build)
     tasks = (*front.tasks, *rear.tasks, *extra)
     money = _together(both, extra, build)
     hazards = tuple(dict.fromkeys((*front.verdict.hazards, *rear.verdict.hazards)))
@@ -50,10 +52,14 @@ def judge_together(
     )
 
 
-def _pair_tasks(pair: Sequence[Finding], both: tuple[Weighed, Weighed], build: Build) -> tuple[Task, ...]:
+def pair_tasks(pair: Sequence[Finding], both: Sequence[Weighed], build: Build) -> tuple[Task, ...]:
     """Work that only the pair asks for, on the end where it costs less."""
     done = {t.word for w in both for t in w.tasks}
-    words = {f.cured_by: f.because for f in pair if f.state is State.FAILS and f.cured_by and f.cured_by not in done}
+    words = {
+        f.cured_by: f.because
+        for f in pair
+        if f.state is State.FAILS and f.cured_by and f.cured_by not in done
+    }
     found = []
     for word in sorted(words):
         choices = [task(word, words[word], w.prospect, build) for w in both]
@@ -68,7 +74,7 @@ def _together(both: tuple[Weighed, Weighed], extra: Sequence[Task], build: Build
     for line in both[1].verdict.money.lines:
         doubled = line.label in here & _ONCE and not (apart and line.label in {ASKED, "tax"})
         lines += [] if doubled else [line]
-    lines += [Line(t.title, t.cost, t.source) for t in extra if not t.planned]
+    lines += work_lines(tuple(extra), build)
     return closed(lines, build, known=all(w.verdict.money.known for w in both))
 
 
@@ -83,11 +89,16 @@ def _chance(both: tuple[Weighed, Weighed], pair: Sequence[Finding], money: Lande
 
 def _questions(both: tuple[Weighed, Weighed], pair: Sequence[Finding], rules: Judging) -> tuple[Asked, ...]:
     found = [
-        Asked(f.requirement.subject, subject_of(f.requirement.subject).ask, "", 0.5 + f.chance * (1 - f.chance))
+        Asked(
+            f.requirement.subject, subject_of(f.requirement.subject).ask, "", 0.5 + f.chance * (1 - f.chance)
+        )
         for f in pair
         if f.open
     ]
     for weighed in both:
         end = weighed.prospect.end
-        found += [Asked(q.subject, f"{end.capitalize()}: {q.ask}", q.how, q.weight) for q in weighed.verdict.questions]
+        found += [
+            Asked(q.subject, f"{end.capitalize()}: {q.ask}", q.how, q.weight)
+            for q in weighed.verdict.questions
+        ]
     return first(found, rules)

@@ -1,4 +1,6 @@
-"""What judging gives back: states of requirements, work, money, and the verdict of an axle and of an offer."""
+"""What judging gives back: states of requirements, work, money, and the verdict of an axle and of an
+offer.
+"""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -72,7 +74,9 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """A word of work that this axle needs: what for, its price (nothing where it is planned anyway) and hours."""
+    """A word of work that this axle needs: what for, its price (nothing where it is planned anyway) and
+    hours.
+    """
 
     word: str
     title: str
@@ -95,8 +99,8 @@ class Task:
 class Finding:
     """One requirement as judged.
 
-    ``chance`` is that of its being met by the axle as it is; ``cured_by`` the word of work that makes a bad answer
-    good (``planned`` or counted), empty where none does.
+    ``chance`` is that of its being met by the axle as it is; ``cured_by`` the word of work that makes a bad
+    answer good (``planned`` or counted), empty where none does.
     """
 
     requirement: Requirement
@@ -128,8 +132,8 @@ class Finding:
         """``{requirement, level, state, chance, because}`` and, where there is one, ``cured_by``."""
         found = {
             "requirement": f"{self.end}.{self.requirement.subject}", "level": str(self.requirement.level),
-            "asks": self.requirement.condition.plain(), "state": str(self.state), "chance": round(self.chance, 3),
-            "because": self.because,
+            "asks": self.requirement.condition.plain(), "state": str(self.state),
+            "chance": round(self.chance, 3), "because": self.because,
         }  # fmt: skip
         if self.cured_by:
             found["cured_by"] = self.cured_by
@@ -154,10 +158,12 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class Landed:
-    """The sum of money: lines, total, chance of staying within the limit, and the price that turns a no into a yes.
+    """The sum of money: lines, total, chance of staying within the limit, and the price that turns a no into
+    a yes.
 
-    ``known`` says whether a price is named; ``total`` is None where not even the kind's usual price is on record. ``break_even_usd`` is the asking price at which the likely sum meets
-    the limit; None without a limit.
+    ``known`` says whether a price is named; ``total`` is None where not even the kind's usual price is on
+    record. ``break_even_usd`` is the asking price at which the likely sum meets the limit; None without a
+    limit.
     """
 
     lines: tuple[Line, ...]
@@ -170,7 +176,11 @@ class Landed:
     @property
     def over(self) -> bool:
         """Whether the likely sum is over the limit."""
-        return self.total is not None and self.limit_usd is not None and self.total.likely > self.limit_usd + 0.005
+        return (
+            self.total is not None
+            and self.limit_usd is not None
+            and self.total.likely > self.limit_usd + 0.005
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +208,8 @@ class ItemVerdict:
             "questions": [asked.as_json() for asked in self.questions],
             "work": [task.as_json() for task in self.work],
             "cost_usd": self.money.total.as_json() if self.money.total else None,
-            "break_even_usd": self.money.break_even_usd, "hazards": list(self.hazards), "notes": list(self.notes),
+            "break_even_usd": self.money.break_even_usd,
+            "hazards": list(self.hazards), "notes": list(self.notes),
         }  # fmt: skip
 
 
@@ -219,7 +230,9 @@ class ListingVerdict:
     notes: tuple[str, ...] = ()
 
     def as_json(self) -> dict[str, Any]:
-        """The short form: ``{"verdict", "chance", "reasons", "questions", "cost_usd"}``, all of them plain."""
+        """The short form: ``{"verdict", "chance", "reasons", "questions", "cost_usd"}``, all of them
+        plain.
+        """
         return {
             "verdict": str(self.verdict), "chance": round(self.chance, 3), "reasons": list(self.reasons),
             "questions": [asked.ask for asked in self.questions],
@@ -232,7 +245,9 @@ class ListingVerdict:
 
     def full_json(self) -> dict[str, Any]:
         """Both forms together, with work, money and what was found of the pair."""
-        lines = [{"label": n.label, "cost_usd": n.cost.as_json(), "source": n.source} for n in self.money.lines]
+        lines = [
+            {"label": n.label, "cost_usd": n.cost.as_json(), "source": n.source} for n in self.money.lines
+        ]
         return self.as_json() | {
             "items": self.items_json(), "pair": [finding.as_json() for finding in self.pair],
             "work": [task.as_json() for task in self.work], "money": lines,

@@ -25,10 +25,15 @@ def chance_in(requirement: Requirement, prospect: Prospect, variant: Variant | N
     return _attribute(requirement.condition, subject_of(requirement.subject), prospect, variant)
 
 
-def _attribute(condition: Condition, subject: Attribute, prospect: Prospect, variant: Variant | None) -> Chance:
+def _attribute(
+    condition: Condition, subject: Attribute, prospect: Prospect, variant: Variant | None
+) -> Chance:
     stated = prospect.all(subject.name)
     if len(set(stated)) > 1 and subject.many and not prospect.contradicted(subject.name):
-        return (condition.share_of_set(_narrowed(stated, prospect), subject) * (1 - subject.seller_error), 0.0)
+        return (
+            condition.share_of_set(_narrowed(stated, prospect), subject) * (1 - subject.seller_error),
+            0.0,
+        )
     belief = prospect.belief(subject.name, variant)
     holds = sum(p * _share(condition, value, subject, prospect) for value, p in belief)
     if condition.only_forbids and not stated:
@@ -38,7 +43,9 @@ def _attribute(condition: Condition, subject: Attribute, prospect: Prospect, var
 
 
 def _share(condition: Condition, value: Value, subject: Attribute, prospect: Prospect) -> float:
-    """How far a value meets the condition; a word that leaves the kind open meets it as often as its kinds do."""
+    """How far a value meets the condition; a word that leaves the kind open meets it as often as its kinds
+    do.
+    """
     kinds = prospect.rules.wider.get(str(value))
     if kinds is None:
         return condition.share(value, subject)
@@ -86,7 +93,9 @@ _IF_STRUCK = 0.6
 
 
 def _hedged(name: str, condition: Condition, prospect: Prospect) -> float:
-    """The chance of being spared where every forbidden thing is named with a hedge or a contradiction; else 0."""
+    """The chance of being spared where every forbidden thing is named with a hedge or a contradiction; else
+    0.
+    """
     named = [f for f in prospect.facts_of(name) if condition.share(f.value, subject_of(name)) == 0]
     unsure = {Known.HEDGED, Known.CONTRADICTED}
     return _IF_HEDGED if named and all(f.known in unsure for f in named) else 0.0
@@ -168,7 +177,11 @@ def _min_wheel(condition: Condition, prospect: Prospect, variant: Variant | None
     if unknown < 1 or not isinstance(rotor, (int, float)):
         return (holds, unknown)
     least, safe = wheel_for_rotor_in(float(rotor))
-    return (0.9, 0.1) if condition.share(safe, subject) == 1 else (0.0, float(condition.share(least, subject) == 1))
+    return (
+        (0.9, 0.1)
+        if condition.share(safe, subject) == 1
+        else (0.0, float(condition.share(least, subject) == 1))
+    )
 
 
 _SPECIAL: dict[str, Callable[[Condition, Prospect, Variant | None, Build], Chance]] = {

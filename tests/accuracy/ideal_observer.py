@@ -33,7 +33,7 @@ class IdealObserver:
     def pools(self) -> dict[tuple[str, str], Chances]:
         """How often each value stands in the catalogue, by end and attribute."""
         names, ends = {*SAID, *MEASURED}, ("front", "rear")
-        return {(end, n): _shares(self.cup._pool(end, n)) for n in names for end in ends}
+        return {(end, n): _shares(self.cup.pool(end, n)) for n in names for end in ends}
 
     def posterior(self, facts: tuple[Fact, ...]) -> dict[str | None, float]:
         """Probability of every variant, and of none (None)."""
@@ -59,10 +59,10 @@ class IdealObserver:
             return {}
         if name == "years":
             return _years(variant)
-        family = [v for other in self.cup.variants if other.family is variant.family for v in other.all(name)]
-        factory = _shares(list(variant.all(name) or family)) or {
-            v: p / 2.0 for v, p in self.pools[end, name].items()
-        }
+        blank = {v: p / 2.0 for v, p in _shares(self.cup.of_kind(variant, name)).items()}
+        factory = _shares(list(variant.all(name))) or blank
+        if not factory:
+            return {}
         changed = min(1.0, known.changed * self.cup.off[name])
         mixed = {v: (1.0 - changed) * p for v, p in factory.items()}
         for value, p in self.pools[end, name].items():
@@ -100,7 +100,9 @@ class IdealObserver:
         return known.seller_error * off
 
     def _density(self, fact: Fact, known: Attribute, true: Value) -> float:
-        tool = known.sd * min(1.3, self.cup.off[known.name]) if fact.known is Known.MEASURED else 0.03 * known.sd
+        tool = (
+            known.sd * min(1.3, self.cup.off[known.name]) if fact.known is Known.MEASURED else 0.03 * known.sd
+        )
         sd = math.hypot(self.cup.spread.get(known.name, 0.0), max(tool, 0.004))
         return math.exp(-0.5 * ((float(fact.value) - float(true)) / sd) ** 2) / sd / 2.5066
 

@@ -1,8 +1,9 @@
 """Axles, sellers and measurers out of a dice cup, made without the identification that they test.
 
-It knows the catalogue's figures and how often people err, but none of the tables of ``donorbase.identity``. Every
-run draws its own rates: each error rate of the data is multiplied by a factor between a half and two, and each
-variant's commonness by one between two thirds and one and a half, so that the model is never told the truth about them.
+It knows the catalogue's figures and how often people err, but none of the tables of ``donorbase.identity``.
+Every run draws its own rates: each error rate of the data is multiplied by a factor between a half and two,
+and each variant's commonness by one between two thirds and one and a half, so that the model is never told
+the truth about them.
 """
 
 import math
@@ -17,25 +18,27 @@ from donorbase.reference.odds import load_priors, load_rates
 
 # How often a seller says it at all (common practice, after ordinary adverts).
 SAID = {
-    "position": 0.97, "years": 0.75, "load_class": 0.5, "rear_wheels": 0.4, "lugs": 0.6, "bolt_circle_mm": 0.5,
-    "ring_gear_in": 0.3, "ratio": 0.6, "differential": 0.3, "knuckle": 0.35, "drop": 0.35, "pinion": 0.15,
-    "float": 0.4, "brakes": 0.5, "suspension": 0.4, "inner_splines": 0.2, "outer_splines": 0.25, "splines": 0.25,
-    "width_in": 0.15, "cover_bolts": 0.35, "hubs": 0.3, "donor_line": 0.3, "abs": 0.1, "caliper_pistons": 0.1,
+    "position": 0.97, "years": 0.75, "load_class": 0.5, "rear_wheels": 0.4, "lugs": 0.6, "bolt_circle_mm":
+    0.5, "ring_gear_in": 0.3, "ratio": 0.6, "differential": 0.3, "knuckle": 0.35, "drop": 0.35, "pinion":
+    0.15, "float": 0.4, "brakes": 0.5, "suspension": 0.4, "inner_splines": 0.2, "outer_splines": 0.25,
+    "splines": 0.25, "width_in": 0.15, "cover_bolts": 0.35, "hubs": 0.3, "donor_line": 0.3, "abs": 0.1,
+    "caliper_pistons": 0.1,
 }  # fmt: skip
 # How often a person with tape and caliper beside the axle takes it.
 MEASURED = {
-    "position": 1.0, "lugs": 0.9, "bolt_circle_mm": 0.8, "cover_bolts": 0.7, "ring_gear_in": 0.4, "ratio": 0.4,
-    "knuckle": 0.8, "drop": 0.8, "pinion": 0.6, "float": 0.8, "brakes": 0.8, "suspension": 0.6, "hubs": 0.5,
-    "inner_splines": 0.25, "outer_splines": 0.5, "splines": 0.4, "shaft_dia_in": 0.3, "width_in": 0.5, "tube_in": 0.4,
-    "rear_wheels": 0.5, "years": 0.4, "donor_line": 0.4, "hub_bore_mm": 0.2, "joint_cap_in": 0.3,
+    "position": 1.0, "lugs": 0.9, "bolt_circle_mm": 0.8, "cover_bolts": 0.7, "ring_gear_in": 0.4, "ratio":
+    0.4, "knuckle": 0.8, "drop": 0.8, "pinion": 0.6, "float": 0.8, "brakes": 0.8, "suspension": 0.6, "hubs":
+    0.5, "inner_splines": 0.25, "outer_splines": 0.5, "splines": 0.4, "shaft_dia_in": 0.3, "width_in": 0.5,
+    "tube_in": 0.4, "rear_wheels": 0.5, "years": 0.4, "donor_line": 0.4, "hub_bore_mm": 0.2, "joint_cap_in":
+    0.3,
 }  # fmt: skip
 DESIGN = (
-    "ring_gear_in", "cover_bolts", "lugs", "bolt_circle_mm", "inner_splines", "outer_splines", "splines", "knuckle",
-    "shaft_dia_in", "tube_in", "width_in", "hub_bore_mm", "joint_cap_in",
+    "ring_gear_in", "cover_bolts", "lugs", "bolt_circle_mm", "inner_splines", "outer_splines", "splines",
+    "knuckle", "shaft_dia_in", "tube_in", "width_in", "hub_bore_mm", "joint_cap_in",
 )  # fmt: skip
 STRANGE = {
-    "ring_gear_in": (6.5, 14.5), "bolt_circle_mm": (98.0, 290.0), "width_in": (50.0, 80.0), "tube_in": (2.0, 5.0),
-    "shaft_dia_in": (1.0, 2.2), "hub_bore_mm": (55.0, 220.0), "joint_cap_in": (0.9, 1.9),
+    "ring_gear_in": (6.5, 14.5), "bolt_circle_mm": (98.0, 290.0), "width_in": (50.0, 80.0), "tube_in": (2.0,
+    5.0), "shaft_dia_in": (1.0, 2.2), "hub_bore_mm": (55.0, 220.0), "joint_cap_in": (0.9, 1.9),
 }  # fmt: skip
 STRANGE_COUNTS = {
     "cover_bolts": (8, 9, 11, 13, 15, 16), "lugs": (4, 5, 6, 8, 10), "inner_splines": (16, 24, 32, 36, 39),
@@ -48,7 +51,8 @@ ODD = 0.4
 
 @dataclass(frozen=True)
 class Simulated:
-    """One axle: which variant it is (None: none of them), what it truly has, and what was said or measured."""
+    """One axle: which variant it is (None: none of them), what it truly has, and what was said or
+    measured."""
 
     key: str | None
     true: dict[str, Value]
@@ -101,16 +105,18 @@ class Cup:
                 continue
             value = self.dice.choice(pool)
             if self.dice.random() < known.changed * self.off[name]:
-                value = self.dice.choice(self._pool(end, name))
-            found[name] = self._own(known, value)
-        found["years"] = self._year(variant)
+                value = self.dice.choice(self.pool(end, name))
+            found[name] = self.own(known, value)
+        found["years"] = self.year(variant)
         return found
 
-    def _own(self, known: Attribute, value: Value) -> Value:
+    def own(self, known: Attribute, value: Value) -> Value:
+        """The figure of one axle, about that of its kind."""
         spread = self.spread.get(known.name, 0.0)
         return self.dice.gauss(float(value), spread) if spread and isinstance(value, int | float) else value
 
-    def _year(self, variant: Variant) -> Value:
+    def year(self, variant: Variant) -> Value:
+        """The model year of one axle, as its papers say: now and then half a year slips."""
         first, last = span(variant)
         priors = load_priors()
         years = range(first, last + 1)
@@ -120,11 +126,21 @@ class Cup:
         return (year, year)
 
     def _relatives(self, variant: Variant, name: str) -> list[Value]:
-        """For a blank figure: those of the family, else those of the end, else nothing is known of it."""
-        family = [v for other in self.variants if other.family is variant.family for v in other.all(name)]
-        return family or (self._pool(variant.family.position, name) if self.dice.random() < 0.5 else [])
+        """For a blank figure what half of its kind may have; an axle without a beam has no such thing to
+        tell of."""
+        return self.of_kind(variant, name) if self.dice.random() < 0.5 else []
 
-    def _pool(self, end: str, name: str) -> list[Value]:
+    def of_kind(self, variant: Variant, name: str) -> list[Value]:
+        """Values of the family; else of axles of that end and load class."""
+        family = [v for other in self.variants if other.family is variant.family for v in other.all(name)]
+        if family or not variant.family.donor_ok:
+            return family
+        kind = (variant.family.position, variant.all("load_class")[:1])
+        alike = (o for o in self.variants if (o.family.position, o.all("load_class")[:1]) == kind)
+        return [v for other in alike for v in other.all(name)]
+
+    def pool(self, end: str, name: str) -> list[Value]:
+        """All values of an attribute at one end, as often as they stand in the catalogue."""
         return [v for other in self.variants if other.family.position == end for v in other.all(name)]
 
     def make_strange(self, true: dict[str, Value], variant: Variant) -> None:
@@ -134,7 +150,7 @@ class Cup:
             if name in STRANGE or name in STRANGE_COUNTS:
                 true[name] = self.odd(name)
             else:
-                true[name] = self.dice.choice(self._pool(variant.family.position, name))
+                true[name] = self.dice.choice(self.pool(variant.family.position, name))
 
     def odd(self, name: str) -> Value:
         """A value that may stand in no catalogue."""
@@ -145,14 +161,15 @@ class Cup:
     def _fact(self, name: str, true: Value, end: str, measured: bool) -> Fact:
         known = attribute(name)
         if measured:
-            return Fact(name, self._measured(known, true, end), Known.MEASURED)
+            return Fact(name, self.measured(known, true, end), Known.MEASURED)
         value, error = self._rounded(known, true), known.seller_error * self.off[name]
         hedged = self.dice.random() < 0.08
         if self.dice.random() < (0.15 if hedged else error):
             value = self._mistaken(known, value, end)
         return Fact(name, value, Known.HEDGED if hedged else Known.STATED)
 
-    def _measured(self, known: Attribute, true: Value, end: str) -> Value:
+    def measured(self, known: Attribute, true: Value, end: str) -> Value:
+        """What a person with the tool reads off."""
         if known.kind in (Kind.LENGTH, Kind.RATIO) and isinstance(true, int | float):
             if self.dice.random() < 0.01 * self.off[known.name]:
                 return self._mistaken(known, true, end)
@@ -170,7 +187,7 @@ class Cup:
         steps = {"bolt_circle_mm": 0.1, "ring_gear_in": 0.05, "width_in": 0.25, "ratio": 0.01}
         step = steps.get(known.name, 0.01)
         if known.name == "bolt_circle_mm":
-            named = [v for v in self._pool("front", known.name) + self._pool("rear", known.name)]
+            named = self.pool("front", known.name) + self.pool("rear", known.name)
             near = min(named, key=lambda v: abs(float(v) - true))
             return near if abs(float(near) - true) < 0.6 else round(true, 1)
         return round(round(true / step) * step, 3)
@@ -181,7 +198,7 @@ class Cup:
             return (true[0] + off, true[0] + off)
         if self.dice.random() < ODD and known.name in {*STRANGE, *STRANGE_COUNTS}:
             return self.odd(known.name)
-        others = [v for v in self._pool(end, known.name) if v != true] or list(known.values)
+        others = [v for v in self.pool(end, known.name) if v != true] or list(known.values)
         return self.dice.choice(others) if others else true
 
 

@@ -41,12 +41,13 @@ LINES = [
     ("ratio --tell 4.10 --tell 4.1001", ["count the teeth"]),
     ("shaft --splines 30 --splines 35", ["1.500", "2786-3900", "Caution"]),
     (
-        "shaft --splines 35 --ratio 4.56 --engine 330 --first 4 --low 2.72 --axle-load 3000 --tires 35 --locked",
+        "shaft --splines 35 --ratio 4.56 --engine 330 --first 4 --low 2.72 --axle-load 3000 --tires 35 "
+        "--locked",
         ["traction governs", "3938", "1.15-1.60"],
     ),
     (
         "shaft --ratio 4.56 --engine 330 --axle-load 3000 --tires 35 --angle 35",
-        ["engine governs", "27", "40"],
+        ["engine governs", "40"],
     ),
     ("shaft --caliper 1.50in", ["35", "24/48"]),
     ("shaft --caliper 3in", ["No axle spline"]),
@@ -59,7 +60,7 @@ LINES = [
         ["86.0 in", "102", "State"],
     ),
     ("wheel --rim 8 --offset +35", ["5.88 in"]),
-    ("wheel --rim 9.5 --tires 40x13.50R17 --face-to-face 69.5", ["3.75", "-38", "86.0", "to 102 in"]),
+    ("wheel --rim 9.5 --tires 40x13.50R17 --face-to-face 69.5", ["3.75", "-38", "86.0", "+16.0"]),
     ("wheel --rotor 13.3in --reach 7.5in", ["15.25 in", "try it on"]),
     ("bolt-circle 8x6.5", ["165.1", "63.2"]),
     ("bolt-circle --lugs 8 --length 64mm --measure neighbor", ["Cannot tell", "opposite"]),
@@ -217,3 +218,26 @@ def test_other_calipers_and_the_bore_that_goes_with_them() -> None:
 def test_a_cycle_of_years_that_lies_in_the_future_is_left_out() -> None:
     found = answer("vin", "1M8GDM9AXYP042788")
     assert found["years"] == [2000]
+
+
+# Sums whose result leads to work that can hurt somebody, and a word that its caution must hold.
+DANGEROUS = [
+    ("brakes --pistons 2 --piston 60 --bore 1.25", "licensed"),
+    ("caster --caster 2 --pinion 3 --want-caster 5 --want-pinion 3", "welder"),
+    ("steering --drag-link 36 --drag-angle 4 --track-bar 36 --track-angle 4 --arm 7", "licensed"),
+    ("joint --angle 20", "licensed"),
+    ("shaft --splines 35", "no promise"),
+    ("tie-down 600", "ratings"),
+    ("wheel --rim 9 --offset 0", "State"),
+]
+
+
+@pytest.mark.parametrize(("line", "word"), DANGEROUS)
+def test_work_that_can_hurt_carries_its_caution(line: str, word: str) -> None:
+    assert any(word in caution for caution in answer(*shlex.split(line))["cautions"])
+
+
+def test_a_slip_names_the_sum_that_was_meant() -> None:
+    result = run(["tire", "40"])
+    assert result.exit_code == 2
+    assert "Did you mean tires" in result.stderr

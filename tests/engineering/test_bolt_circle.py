@@ -170,3 +170,37 @@ def test_the_catalogues_patterns_are_known() -> None:
     met = {(v.get("lugs"), circle) for v in variants for circle in v.all("bolt_circle_mm") if v.get("lugs")}
     assert len(met) > 10
     assert sorted(met - set(bc.KNOWN_PATTERNS), key=str) == []
+
+
+# Patterns met on vehicles (common practice), by studs.
+MET_ON_VEHICLES = {
+    4: (100, 101.6, 108, 114.3),
+    5: (108, 112, 114.3, 115, 120, 120.65, 127, 130, 135, 139.7, 150, 165.1),
+    6: (114.3, 120, 127, 132, 135, 139.7, 222.25),
+    7: (150,),
+    8: (165.1, 170, 180, 200, 210, 225),
+    10: (184.15, 225, 285.75),
+}
+
+
+def test_known_patterns() -> None:
+    assert set(bc.KNOWN_PATTERNS) == {(n, d) for n, circles in MET_ON_VEHICLES.items() for d in circles}
+    # Those that the trade writes in inches are exact in mm.
+    for inches, mm in (
+        (4, 101.6),
+        (4.5, 114.3),
+        (4.75, 120.65),
+        (5, 127),
+        (5.5, 139.7),
+        (6.5, 165.1),
+        (11.25, 285.75),
+    ):
+        assert inches * 25.4 == pytest.approx(mm)
+
+
+def test_a_reading_off_the_only_near_pattern_settles_nothing() -> None:
+    # 3 mm are 3.2 standard deviations of a tape: the next pattern is further still, this one not proved.
+    reading = bc.read_circle(8, 173.0, "opposite")
+    assert [p.circle_mm for p in reading.patterns] == [170.0]
+    assert reading.settled is None
+    assert "measure again" in reading.advice

@@ -109,3 +109,11 @@ def test_what_cannot_be() -> None:
     ):
         with pytest.raises(BadInput):
             call()
+
+
+def test_normal_stops_may_take_60_percent_of_the_stroke() -> None:
+    # Two pistons of 50 mm, both pads 0.0125 in, 0.60 in of stroke: 60 % at a bore of 1.0362 in (computed).
+    share = 2 * 2 * 50**2 * 2 * 0.0125 / 25.4**2 / 0.60
+    bore = (share / 0.60) ** 0.5
+    assert brakes.fluid_enough(2, 50.0, bore * 1.001) is True
+    assert brakes.fluid_enough(2, 50.0, bore * 0.999) is None

@@ -111,3 +111,14 @@ def test_a_quantity_that_is_not_above_nought_is_named() -> None:
 def test_the_wanted_ratio_brings_the_old_feel_back(ratio: float, old_in: float, new_in: float) -> None:
     wanted = gearing.wanted_ratio_for_tires(ratio, old_in, new_in)
     assert gearing.effective_ratio(wanted, old_in, new_in) == pytest.approx(ratio)
+
+
+def test_edges_of_the_bands() -> None:
+    # Common practice: up to 0.5 % match, to 1 % on loose ground only.
+    assert [gearing.mismatch_band(pct) for pct in (0.0, 0.5, 0.51, 1.0, 1.01)] == [
+        "match",
+        "match",
+        "loose ground only",
+        "loose ground only",
+        "no four-wheel drive",
+    ]

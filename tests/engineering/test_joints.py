@@ -4,6 +4,7 @@ import pytest
 
 from donorbase.engineering import joints
 from donorbase.errors import BadInput
+from donorbase.reference.load import load_catalogue
 
 
 def test_extreme_ratios_at_30_degrees() -> None:
@@ -77,3 +78,21 @@ def test_between_and_beyond_the_rows() -> None:
 def test_compound_angle() -> None:
     # Driveline installation manual: 2.15 and 2.50 degrees make 3.3.
     assert joints.working_angle_deg(2.5, 2.15) == pytest.approx(3.3, abs=0.05)
+
+
+def test_series_from_memory_stay_as_they_are() -> None:
+    sizes = {s.name: (s.cap_in, s.span_in) for s in joints.SERIES if s.span_in}
+    assert sizes == {
+        "1310": (1.062, 3.219),
+        "1330": (1.062, 3.625),
+        "1350": (1.188, 3.625),
+        "1410": (1.188, 4.188),
+        "1480": (1.375, 4.188),
+        "1550": (1.375, 4.969),
+    }
+
+
+def test_axle_joints_are_those_of_the_catalogue() -> None:
+    caps = {cap for v in load_catalogue().variants.values() for cap in v.all("joint_cap_in")}
+    assert caps
+    assert caps <= {s.cap_in for s in joints.SERIES if s.name.startswith("steering axle")}

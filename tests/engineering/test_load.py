@@ -107,3 +107,40 @@ def test_weight_classes(gvwr: float, code: str, truck: str, word: str) -> None:
 def test_no_weight() -> None:
     with pytest.raises(BadInput):
         load.gvwr_class(0)
+
+
+# Greatest GVWR in lb of each class: 49 CFR 565, Table IX in the text of the 2008 final rule.
+CLASS_BOUNDS = [
+    (3000, "A", "B"),
+    (4000, "B", "C"),
+    (5000, "C", "D"),
+    (6000, "D", "E"),
+    (7000, "E", "F"),
+    (8000, "F", "G"),
+    (9000, "G", "H"),
+    (10000, "H", "3"),
+    (14000, "3", "4"),
+    (16000, "4", "5"),
+    (19500, "5", "6"),
+    (26000, "6", "7"),
+    (33000, "7", "8"),
+]
+
+
+@pytest.mark.parametrize(("most_lb", "within", "above"), CLASS_BOUNDS)
+def test_bounds_of_the_weight_classes(most_lb: int, within: str, above: str) -> None:
+    assert load.gvwr_class(most_lb)[0] == within
+    assert load.gvwr_class(most_lb + 1)[0] == above
+
+
+def test_where_the_words_of_the_trade_change() -> None:
+    # Truck classes 2a to 8,500 lb, 2b to 10,000 lb, 3 to 14,000 lb (encyclopaedia article).
+    words = [load.gvwr_class(lb)[1:] for lb in (8500, 8501, 10000, 10001, 14000, 14001)]
+    assert words == [
+        ("2a", "half-ton"),
+        ("2b", "three-quarter-ton"),
+        ("2b", "three-quarter-ton"),
+        ("3", "one-ton"),
+        ("3", "one-ton"),
+        ("4", "over-one-ton"),
+    ]

@@ -21,6 +21,7 @@ def test_one_wheel_held() -> None:
 def test_bounds_of_ten_turns() -> None:
     both, held = ratio_by_turning(10, 41), ratio_by_turning(10, 20.5, ONE_HELD)
     assert (both.high - both.ratio, held.high - held.ratio) == (pytest.approx(0.0125), pytest.approx(0.025))
+    assert (both.low, both.high) == (pytest.approx(4.0875), pytest.approx(4.1125))
     assert both.sd == pytest.approx(0.0125 / 3**0.5)
 
 
@@ -55,3 +56,8 @@ def test_both_free_and_one_turned_is_refused_with_the_reason() -> None:
     assert "backwards" in wrong.value.next_step
     with pytest.raises(BadInput):
         ratio_by_turning(0, 20)
+
+
+def test_nobody_counts_past_fifty_turns() -> None:
+    assert turns_to_tell(4.10, 4.105) == 50
+    assert turns_to_tell(4.10, 4.1049) is None

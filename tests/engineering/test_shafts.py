@@ -111,3 +111,14 @@ def test_what_is_not_known_is_not_reckoned_with() -> None:
 @given(st.floats(1, 1e5), st.floats(1, 1e5), st.booleans())
 def test_a_shaft_never_sees_more_than_either_bound(engine: float, traction: float, locked: bool) -> None:
     assert shafts.shaft_demand(engine, traction, 4.1, locked).shaft_lbft <= min(engine, traction)
+
+
+def test_yields_of_the_steels() -> None:
+    # 40-52 HRC and 50-52 HRC of SAE J413; 4340 at 163-200 ksi x 0.577; AMS 6417's 220 ksi x 0.5 and x 0.577.
+    ksi = {name: (steel.low_ksi, steel.high_ksi) for name, steel in shafts.STEELS.items()}
+    assert ksi["unknown"] == pytest.approx((shafts.shear_yield_ksi(40), shafts.shear_yield_ksi(52)), abs=0.05)
+    assert ksi["hardened"] == pytest.approx(
+        (shafts.shear_yield_ksi(50), shafts.shear_yield_ksi(52)), abs=0.05
+    )
+    assert ksi["4340"] == pytest.approx((163 / 3**0.5, 200 / 3**0.5), abs=0.6)
+    assert ksi["300m"] == pytest.approx((220 / 2, 220 / 3**0.5), abs=0.1)

@@ -165,3 +165,23 @@ def test_load_index_as_tables_print_it(index: int, kg: int) -> None:
 
 def test_an_index_that_we_have_not_read_is_not_made_up() -> None:
     assert load_index_kg(150) is None
+
+
+# Kilograms a tire by load index, as tire pages print them (120-130 from memory).
+LOAD_INDEX = """
+100 800  104 900  108 1000 110 1060 112 1120 113 1150 114 1180 115 1215 116 1250 117 1285 118 1320 119 1360
+120 1400 121 1450 122 1500 123 1550 124 1600 125 1650 126 1700 127 1750 128 1800 129 1850 130 1900
+"""
+
+
+def test_load_index_table() -> None:
+    words = LOAD_INDEX.split()
+    for index, kg in zip(map(int, words[::2]), map(int, words[1::2]), strict=True):
+        assert load_index_kg(index) == kg
+
+
+def test_a_new_metric_tire_lies_within_3_percent_of_its_height() -> None:
+    # 285/70R17: height 199.5 mm, so 2 x 3 % of it is 11.97 mm either way.
+    tire = read_tire("285/70R17")
+    assert tire.new_low_in == pytest.approx((830.8 - 11.97) / 25.4, abs=1e-3)
+    assert tire.new_high_in == pytest.approx((830.8 + 11.97) / 25.4, abs=1e-3)

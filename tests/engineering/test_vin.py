@@ -148,3 +148,10 @@ def test_a_random_number_passes_about_once_in_eleven() -> None:
 def test_the_words_say_why() -> None:
     assert re.search("10,000", vin.read_vin("1G4AH59H45G118341", LATEST, light=True).years_why)
     assert "does not decide" in vin.read_vin("1G4AH59H45G118341", LATEST).years_why
+
+
+def test_a_repair_says_what_was_changed_and_where() -> None:
+    by_number = {r.vin: r.change for r in vin.read_vin("1MBGDM9AXKP042788", LATEST).repairs}
+    assert by_number["1M8GDM9AXKP042788"] == "B -> 8 at 3"
+    swapped = {r.vin: r.change for r in vin.read_vin("1M8GDM9AXKP024788", LATEST).repairs}
+    assert swapped["1M8GDM9AXKP042788"] == "24 -> 42 at 13"

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from donorbase.engineering import wheels
 from donorbase.errors import BadInput
+from donorbase.reference.load import load_catalogue
 
 
 @pytest.mark.parametrize(
@@ -69,3 +70,18 @@ def test_what_is_no_wheel() -> None:
         wheels.offset_mm(4.5, 0)
     with pytest.raises(BadInput):
         wheels.width_over_tires_in(0, 12, 0)
+
+
+def test_what_a_13_in_rotor_asks_for() -> None:
+    # Rotor plus 2.75 to 4 in (from memory).
+    assert wheels.wheel_for_rotor_in(330.2) == pytest.approx((15.75, 17.0))
+
+
+def test_no_wheel_that_the_catalogue_lets_on_is_refused_by_its_rotor() -> None:
+    seen = 0
+    for variant in load_catalogue().variants.values():
+        rotor, smallest = variant.get("rotor_dia_mm"), variant.get("min_wheel_in")
+        if isinstance(rotor, float) and isinstance(smallest, int | float):
+            seen += 1
+            assert wheels.wheel_clears(smallest, wheels.wheel_for_rotor_in(rotor)) is not False, variant.key
+    assert seen > 3

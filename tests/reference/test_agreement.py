@@ -105,3 +105,22 @@ def test_high_pinions_turn_reverse_cut_gears() -> None:
     ]
     assert len(cuts) > 30
     assert not {("high", "standard"), ("low", "reverse")} & set(cuts)
+
+
+def test_a_change_of_bolt_circle_starts_from_axles_that_have_it() -> None:
+    rows = [row for row in load_catalogue().interchange if row.part.startswith("bolt circle 8x")]
+    assert len(rows) >= 5
+    for row in rows:
+        circle = float(row.part.split()[2].removeprefix("8x"))
+        starts = [v for v in variants() if row.applies_to(v.key)]
+        assert starts
+        assert {v.get("bolt_circle_mm") for v in starts} == {circle}, row.id
+
+
+def test_hubs_of_single_wheels_are_offered_to_axles_from_dual_wheel_trucks_only() -> None:
+    rows = [row for row in load_catalogue().interchange if row.work == "single-wheel-hubs"]
+    assert len(rows) >= 8
+    for row in rows:
+        wheels = [set(v.all("rear_wheels")) for v in variants() if row.applies_to(v.key)]
+        assert wheels
+        assert all("dual" in fitted for fitted in wheels), row.id

@@ -91,7 +91,12 @@ def test_an_attribute_of_the_other_end_fails() -> None:
     assert meets(parse_condition("outer_splines", "35+"), variant("rear"), EMPTY) is False
 
 
-SOLD = [((4.56, 5.13), "5.13", True), ((4.56,), "5.13", False), ((), "5.13", None), ((4.56, 4.88), "4.5-4.9", True)]
+SOLD = [
+    ((4.56, 5.13), "5.13", True),
+    ((4.56,), "5.13", False),
+    ((), "5.13", None),
+    ((4.56, 4.88), "4.5-4.9", True),
+]
 
 
 @pytest.mark.parametrize(("ratios", "text", "met"), SOLD)
@@ -137,7 +142,12 @@ def test_aliases_are_the_attribute() -> None:
         parse_condition("outer_spline", "35")
 
 
-LISTS = [("weight_lb", "330,600", 2), ("weight_lb", "1,200", 1), ("price_range_usd", "1,200,1,500", 2), ("lugs", "6,8", 2)]
+LISTS = [
+    ("weight_lb", "330,600", 2),
+    ("weight_lb", "1,200", 1),
+    ("price_range_usd", "1,200,1,500", 2),
+    ("lugs", "6,8", 2),
+]
 
 
 @pytest.mark.parametrize(("name", "text", "parts"), LISTS)

@@ -14,9 +14,14 @@ ROUNDS = 60
 def test_tables_made_in_a_broken_transaction_are_gone(tmp_path: Path) -> None:
     """The driver's own habit keeps them: it begins no transaction before CREATE TABLE."""
     engine = engine_of(str(tmp_path / "x.db"))
-    with pytest.raises(RuntimeError), engine.begin() as connection:
-        connection.execute(text("CREATE TABLE a (x INTEGER)"))
-        raise RuntimeError
+
+    def make_and_fail() -> None:
+        with engine.begin() as connection:
+            connection.execute(text("CREATE TABLE a (x INTEGER)"))
+            raise RuntimeError
+
+    with pytest.raises(RuntimeError):
+        make_and_fail()
     with engine.connect() as connection:
         assert connection.execute(text("SELECT count(*) FROM sqlite_master")).scalar() == 0
     engine.dispose()

@@ -1,4 +1,4 @@
-"""A database is made, migrated and seeded on first use; what cannot be used is told apart and left as it was."""
+"""A database is made, migrated and seeded on first use; what cannot be used is told and left as it was."""
 
 import multiprocessing
 import os
@@ -159,7 +159,9 @@ def test_several_processes_may_make_it_at_once(tmp_path: Path) -> None:
 
 def test_an_older_database_is_copied_before_it_is_migrated(path: Path) -> None:
     with closing(sqlite3.connect(path)) as connection:
-        connection.execute("INSERT INTO build VALUES ('mine', 'name = 1', '2026-01-01 00:00:00', '2026-01-01 00:00:00')")
+        connection.execute(
+            "INSERT INTO build VALUES ('mine', 'name = 1', '2026-01-01 00:00:00', '2026-01-01 00:00:00')"
+        )
         connection.commit()
     copy = copy_before_migration(path, "0001", NOW)
     with closing(sqlite3.connect(copy)) as connection:

@@ -55,7 +55,15 @@ def test_every_shipped_meaning_survives_as_text() -> None:
 
 
 def test_meanings_of_every_kind_survive_as_text() -> None:
-    texts = ["years=1999-2004", "years=2011-", "abs=true", "abs=false", "lugs=8", "ratio=4.1", "brakes+=disc; float=full"]
+    texts = [
+        "years=1999-2004",
+        "years=2011-",
+        "abs=true",
+        "abs=false",
+        "lugs=8",
+        "ratio=4.1",
+        "brakes+=disc; float=full",
+    ]
     for text in texts:
         meaning = parse_meaning(text)
         assert parse_meaning(meaning_text(meaning)) == meaning

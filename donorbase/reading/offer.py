@@ -1,0 +1,118 @@
+"""Step 16: what kind of offer it is, its price and terms, and what is known of the donor and the seller."""
+
+from collections.abc import Iterator
+
+from donorbase.facts import Fact, Known
+from donorbase.reading.items import Draft
+from donorbase.reading.money import asked
+from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.scope import sentence_bounds
+from donorbase.reading.settle import Places
+
+_OPENERS = frozenset({"im", "i'm", "i", "am", "we", "are", "still", "anyone", ":", "[", "(", "*", "-", "hey", "hi", "ad", "please", "title", "someone", "guys", "just"})
+_SELLING = frozenset({"for-sale"})
+_AXLE_PARTS_ONLY_MI = 20_000
+
+
+def offer_kind(scan: Scan) -> str:
+    """``for-sale``, ``wanted``, ``sold`` or ``trade``."""
+    said = [m for m in scan.marks if m.attribute == "offer" and m.live]
+    first = {m.begin for m in said}
+    starts = {k for begin, end in sentence_bounds(scan) for k in _opening(scan, begin, end)}
+    sold = [m for m in said if m.value == "sold"]
+    if any(_whole_sold(scan, m, starts) for m in sold):
+        return "sold"
+    selling = any(m.value == "for-sale" for m in said)
+    priced = any(m.attribute == "price" and m.live and m.flags & {"sure", "likely"} for m in scan.marks)
+    wanted = [m for m in said if m.value == "wanted" and m.begin in starts]
+    if wanted and not selling and (not priced or wanted[0].begin <= 3) and not _money_wanted(scan, wanted[0]):
+        return "wanted"
+    trading = [m for m in said if m.value == "trade"]
+    if trading and not (selling and priced) and (not priced or trading[0].begin <= 2):
+        return "trade"
+    if first and not priced and _opens_trade(scan) and not selling:
+        return "trade"
+    return "trade" if _opens_trade(scan) and not priced else "for-sale"
+
+
+def _opening(scan: Scan, begin: int, end: int) -> Iterator[int]:
+    """The places of a sentence at which a word still opens it."""
+    k = begin
+    while k < end:
+        yield k
+        if scan.key(k) not in _OPENERS and not any(n in ("offer",) for n, _ in scan.at(k).facts):
+            return
+        k += 1
+
+
+def _money_wanted(scan: Scan, mark: Mark) -> bool:
+    return any(m.attribute == "price" and m.begin in (mark.end, mark.end + 1) for m in scan.marks)
+
+
+def _whole_sold(scan: Scan, mark: Mark, starts: set[int]) -> bool:
+    """Whether the whole is sold, not one thing of several or a part."""
+    around = [scan.key(k) for k in (mark.begin - 1, mark.begin - 2)]
+    if any(m.attribute in ("part", "position", "item", "missing") and m.begin in (mark.begin - 1, mark.begin - 2) for m in scan.marks):
+        return mark.end >= len(scan.pieces) or mark.begin <= 4 and scan.key(mark.end) in ("!", ".", "]", "", ",", "pending", "-")
+    if mark.begin in starts or mark.end >= len(scan.pieces) - 2:
+        return True
+    return "is" in around or "are" in around or scan.key(mark.begin - 1) in ("*", "[", "(", "-", "now")
+
+
+def _opens_trade(scan: Scan) -> bool:
+    return any(scan.at(k).facts and scan.at(k).key in ("trade", "swap", "trades") or scan.key(k) == "swap" for k in (0, 1))
+
+
+def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> tuple[Fact, ...]:
+    """The facts of the offer as a whole."""
+    said = next((m for m in scan.marks if m.attribute == "offer" and m.live and m.value == kind), None)
+    where = (places.span(said.begin, said.end),) if said else ()
+    facts = [Fact("offer", kind, Known.STATED if said else Known.INFERRED, where)]
+    price = asked(scan.marks, _corrected(scan)) if kind in ("for-sale", "sold", "wanted") else None
+    if price is not None and kind == "wanted" and "sure" not in price.flags:
+        price = None
+    if price is not None:
+        facts.append(Fact("price_usd", price.value, Known.STATED, (places.span(price.begin, price.end),)))
+    facts += _terms(scan, places, kind, price, drafts)
+    for name in ("mileage_mi", "vin", "distance_mi", "zip", "contact"):
+        mark = _first(scan, name, drafts)
+        if mark is not None:
+            facts.append(Fact(name, mark.value, Known.HEDGED if mark.hedged else Known.STATED, (places.span(mark.begin, mark.end),)))
+    return tuple(facts)
+
+
+def _corrected(scan: Scan) -> bool:
+    prices = [m for m in scan.marks if m.attribute == "price" and m.live]
+    return len(prices) > 1 and any(scan.role(k, "cue") == "correct" for k in range(prices[0].end, prices[-1].begin))
+
+
+def _first(scan: Scan, name: str, drafts: list[Draft]) -> Mark | None:
+    marks = [m for m in scan.marks if m.attribute == name and m.live]
+    if name == "mileage_mi" and drafts and all(d.kind == "part" for d in drafts):
+        marks = [m for m in marks if m.value >= _AXLE_PARTS_ONLY_MI]
+    return marks[0] if marks else None
+
+
+def _terms(scan: Scan, places: Places, kind: str, price: Mark | None, drafts: list[Draft]) -> list[Fact]:
+    spans: dict[str, Mark] = {}
+    for mark in scan.marks:
+        if mark.attribute != "price_terms" or not mark.live:
+            continue
+        value = str(mark.value)
+        if value == "trades-considered" and kind in ("trade", "wanted"):
+            continue
+        if value == "each" and not _each(scan, mark, price):
+            continue
+        if value == "or-best-offer" and kind == "for-sale" and price is None:
+            continue
+        spans.setdefault(value, mark)
+    if price is not None and kind != "wanted":
+        spans.pop("free", None)
+    return [Fact("price_terms", value, Known.STATED, (places.span(m.begin, m.end),)) for value, m in spans.items()]
+
+
+def _each(scan: Scan, mark: Mark, price: Mark | None) -> bool:
+    """Whether ``each`` belongs to the price that is asked."""
+    if price is None or "whole" in price.flags:
+        return False
+    return 0 <= mark.begin - price.end <= 2 or (0 <= price.begin - mark.end <= 1)

@@ -1,0 +1,73 @@
+"""Step 14a: how many of a thing there are."""
+
+from donorbase.reading.heads import Head
+from donorbase.reading.items import Draft
+from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.scope import is_sentence_end
+
+_MOST = 24
+_PAIR_KINDS = frozenset({"part", "wheels-tires"})
+_SKIPPED = frozenset({"identical", "matching", "good", "used", "new", "steel", "nice", "alloy", "aluminum", "of", "(", ")", "x", "brand", "complete", "each", "more", "two", "bare"})
+
+
+def quantities(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
+    """Add a ``quantity`` mark to each draft that is said to be several."""
+    axles = [d for d in drafts if d.kind in ("axle", "housing")]
+    for draft in drafts:
+        found = _before(scan, draft) or _behind(scan, draft)
+        if not found and draft.kind in _PAIR_KINDS and len(drafts) == 1:
+            found = _pair(scan, draft)
+        if not found and draft.kind in ("other", "wheels-tires") and len(drafts) == 1:
+            found = _leading(scan)
+        if found and (draft not in axles or len(axles) == 1) and found[0] > 1:
+            draft.marks.append(Mark("quantity", found[0], found[1], found[1] + 1))
+
+
+def _count(scan: Scan, k: int) -> int:
+    piece = scan.at(k)
+    if piece.kind == "num" and piece.raw.isdigit() and not scan.used[k] and 2 <= int(piece.raw) <= _MOST and piece.raw[0] != "0":
+        return int(piece.raw)
+    return int(scan.role(k, "count") or 0)
+
+
+def _before(scan: Scan, draft: Draft) -> tuple[int, int] | None:
+    """``2 rotors``, ``(2) front calipers``, ``pair of kingpin knuckles``, ``set of 4 steel wheels``."""
+    start = min((draft.begin, *draft.spans)) if draft.spans else draft.begin
+    for k in range(start - 1, max(start - 7, -1), -1):
+        count = _count(scan, k)
+        if count:
+            return count, k
+        if is_sentence_end(scan, k) or scan.key(k) in (",", "|", "/", "-", "for", "with", "off"):
+            return None
+    return None
+
+
+def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
+    """``Spindles (2)``, ``lock-outs, pair``, ``caliper x2``."""
+    end = max((draft.begin, *draft.spans)) + 1
+    for k in range(end, end + 10):
+        if is_sentence_end(scan, k) and not (scan.key(k) == "." and k - end > 20):
+            return None
+        bracketed = scan.key(k) == "(" and scan.key(k + 2) == ")"
+        if bracketed and _count(scan, k + 1):
+            return _count(scan, k + 1), k + 1
+        if scan.key(k) in ("x", "qty") and _count(scan, k + 1) and not scan.at(k + 2).glued:
+            return _count(scan, k + 1), k + 1
+    return None
+
+
+def _pair(scan: Scan, draft: Draft) -> tuple[int, int] | None:
+    for k, piece in enumerate(scan.pieces):
+        if piece.roles.get("count") == "2" or piece.key in ("both", "for both", "for the pair", "for the two", "the pair", "takes both", "los dos", "for the two"):
+            return 2, k
+    return None
+
+
+def _leading(scan: Scan) -> tuple[int, int] | None:
+    """``FOUR 35x12.50R20``, ``(5) 17x9 wheels``, ``12 one-quart bottles``."""
+    for k in range(min(len(scan.pieces), 14)):
+        count = _count(scan, k)
+        glued = scan.at(k + 1).glued and scan.key(k + 1) not in (")", ",")
+        if count and not glued and scan.unit(k) == "" and not scan.role(k - 1, "label"):
+            return count, k
+    return None

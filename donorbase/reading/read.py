@@ -1,0 +1,136 @@
+"""Text -> Reading: runs the steps, one after another, and can show what each of them did."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from donorbase.facts import Fact, Item, Known, Reading
+from donorbase.reading.assign import assign
+from donorbase.reading.clean import Clean, clean
+from donorbase.reading.counts import bolt_circles, counted, spline_pairs
+from donorbase.reading.donor import contacts, miles, vins, zips
+from donorbase.reading.figures import compose
+from donorbase.reading.gears import ratios
+from donorbase.reading.heads import Head, find_heads
+from donorbase.reading.items import Draft, draft_items
+from donorbase.reading.lexicon import Lexicon
+from donorbase.reading.money import prices
+from donorbase.reading.offer import offer_facts, offer_kind
+from donorbase.reading.quantity import quantities
+from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.scope import scopes, words_said
+from donorbase.reading.settle import Places, settle
+from donorbase.reading.sizes import bare_rings, elliptic, labelled_sizes, noise
+from donorbase.reading.tables import columns
+from donorbase.reading.tokens import Piece, tokenise
+from donorbase.reading.years import years
+
+_NUMBERS: tuple[Callable[[Scan], None], ...] = (
+    vins, contacts, bolt_circles, spline_pairs, counted, ratios, labelled_sizes, elliptic, noise, miles, zips, years, prices, bare_rings,
+)  # fmt: skip
+"""The order matters: what is surest takes its numbers first."""
+
+
+@dataclass(slots=True)
+class _Work:
+    """A listing on its way through the steps."""
+
+    text: str
+    lexicon: Lexicon
+    this_year: int
+    clean: Clean = field(default_factory=lambda: Clean(""))
+    pieces: list[Piece] = field(default_factory=list)
+    scan: Scan = field(default_factory=lambda: Scan([], 0))
+    heads: list[Head] = field(default_factory=list)
+    drafts: list[Draft] = field(default_factory=list)
+    offer: tuple[Fact, ...] = ()
+    items: tuple[Item, ...] = ()
+    hazards: tuple[Fact, ...] = ()
+
+
+def read_listing(text: str, lexicon: Lexicon, this_year: int) -> Reading:
+    """What a listing says. Never raises; linear in the text's length.
+
+    ``this_year`` bounds model years and says which century ``06`` means.
+    """
+    work = _Work(text, lexicon, this_year)
+    for _, step, _ in STEPS:
+        step(work)
+    return Reading(text, work.offer, work.items, work.hazards)
+
+
+def trace(text: str, lexicon: Lexicon, this_year: int) -> list[tuple[str, list[str]]]:
+    """The name of each step of ``read_listing`` with lines that show what it gave."""
+    work, shown = _Work(text, lexicon, this_year), []
+    for name, step, show in STEPS:
+        step(work)
+        shown.append((name, show(work)))
+    return shown
+
+
+def _cleaned(work: _Work) -> None:
+    work.clean = clean(work.text)
+
+
+def _parted(work: _Work) -> None:
+    work.pieces = columns(tokenise(work.clean))
+
+
+def _understood(work: _Work) -> None:
+    work.pieces = compose(work.lexicon.mark(work.pieces))
+    work.scan = Scan(work.pieces, work.this_year)
+
+
+def _numbered(work: _Work) -> None:
+    for rule in _NUMBERS:
+        rule(work.scan)
+
+
+def _scoped(work: _Work) -> None:
+    words_said(work.scan)
+    if offer_kind(work.scan) == "wanted":
+        work.scan.heads.append("wanted")
+    scopes(work.scan)
+
+
+def _itemised(work: _Work) -> None:
+    work.heads = find_heads(work.scan)
+    work.drafts = draft_items(work.scan, work.heads)
+    assign(work.scan, work.drafts, work.heads)
+    quantities(work.scan, work.drafts, work.heads)
+
+
+def _settled(work: _Work) -> None:
+    places = Places(work.scan, work.clean)
+    work.items = tuple(settle(draft, places) for draft in work.drafts)
+    work.offer = offer_facts(work.scan, places, offer_kind(work.scan), work.drafts)
+    work.hazards = tuple(
+        Fact(piece.roles["hazard"], True, Known.STATED, (places.span(i, i + 1),))
+        for i, piece in enumerate(work.pieces)
+        if "hazard" in piece.roles and work.scan.role(i - 1, "cue") not in ("not", "no")
+    )
+
+
+def _show_mark(work: _Work, mark: Mark) -> str:
+    words = " ".join(p.raw for p in work.pieces[mark.begin : mark.end])
+    doubt = f"  ({mark.dropped})" if mark.dropped else "  (hedged)" if mark.hedged else ""
+    return f"{mark.attribute} = {mark.value}  <- {words}{doubt}"
+
+
+def _show_facts(work: _Work) -> list[str]:
+    lines = [f"offer: {f.attribute} = {f.value}" for f in work.offer]
+    for number, item in enumerate(work.items, 1):
+        lines += [f"item {number}: {f.attribute} = {f.value}" for f in item.facts]
+    return lines + [f"hazard: {f.attribute}" for f in work.hazards]
+
+
+_Step = tuple[str, Callable[[_Work], None], Callable[[_Work], list[str]]]
+STEPS: tuple[_Step, ...] = (
+    ("clean", _cleaned, lambda w: w.clean.text.splitlines()),
+    ("pieces", _parted, lambda w: [" ".join(p.raw for p in w.pieces if p.kind != "line")]),
+    ("words", _understood, lambda w: [repr(p) for p in w.pieces if p.roles or p.facts or p.kind == "num"]),
+    ("numbers", _numbered, lambda w: [_show_mark(w, m) for m in w.scan.marks]),
+    ("scope", _scoped, lambda w: [_show_mark(w, m) for m in w.scan.marks if m.dropped or m.hedged]),
+    ("items", _itemised, lambda w: [f"{d.position} {d.part or d.kind}".strip() for d in w.drafts]),
+    ("facts", _settled, _show_facts),
+)
+"""The steps in their order: name, what it does, and the lines that show it."""

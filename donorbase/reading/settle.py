@@ -1,0 +1,169 @@
+"""Step 15: the marks of one thing -> its facts: parts turned to what they imply, corrections and contradictions."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from donorbase.attributes import attribute, attributes
+from donorbase.facts import Fact, Item, Known, Span
+from donorbase.reading.clean import Clean
+from donorbase.reading.items import Draft
+from donorbase.reading.scan import Mark, Scan
+
+_IMPLIED = {"caliper": ("brakes", "disc"), "rotor": ("brakes", "disc"), "brake-drum": ("brakes", "drum"), "caliper-bracket": None}
+_LISTS = frozenset({"has", "missing", "defects", "price_terms"})
+_WHEELS = frozenset({"kind", "position", "years", "lugs", "bolt_circle_mm", "quantity"})
+_GENERIC = {"locker": frozenset({"selectable-locker", "automatic-locker", "spool"}),
+            "locking": frozenset({"manual-locking", "automatic-locking"})}  # fmt: skip
+_KNUCKLE_PARTS = frozenset({"knuckle", "spindle", "outer-shaft", "inner-shaft", "u-joint", "hub", "locking-hub", "tie-rod"})
+_PART_SPLINES = {"outer-shaft": "outer_splines", "inner-shaft": "inner_splines"}
+_PART_HUBS = frozenset({"locking-hub", "hub"})
+_NOT_OF_DRIVESHAFT = frozenset({"tube_in", "shaft_dia_in", "suspension"})
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """Turns pieces into spans of the original text."""
+
+    scan: Scan
+    clean: Clean
+
+    def span(self, begin: int, end: int) -> Span:
+        """The span of the pieces ``begin`` to ``end``."""
+        pieces = self.scan.pieces
+        return self.clean.original(pieces[begin].begin, pieces[end - 1].end)
+
+
+def settle(draft: Draft, places: Places) -> Item:
+    """The item with its facts, ``kind`` first."""
+    facts = _naming(draft, places)
+    marks = [m for m in (_turned(draft, m) for m in draft.marks) if m is not None]
+    marks += _implied(draft, marks)
+    by_name: dict[str, list[Mark]] = {}
+    for mark in marks:
+        if mark.attribute in attributes() or mark.attribute in ("family", "variant"):
+            by_name.setdefault(mark.attribute, []).append(mark)
+    for name, said in by_name.items():
+        if _belongs(draft, name):
+            facts += _listed(said, places) if name in _LISTS else _single(name, said, places)
+    return Item(tuple(facts))
+
+
+def _naming(draft: Draft, places: Places) -> list[Fact]:
+    where = tuple(places.span(k, k + 1) for k in sorted(set(draft.spans or ((draft.begin,) if places.scan.pieces else ()))))
+    facts = [Fact("kind", draft.kind, Known.STATED if draft.spans else Known.INFERRED, where)]
+    if draft.part:
+        facts.append(Fact("part", draft.part, Known.STATED, where))
+    if draft.position:
+        facts.append(Fact("position", draft.position, Known.STATED, where))
+    return facts
+
+
+def _belongs(draft: Draft, name: str) -> bool:
+    if draft.kind in ("wheels-tires", "other"):
+        return name in _WHEELS
+    if draft.kind == "part":
+        return not (draft.part == "driveshaft" and name in _NOT_OF_DRIVESHAFT) and name not in ("has",) or name == "has"
+    return True
+
+
+def _turned(draft: Draft, mark: Mark) -> Mark | None:
+    """A mark as it is meant of this draft; None where it says nothing of it."""
+    name = mark.attribute
+    if "fits" in mark.flags and draft.kind in ("axle", "housing", "vehicle") and name != "fits_years":
+        return None
+    if name == "part":
+        implied = _IMPLIED.get(str(mark.value))
+        if draft.kind == "part" or implied is None:
+            return None
+        return Mark(implied[0], implied[1], mark.begin, mark.end, mark.hedged)
+    if draft.kind == "part":
+        return _of_part(draft, mark)
+    if name == "years" and "open" in mark.flags and draft.kind == "part":
+        return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
+    return mark
+
+
+def _of_part(draft: Draft, mark: Mark) -> Mark | None:
+    name = mark.attribute
+    if name == "splines":
+        return Mark(_PART_SPLINES.get(draft.part, name), mark.value, mark.begin, mark.end, mark.hedged)
+    if name == "years" and "open" in mark.flags:
+        return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
+    if name in ("brakes", "load_class") and ("fits" in mark.flags or name == "brakes"):
+        return None
+    if name == "hubs":
+        return mark if draft.part in _PART_HUBS and mark.value != "unit-bearing" else None
+    if name == "has" and mark.value == draft.part:
+        return None
+    if name == "float" and draft.part in ("diff-cover",):
+        return None
+    return mark
+
+
+def _implied(draft: Draft, marks: list[Mark]) -> list[Mark]:
+    """Brakes implied by parts that come along or are missing."""
+    if draft.kind not in ("axle", "housing", "vehicle"):
+        return []
+    found = []
+    for mark in marks:
+        implied = _IMPLIED.get(str(mark.value)) if mark.attribute in ("has", "missing") else None
+        if implied and not any(m.attribute == "brakes" for m in marks):
+            found.append(Mark(implied[0], implied[1], mark.begin, mark.end, mark.hedged))
+    return found
+
+
+def _listed(said: list[Mark], places: Places) -> list[Fact]:
+    """One fact for each different value; ``as is`` says nothing beside a defect that is named."""
+    if len({m.value for m in said}) > 1:
+        said = [m for m in said if places.scan.key(m.begin) not in ("as is", "asis")]
+    spans: dict[Any, list[Span]] = {}
+    for mark in said:
+        spans.setdefault(mark.value, []).append(places.span(mark.begin, mark.end))
+    return [Fact(said[0].attribute, value, Known.STATED, tuple(where)) for value, where in spans.items()]
+
+
+def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
+    said = _sharper(said)
+    values = _distinct(said)
+    if len(values) > 1:
+        sure = [m for m in said if not m.hedged]
+        if sure and len(_distinct(sure)) < len(values):
+            said = sure
+    if len(_distinct(said)) > 1:
+        corrected = _after_correction(said, places.scan)
+        said = [corrected] if corrected is not None else said
+    if len(_distinct(said)) > 1:
+        return [_fact(name, [m for m in said if m.value == v], places, Known.CONTRADICTED) for v in _distinct(said)]
+    known = Known.HEDGED if all(m.hedged for m in said) else Known.STATED
+    return [_fact(name, said, places, known)]
+
+
+def _fact(name: str, said: list[Mark], places: Places, known: Known) -> Fact:
+    return Fact(name, said[0].value, known, tuple(dict.fromkeys(places.span(m.begin, m.end) for m in said)))
+
+
+def _distinct(said: Iterable[Mark]) -> list[Any]:
+    return list(dict.fromkeys(m.value for m in said))
+
+
+def _sharper(said: list[Mark]) -> list[Mark]:
+    """Without the values that only say less than another one (``locker`` beside ``air locker``)."""
+    values = {m.value for m in said}
+    kept = [m for m in said if not (m.value in _GENERIC and values & _GENERIC[str(m.value)])]
+    unnamed = [m for m in kept if "named" not in m.flags and "od" not in m.flags]
+    return unnamed or kept
+
+
+def _after_correction(said: list[Mark], scan: Scan) -> Mark | None:
+    """The last value, where the seller takes back what he said before it."""
+    last = said[-1]
+    for k in range(said[0].end, last.begin):
+        if scan.role(k, "cue") == "correct":
+            return last
+    return None
+
+
+def is_many(name: str) -> bool:
+    """Whether an attribute's JSON form is a list."""
+    return attribute(name).many and attribute(name).scope != "axle"

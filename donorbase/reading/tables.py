@@ -1,0 +1,72 @@
+"""Step 2a: a line of column heads over lines of cells -> each cell with its head beside it."""
+
+from donorbase.reading.tokens import Piece
+
+_HEADS = frozenset({
+    "pos", "position", "yr", "year", "ton", "class", "ratio", "gear", "gears", "lug", "lugs", "brk", "brake", "brakes", "price", "diff", "drop",
+    "spline", "splines", "miles", "mi", "mileage", "axle", "item", "desc", "description", "loc", "row", "stk", "stock", "part", "bolt", "wms", "width", "qty",
+    "cond", "grade", "end", "f/r", "wheels", "srw/drw", "donor", "hubs", "knuckle", "susp", "suspension", "abs", "float", "ask", "asking", "side", "type",
+})  # fmt: skip
+_AFTER = frozenset({"ton", "lug", "lugs", "drop", "spline", "splines", "miles", "mi"})
+_GAP = 2
+
+
+def columns(pieces: list[Piece]) -> list[Piece]:
+    """The same pieces, with the head of its column put beside each cell of a table."""
+    head_end = _head_line(pieces)
+    if head_end is None:
+        return pieces
+    begin, end = head_end
+    heads = _cells(pieces[begin:end])
+    out = pieces[:begin]
+    line: list[Piece] = []
+    for piece in [*pieces[end:], Piece("line", "", 0, 0, False)]:
+        if piece.kind != "line":
+            line.append(piece)
+            continue
+        out += _headed(line, heads)
+        if piece.end:
+            out.append(piece)
+        line = []
+    return out
+
+
+def _head_line(pieces: list[Piece]) -> tuple[int, int] | None:
+    begin = 0
+    for i, piece in enumerate(pieces):
+        if piece.kind != "line":
+            continue
+        words = [p for p in pieces[begin:i] if p.kind == "word"]
+        named = sum(p.key in _HEADS for p in words)
+        if named >= 3 and named * 2 > len(words) and not any(p.kind == "num" for p in pieces[begin:i]):
+            return begin, i
+        begin = i + 1
+    return None
+
+
+def _cells(line: list[Piece]) -> list[list[Piece]]:
+    """The pieces of a line by cells, parted by a stroke or by at least two spaces."""
+    cells: list[list[Piece]] = []
+    fresh = True
+    for k, piece in enumerate(line):
+        if piece.key == "|":
+            fresh = True
+            continue
+        if k and piece.begin - line[k - 1].end >= _GAP:
+            fresh = True
+        if fresh:
+            cells.append([])
+        cells[-1].append(piece)
+        fresh = False
+    return cells
+
+
+def _headed(line: list[Piece], heads: list[list[Piece]]) -> list[Piece]:
+    cells = _cells(line)
+    if len(cells) != len(heads):
+        return line
+    out: list[Piece] = []
+    for head, cell in zip(heads, cells, strict=True):
+        out += [*cell, *head] if head[0].key in _AFTER else [*head, *cell]
+        out.append(Piece("sym", "|", cell[-1].end, cell[-1].end, False))
+    return out
