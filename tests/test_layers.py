@@ -21,8 +21,7 @@ ROOMS = {
     "identity": GROUND | {"facts", "reference", "engineering"},
     "verdict": GROUND | {"facts", "reference", "engineering", "identity"},
     "store": GROUND | {"facts", "reference"},
-    "services": GROUND
-    | {"facts", "reference", "reading", "engineering", "identity", "verdict", "store", "__init__"},
+    "services": GROUND | {"facts", "reference", "reading", "engineering", "identity", "verdict", "store", "__init__"},
     "api": GROUND | {"facts", "reference", "reading", "identity", "verdict", "services"},
     # The command line shows what the rooms hand back, so it may know their types; it calls services only,
     # but for the calculators, which are engineering and nothing else.
@@ -67,7 +66,9 @@ def arrows() -> set[tuple[str, str]]:
         for name in imports(path):
             parts = name.split(".")
             if parts[0] == "donorbase":
-                target = parts[1] if (PACKAGE / parts[1]).exists() or (PACKAGE / f"{parts[1]}.py").exists() else "__init__"
+                target = (
+                    parts[1] if (PACKAGE / parts[1]).exists() or (PACKAGE / f"{parts[1]}.py").exists() else "__init__"
+                )
                 seen.add((room_of(path), target))
     return seen
 
@@ -119,7 +120,16 @@ def test_files_and_functions_stay_small() -> None:
 
 
 def test_top_level_holds_what_a_newcomer_needs() -> None:
-    named = {"README.md", "DEVELOPERS.md", "pyproject.toml", "donorbase", "data", "migrations", "tests", "LICENSE"}
+    named = {
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "donorbase",
+        "data",
+        "migrations",
+        "tests",
+        "LICENSE",
+    }
     top = {p.name for p in PACKAGE.parent.iterdir() if not p.name.startswith(".")}
     leftovers = {"build", "dist", "donorbase.egg-info", "__pycache__"}
     assert top - leftovers == named

@@ -25,7 +25,11 @@ def wheel_names(tmp_path_factory: pytest.TempPathFactory) -> set[str]:
 
 def kept_by_git(folder: str) -> set[str]:
     listed = subprocess.run(
-        ["git", "ls-files", "-co", "--exclude-standard", folder], cwd=ROOT, capture_output=True, text=True, check=True
+        ["git", "ls-files", "-co", "--exclude-standard", folder],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
     )
     return {name for name in listed.stdout.splitlines() if (ROOT / name).is_file()}
 

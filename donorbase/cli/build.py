@@ -44,7 +44,13 @@ def list_(database: str | None, as_json: bool) -> None:
         say("No build is kept yet. `donorbase build add FILE.toml` keeps one; `donorbase demo` shows three.")
     else:
         rows = [
-            (name, b.name, " and ".join(b.wants), b.money.landed_limit_usd, sum(map(len, b.requirements.values())))
+            (
+                name,
+                b.name,
+                " and ".join(b.wants),
+                b.money.landed_limit_usd,
+                sum(map(len, b.requirements.values())),
+            )
             for name, b in kept
         ]
         show_table(rows, ("build", "what it is", "wants", "limit, USD", "requirements"))
@@ -101,7 +107,11 @@ def _show(found: "Build") -> None:
     for end, has in found.has.items():
         _show_pairs(f"The {end} that is there", has)
     say()
-    for title, words in (("planned", found.work.planned), ("accepted", found.work.accepted), ("refused", found.work.refused)):
+    for title, words in (
+        ("planned", found.work.planned),
+        ("accepted", found.work.accepted),
+        ("refused", found.work.refused),
+    ):
         say(f"Work {title}: {', '.join(words) or 'none'}")
     _show_pairs("Own prices, USD", {**found.work.price_usd, **found.money.part_price_usd})
     say(f"Limit, landed: {cell(found.money.landed_limit_usd) or 'none'} USD")

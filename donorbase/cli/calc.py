@@ -31,9 +31,7 @@ SUMS = {
 }
 
 
-@click.command(
-    cls=LazyGroup, lazy=SUMS, epilog="\b\nExample:\n    donorbase calc gearing --tires 40x13.50R17 --mph 65"
-)
+@click.command(cls=LazyGroup, lazy=SUMS, epilog="\b\nExample:\n    donorbase calc gearing --tires 40x13.50R17 --mph 65")
 def calc() -> None:
     """Sums of the trade: gearing, tires, shafts, brakes, wheels, ratios and more.
 

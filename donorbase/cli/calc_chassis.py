@@ -27,9 +27,7 @@ if TYPE_CHECKING:
 TRAVELS_IN = (-4.0, -2.0, 2.0, 4.0)
 
 
-@click.command(
-    epilog=example("brakes --pistons 2 --piston 60mm --bore 1.125in --old-pistons 1 --old-piston 2.94in")
-)
+@click.command(epilog=example("brakes --pistons 2 --piston 60mm --bore 1.125in --old-pistons 1 --old-piston 2.94in"))
 @click.option("--pistons", type=int, required=True, help="Pistons of one caliper.")
 @click.option("--piston", type=LENGTH_MM, required=True, help="Diameter of a piston, in mm unless said.")
 @click.option("--fixed", is_flag=True, help="A fixed caliper with pistons on both sides.")
@@ -43,9 +41,7 @@ TRAVELS_IN = (-4.0, -2.0, 2.0, 4.0)
 )
 @click.option("--pedal-ratio", type=NUMBER, default="4", show_default=True, help="Lever of the pedal.")
 @click.option("--booster", type=FORCE, default="0", show_default=True, help="Force that the booster adds.")
-@click.option(
-    "--friction", type=NUMBER, default="0.40", show_default=True, help="Pads on rotor, 0.35-0.45 cold."
-)
+@click.option("--friction", type=NUMBER, default="0.40", show_default=True, help="Pads on rotor, 0.35-0.45 cold.")
 @click.option("--rotor-radius", type=LENGTH, help="Hub's centre to the middle of the pad ...")
 @click.option("--tires", type=TIRE, help="... and tires: gives the force at the ground.")
 @click.option("--weight", type=WEIGHT, help="Loaded truck: gives its deceleration by these two brakes alone.")
@@ -67,9 +63,7 @@ def brakes(as_json: bool, **given: Any) -> None:
     stops = _stops(given, area)
     table = _stops_table(given, stops, data)
     assumes = [
-        "each pad moves {}-{} in, swell of hoses in the upper figure (an assumption)".format(
-            *sums.PAD_GAP_IN
-        ),
+        "each pad moves {}-{} in, swell of hoses in the upper figure (an assumption)".format(*sums.PAD_GAP_IN),
         "cold, dry, clean pads; both wheels of one axle, the other axle's brakes left out",
     ]
     if not given["stroke"]:
@@ -99,26 +93,16 @@ def caster(caster_now: float, pinion: float, want_caster: float, want_pinion: fl
     ]
     data = {**plain(budget), "caster_left_deg": left}
     low, high = sums.CASTER_USUAL_DEG
-    assumes = [
-        f"measured at ride height on level ground; {low:g}-{high:g} degrees of caster are usual (from memory)"
-    ]
+    assumes = [f"measured at ride height on level ground; {low:g}-{high:g} degrees of caster are usual (from memory)"]
     show(Answer(data, sums.SOURCE, says, (), assumes, [cautions.WELDING, cautions.STEERING]), as_json)
 
 
-@click.command(
-    epilog=example("steering --drag-link 36in --drag-angle 6 --track-bar 34in --track-angle 4 --arm 7in")
-)
+@click.command(epilog=example("steering --drag-link 36in --drag-angle 6 --track-bar 34in --track-angle 4 --arm 7in"))
 @click.option("--drag-link", type=LENGTH, required=True, help="Length between the joints.")
-@click.option(
-    "--drag-angle", type=ANGLE, required=True, help="Slope at ride height, axle end lower positive."
-)
+@click.option("--drag-angle", type=ANGLE, required=True, help="Slope at ride height, axle end lower positive.")
 @click.option("--track-bar", type=LENGTH, required=True, help="Length between the joints.")
-@click.option(
-    "--track-angle", type=ANGLE, required=True, help="Slope at ride height, axle end lower positive."
-)
-@click.option(
-    "--arm", type=LENGTH, required=True, help="Ball joints' axis to the drag link's end on the knuckle."
-)
+@click.option("--track-angle", type=ANGLE, required=True, help="Slope at ride height, axle end lower positive.")
+@click.option("--arm", type=LENGTH, required=True, help="Ball joints' axis to the drag link's end on the knuckle.")
 @json_option
 def steering(
     drag_link: float, drag_angle: float, track_bar: float, track_angle: float, arm: float, as_json: bool
@@ -127,9 +111,7 @@ def steering(
     from donorbase.engineering import cautions
     from donorbase.engineering import steering as sums
 
-    found = [
-        sums.bump_steer(drag_link, drag_angle, track_bar, track_angle, travel, arm) for travel in TRAVELS_IN
-    ]
+    found = [sums.bump_steer(drag_link, drag_angle, track_bar, track_angle, travel, arm) for travel in TRAVELS_IN]
     headers = ["axle rises in", "drag link shifts in", "track bar shifts in", "wheels steer deg"]
     rows = [
         [
@@ -197,9 +179,7 @@ def _stops(given: dict[str, Any], area: float) -> list[tuple[str, float, "Stop |
         stop = None
         if given["rotor_radius"] and tire_in:
             stop = sums.stop(rod, given["bore"], area, given["friction"], given["rotor_radius"], tire_in / 2)
-        found.append(
-            (state, rod, stop, sums.pressure(given["pedal"], given["pedal_ratio"], given["bore"], assist))
-        )
+        found.append((state, rod, stop, sums.pressure(given["pedal"], given["pedal_ratio"], given["bore"], assist)))
     return found
 
 
@@ -211,11 +191,7 @@ def _stops_table(
     rows, told = [], []
     for state, rod, stop, psi in stops:
         slowing = 2 * stop.ground_lb / given["weight"] if stop and given["weight"] else None
-        known = (
-            [figure(v, 0) for v in (stop.clamp_lb, stop.torque_lbft, stop.ground_lb)]
-            if stop
-            else ["", "", ""]
-        )
+        known = [figure(v, 0) for v in (stop.clamp_lb, stop.torque_lbft, stop.ground_lb)] if stop else ["", "", ""]
         rows.append([state, figure(rod, 0), figure(psi, 0), *known, figure(slowing, 2)])
         told.append(
             {

@@ -25,19 +25,13 @@ LOOKED_AT = (3.55, 3.73, 4.10, 4.30, 4.56, 4.88, 5.13, 5.38)
 """Ratios of the table where none are asked for: the common ones of truck axles."""
 
 
-@click.command(
-    epilog=example("gearing --tires 37x12.50R17 --tires 40 --mph 65 --was-ratio 3.73 --was-tires 31")
-)
-@click.option(
-    "--tires", type=TIRE, multiple=True, required=True, help="Tire size or diameter; several for a table."
-)
+@click.command(epilog=example("gearing --tires 37x12.50R17 --tires 40 --mph 65 --was-ratio 3.73 --was-tires 31"))
+@click.option("--tires", type=TIRE, multiple=True, required=True, help="Tire size or diameter; several for a table.")
 @click.option(
     "--ratio", "ratios", type=RATIO, multiple=True, help="Axle ratio, or teeth as 41/10; several for a table."
 )
 @click.option("--mph", type=SPEED, default="65", show_default=True, help="Road speed.")
-@click.option(
-    "--gear", type=NUMBER, default="1", show_default=True, help="Ratio of the gear driven in, such as 0.75."
-)
+@click.option("--gear", type=NUMBER, default="1", show_default=True, help="Ratio of the gear driven in, such as 0.75.")
 @click.option("--rpm", type=NUMBER, help="Wanted engine speed at that road speed: gives the ratio for it.")
 @click.option("--was-ratio", type=RATIO, help="Ratio that felt right on the old tires ...")
 @click.option("--was-tires", type=TIRE, help="... and those tires: gives the ratio for the new ones.")
@@ -72,22 +66,14 @@ def gearing(  # noqa: PLR0913 -- one argument an option
         "mph": mph,
         "gear": gear,
         "engine_rpm": [
-            {"tires": size, "ratio": r, "rpm": sums.engine_rpm(mph, r, d, gear)}
-            for size, d in names
-            for r in chosen
+            {"tires": size, "ratio": r, "rpm": sums.engine_rpm(mph, r, d, gear)} for size, d in names for r in chosen
         ],
-        "crawl_ratio": [{"ratio": r, "crawl": sums.crawl_ratio(first, low, r)} for r in chosen]
-        if first
-        else [],
+        "crawl_ratio": [{"ratio": r, "crawl": sums.crawl_ratio(first, low, r)} for r in chosen] if first else [],
         "wanted_ratio": [{"tires": size, "for": why, "ratio": found} for size, why, found in wanted],
     }
     says = [f"Engine speed at {mph:g} mph in a gear of {gear:g}:1."]
-    says += [
-        f"{size}: {why} asks for {found:.2f}; nearest usual: {_near(found)}." for size, why, found in wanted
-    ]
-    assumes = [
-        "the diameter as the size states it; a loaded tire turns 2-4 % faster, a converter slips on top"
-    ]
+    says += [f"{size}: {why} asks for {found:.2f}; nearest usual: {_near(found)}." for size, why, found in wanted]
+    assumes = ["the diameter as the size states it; a loaded tire turns 2-4 % faster, a converter slips on top"]
     show(Answer(plain(data), sums.SOURCE, says, [Table(headers, rows)], assumes), as_json)
 
 
@@ -97,18 +83,14 @@ def gearing(  # noqa: PLR0913 -- one argument an option
 @click.option("--front-tires", type=TIRE, help="Front tires, where they differ ...")
 @click.option("--rear-tires", type=TIRE, help="... from the rear ones.")
 @json_option
-def mismatch(
-    front: float, rear: float, front_tires: "Tire | None", rear_tires: "Tire | None", as_json: bool
-) -> None:
+def mismatch(front: float, rear: float, front_tires: "Tire | None", rear_tires: "Tire | None", as_json: bool) -> None:
     """Whether a FRONT and a REAR ratio may turn together, by the tooth pairs that they stand for."""
     from donorbase.engineering import gearing as sums
     from donorbase.engineering.teeth import tooth_pairs
     from donorbase.errors import BadInput
 
     if (front_tires is None) != (rear_tires is None):
-        raise BadInput(
-            "tires were given for one end only", "Give --front-tires and --rear-tires, or neither."
-        )
+        raise BadInput("tires were given for one end only", "Give --front-tires and --rear-tires, or neither.")
     sizes = (_diameter(front_tires), _diameter(rear_tires)) if front_tires and rear_tires else (1.0, 1.0)
     found = sums.quoted_mismatch(front, rear, *sizes)
     pairs = {"front": [str(p) for p in tooth_pairs(front)], "rear": [str(p) for p in tooth_pairs(rear)]}
@@ -134,9 +116,7 @@ def mismatch(
     show_default=True,
     help="Both wheels turned together (or a locked differential), or one held fast on an open differential.",
 )
-@click.option(
-    "--error", type=NUMBER, default="1/8", show_default=True, help="How well a turn of the pinion is read."
-)
+@click.option("--error", type=NUMBER, default="1/8", show_default=True, help="How well a turn of the pinion is read.")
 @click.option("--tell", type=RATIO, multiple=True, help="Two ratios to tell apart: gives the turns needed.")
 @json_option
 def ratio(
@@ -251,7 +231,5 @@ def _diameter(tire: "Tire") -> float:
     from donorbase.errors import BadInput
 
     if tire.diameter_in is None:
-        raise BadInput(
-            f"{tire.size} states no diameter", "Measure the tire and give its diameter, such as 31.7in."
-        )
+        raise BadInput(f"{tire.size} states no diameter", "Measure the tire and give its diameter, such as 31.7in.")
     return tire.diameter_in

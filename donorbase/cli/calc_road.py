@@ -7,9 +7,7 @@ from donorbase.cli.calc_answer import LENGTH, WEIGHT, Answer, Table, example, js
 
 @click.command(epilog=example("vin 1M8GDM9AXKP042788"))
 @click.argument("number")
-@click.option(
-    "--light/--heavy", default=None, help="GVWR up to 10,000 lb, or over: decides the cycle of years."
-)
+@click.option("--light/--heavy", default=None, help="GVWR up to 10,000 lb, or over: decides the cycle of years.")
 @json_option
 def vin(number: str, light: bool | None, as_json: bool) -> None:
     """Check digit and model years of a vehicle NUMBER, and what a mistyped one may have been."""
@@ -37,15 +35,9 @@ def vin(number: str, light: bool | None, as_json: bool) -> None:
 @click.command("tie-down", epilog=example("tie-down 600 --length 70in --strap 500lb --strap 500lb"))
 @click.argument("weight", type=WEIGHT)
 @click.option("--length", type=LENGTH, default="70in", show_default=True, help="Length of the load.")
-@click.option(
-    "--strap", "straps", type=WEIGHT, multiple=True, help="Working load limit of a strap to the load."
-)
-@click.option(
-    "--over", type=WEIGHT, multiple=True, help="The same, of a strap over the load to the other side."
-)
-@click.option(
-    "--packed", type=LENGTH, nargs=3, help="Length, width and height as packed: freight density and class."
-)
+@click.option("--strap", "straps", type=WEIGHT, multiple=True, help="Working load limit of a strap to the load.")
+@click.option("--over", type=WEIGHT, multiple=True, help="The same, of a strap over the load to the other side.")
+@click.option("--packed", type=LENGTH, nargs=3, help="Length, width and height as packed: freight density and class.")
 @json_option
 def tie_down(
     weight: float,
@@ -66,24 +58,16 @@ def tie_down(
         ["downward, if not boxed in", needs.downward_lb], ["all straps together", needs.together_lb],
         ["your straps, as counted", needs.counted_lb], ["least number of straps", needs.least_number],
     ]  # fmt: skip
-    says = (
-        [f"Not enough: {fault}." for fault in needs.faults]
-        if used
-        else ["Give your straps with --strap or --over."]
-    )
+    says = [f"Not enough: {fault}." for fault in needs.faults] if used else ["Give your straps with --strap or --over."]
     if used and not needs.faults:
         says = ["The straps are enough by number and by sum; their angles and the blocking decide the rest."]
     data, source = plain(needs), load.TIE_DOWN_SOURCE
     if packed:
         density = load.freight_density(weight, *packed)
-        says.append(
-            f"Freight: {density:.1f} lb a cubic foot, class {load.freight_class(density)} by density."
-        )
+        says.append(f"Freight: {density:.1f} lb a cubic foot, class {load.freight_class(density)} by density.")
         data.update(density_lb_ft3=round(density, 3), freight_class=load.freight_class(density))
         source = f"{source}; {load.FREIGHT_SOURCE}"
-    assumes = [
-        "rules for commercial vehicles, a sound floor for anybody; round tubes roll: chock them; oil plugged"
-    ]
+    assumes = ["rules for commercial vehicles, a sound floor for anybody; round tubes roll: chock them; oil plugged"]
     warn = [cautions.TIE_DOWN, cautions.LIFTING]
     show(Answer(data, source, says, [Table(["what", "lb"], rows)], assumes, warn), as_json)
 
@@ -114,7 +98,5 @@ def _place(text: str) -> tuple[float, float]:
     try:
         lat, lon = (float(part) for part in text.split(","))
     except ValueError:
-        raise BadInput(
-            f"{text[:40]!r} is not a place", "Write it as latitude,longitude: 39.7491,-104.9946."
-        ) from None
+        raise BadInput(f"{text[:40]!r} is not a place", "Write it as latitude,longitude: 39.7491,-104.9946.") from None
     return lat, lon

@@ -38,9 +38,7 @@ DEMAND_EXAMPLE = (
 @click.option("--splines", type=int, multiple=True, help="Spline count; several for a table.")
 @click.option("--pitch", type=NUMBER, default="24", show_default=True, help="Diametral pitch: 24 for 24/48.")
 @click.option("--caliper", type=LENGTH, help="Diameter over the splines: says which splines it can be.")
-@click.option(
-    "--neck", type=LENGTH, help="Thinnest diameter of the shaft, where it is under the spline root."
-)
+@click.option("--neck", type=LENGTH, help="Thinnest diameter of the shaft, where it is under the spline root.")
 @click.option(
     "--steel",
     type=click.Choice(["unknown", "hardened", "4340", "300m"]),
@@ -52,14 +50,10 @@ DEMAND_EXAMPLE = (
 @click.option("--first", type=NUMBER, default="1", show_default=True, help="Lowest gear.")
 @click.option("--low", type=NUMBER, default="1", show_default=True, help="Low range; 1 is high range.")
 @click.option("--ratio", type=RATIO, help="Axle ratio.")
-@click.option(
-    "--share", type=NUMBER, default="0.5", show_default=True, help="Axle's share of the engine's torque."
-)
+@click.option("--share", type=NUMBER, default="0.5", show_default=True, help="Axle's share of the engine's torque.")
 @click.option("--axle-load", type=WEIGHT, help="Weight on the axle.")
 @click.option("--tires", type=TIRE, help="Tires of the axle.")
-@click.option(
-    "--grip", type=NUMBER, default="0.9", show_default=True, help="0.7-0.9 dirt or pavement, 1.0 rock."
-)
+@click.option("--grip", type=NUMBER, default="0.9", show_default=True, help="0.7-0.9 dirt or pavement, 1.0 rock.")
 @click.option("--locked/--open", default=False, show_default=True, help="Differential.")
 @click.option("--angle", type=ANGLE, default="0", help="Steering angle: the joint raises the torque's peaks.")
 @json_option
@@ -78,9 +72,7 @@ def shaft(splines: tuple[int, ...], caliper: float | None, as_json: bool, **give
         return
     demand = _demand(given)
     if not splines and demand is None:
-        raise BadInput(
-            "no spline count was given", "Give --splines 35, or --caliper 1.5in to find the count."
-        )
+        raise BadInput("no spline count was given", "Give --splines 35, or --caliper 1.5in to find the count.")
     splines = splines or COMMON_COUNTS
     peak = demand.shaft_lbft / _least_speed(given["angle"]) if demand else None
     rows, carried = [], []
@@ -109,9 +101,7 @@ def shaft(splines: tuple[int, ...], caliper: float | None, as_json: bool, **give
 @click.option("--rpm", type=NUMBER, help="Driveshaft speed: gives the greatest working angle.")
 @click.option("--angle", type=ANGLE, help="Working angle: gives the swing of speed and torque.")
 @json_option
-def joint(
-    cap: float | None, across: float | None, rpm: float | None, angle: float | None, as_json: bool
-) -> None:
+def joint(cap: float | None, across: float | None, rpm: float | None, angle: float | None, as_json: bool) -> None:
     """U-joint series by caliper, the angle that a driveshaft's speed allows, and what an angle does."""
     from donorbase.engineering import cautions, joints
     from donorbase.errors import BadInput
@@ -124,25 +114,19 @@ def joint(
         found = joints.joint_series(cap, across)
         rows = [[s.name, s.cap_in, s.span_in, s.use, s.basis] for s in found]
         says += (
-            []
-            if found
-            else ["No series that we know has such caps: measure again, or take it along to the counter."]
+            [] if found else ["No series that we know has such caps: measure again, or take it along to the counter."]
         )
         tables += [Table(["series", "cap in", "across in", "use", "known"], rows)] if found else []
         data["series"] = plain(found)
         sources.append(joints.SERIES_SOURCE)
     if rpm is not None:
         limit = joints.greatest_angle_deg(rpm)
-        says.append(
-            f"At {rpm:g} rpm at most {limit:.1f} degrees; 3 is smooth, 0.5 the least, both ends within 1."
-        )
+        says.append(f"At {rpm:g} rpm at most {limit:.1f} degrees; 3 is smooth, 0.5 the least, both ends within 1.")
         data["greatest_angle_deg"] = round(limit, 3)
         sources.append(joints.ANGLE_SOURCE)
     if angle is not None:
         least, most = joints.speed_swing(angle)
-        says.append(
-            f"At {angle:g} degrees output speed swings from {least:.3f} to {most:.3f}, torque the other way."
-        )
+        says.append(f"At {angle:g} degrees output speed swings from {least:.3f} to {most:.3f}, torque the other way.")
         data["swing"] = plain((least, most))
         sources.append(joints.SOURCE)
     show(Answer(data, "; ".join(sources), says, tables, (), [cautions.STEERING]), as_json)
@@ -153,19 +137,13 @@ def _caliper_answer(counted: tuple[int, ...], outside_in: float) -> Answer:
 
     found = splines.spline_candidates(outside_in)
     rows = [[c.teeth, f"{c.pitch:g}/{2 * c.pitch:g}", figure(c.major_in, 3), f"{c.share:.0%}"] for c in found]
-    says = (
-        [] if found else [f"No axle spline that we know measures {outside_in:.3f} in: was the body measured?"]
-    )
+    says = [] if found else [f"No axle spline that we know measures {outside_in:.3f} in: was the body measured?"]
     readings = {teeth: splines.read_pitch(teeth, outside_in) for teeth in counted}
-    says += [
-        f"{teeth} teeth at {outside_in:.3f} in: {reading.advice}." for teeth, reading in readings.items()
-    ]
+    says += [f"{teeth} teeth at {outside_in:.3f} in: {reading.advice}." for teeth, reading in readings.items()]
     if len(found) > 1:
         says.append("A caliper alone does not tell these apart: count the teeth as well.")
     tables = [Table(["splines", "pitch", "outside in", "odds"], rows)] if found else []
-    assumes = [
-        f"read to ±{splines.CALIPER_SD_IN} in over the crests of a used shaft; all counts equally likely"
-    ]
+    assumes = [f"read to ±{splines.CALIPER_SD_IN} in over the crests of a used shaft; all counts equally likely"]
     data = plain({"candidates": found, "pitch": readings})
     return Answer(data, splines.SOURCE, says, tables, assumes)
 

@@ -71,18 +71,14 @@ def _tire_facts(tire: "Tire", first: "Tire") -> dict[str, Any]:
     return facts
 
 
-@click.command(
-    epilog=example("wheel --rim 9.5in --backspacing 3.75in --tires 40x13.50R17 --face-to-face 69.5in")
-)
+@click.command(epilog=example("wheel --rim 9.5in --backspacing 3.75in --tires 40x13.50R17 --face-to-face 69.5in"))
 @click.option("--rim", type=LENGTH, help="Rim width between the bead seats.")
 @click.option("--backspacing", type=LENGTH, help="Mounting face to inner edge ...")
 @click.option("--offset", type=OFFSET_MM, help="... or offset in mm, negative where the wheel stands out.")
 @click.option("--tires", type=TIRE, help="Tire size, for its section width.")
 @click.option("--face-to-face", type=LENGTH, help="Axle width, wheel mounting face to wheel mounting face.")
 @click.option("--rotor", type=LENGTH_MM, help="Rotor diameter: the wheel that it needs.")
-@click.option(
-    "--reach", type=LENGTH, help="Hub's centre to the caliper's farthest point: the barrel that it needs."
-)
+@click.option("--reach", type=LENGTH, help="Hub's centre to the caliper's farthest point: the barrel that it needs.")
 @json_option
 def wheel(as_json: bool, **given: Any) -> None:
     """Offset or backspacing, width over the tires beside 80, 96 and 102 in, and room for the brakes.
@@ -102,9 +98,7 @@ def wheel(as_json: bool, **given: Any) -> None:
         tables.append(_choice_table(given, says, data))
     _room_for_brakes(given, says, data)
     if not says:
-        raise BadInput(
-            "there is nothing to reckon", "Give --rim with --backspacing or --offset, --rotor or --reach."
-        )
+        raise BadInput("there is nothing to reckon", "Give --rim with --backspacing or --offset, --rotor or --reach.")
     assumes = [f"flanges of {wheels.FLANGE_IN} in a side, so backspacing is good to ±1/16 in"]
     if given["tires"]:
         assumes.append("the tire's section as its size states it, central on the rim")
@@ -124,9 +118,7 @@ def wheel(as_json: bool, **given: Any) -> None:
     help="Which studs; to-middle is one of five to the middle of the two across.",
 )
 @click.option("--tool", type=click.Choice(["tape", "caliper"]), default="tape", show_default=True)
-@click.option(
-    "--edges", is_flag=True, help="Measured from the outside of one stud to the inside of the other."
-)
+@click.option("--edges", is_flag=True, help="Measured from the outside of one stud to the inside of the other.")
 @json_option
 def bolt_circle(
     pattern: tuple[int, float] | None,
@@ -216,9 +208,7 @@ def _room_for_brakes(given: dict[str, Any], says: list[str], data: dict[str, Any
 
     if given["rotor"]:
         low, high = wheels.wheel_for_rotor_in(given["rotor"])
-        says.append(
-            f"A {given['rotor']:.0f} mm rotor: a {low:.1f} in wheel may do, {high:.1f} in is safe: try it on."
-        )
+        says.append(f"A {given['rotor']:.0f} mm rotor: a {low:.1f} in wheel may do, {high:.1f} in is safe: try it on.")
         data["wheel_for_rotor_in"] = plain((low, high))
     if given["reach"]:
         data["barrel_in"] = wheels.barrel_needed_in(given["reach"])
@@ -239,9 +229,7 @@ def _pattern_answer(lugs: int, circle: float) -> Answer:
         lengths[measure] = round(length, 3)
         rows.append([measure, figure(length, 1), figure(mm_to_in(length), 3)])
     data = {"lugs": lugs, "circle_mm": circle, "lengths_mm": lengths}
-    says = [
-        f"{sums.pattern_name(lugs, circle)}: measure from the outside of one stud to the inside of the other."
-    ]
+    says = [f"{sums.pattern_name(lugs, circle)}: measure from the outside of one stud to the inside of the other."]
     return Answer(data, sums.SOURCE, says, [Table(["studs", "mm", "in"], rows)])
 
 

@@ -105,7 +105,13 @@ def _show_findings(item: "ItemVerdict") -> None:
     from donorbase.cli.output import heading, say, show_table
 
     rows = [
-        (str(f.state), f"{f.requirement.level} {f.requirement.subject}", f.requirement.condition.words(), f"{f.chance:.0%}", f.because)
+        (
+            str(f.state),
+            f"{f.requirement.level} {f.requirement.subject}",
+            f.requirement.condition.words(),
+            f"{f.chance:.0%}",
+            f.because,
+        )
         for f in item.findings
     ]
     say()

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 if TYPE_CHECKING:
-    from donorbase.services.find import Found, FindResult
+    from donorbase.services.find import FindResult, Found
 
 RATIO_SOLD = "ratio-sold"
 
@@ -40,7 +40,13 @@ def _help(attribute: Any) -> str:
 @click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
 @click.pass_obj
 def find(
-    database: str | None, sort: str | None, descending: bool, as_json: bool, as_csv: bool, **conditions: str | None
+    database: str | None,
+    /,
+    sort: str | None,
+    descending: bool,
+    as_json: bool,
+    as_csv: bool,
+    **conditions: str | None,
 ) -> None:
     """Find axles of the catalogue by any attributes together.
 
@@ -67,7 +73,10 @@ def _show_csv(found: "FindResult") -> None:
     from donorbase.cli.output import show_csv
 
     rows = [[*row, "yes"] for row in _rows(found, found.meets)]
-    rows += [[*row, "not known: " + ", ".join(f.not_known)] for f, row in zip(found.not_known, _rows(found, found.not_known), strict=True)]
+    rows += [
+        [*row, "not known: " + ", ".join(f.not_known)]
+        for f, row in zip(found.not_known, _rows(found, found.not_known), strict=True)
+    ]
     show_csv(rows, ["axle", *found.columns, "meets"])
 
 
@@ -87,7 +96,10 @@ def _show(found: "FindResult") -> None:
     from donorbase.attributes import attributes
     from donorbase.cli.output import heading, say, show_table
 
-    headers = ["axle", *(attributes()[n].title if n in attributes() else n.replace("_", " ") for n in found.columns)]
+    headers = [
+        "axle",
+        *(attributes()[n].title if n in attributes() else n.replace("_", " ") for n in found.columns),
+    ]
     if found.meets:
         show_table(_rows(found, found.meets), headers)
     else:

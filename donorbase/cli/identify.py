@@ -14,8 +14,12 @@ SHOWN_CANDIDATES = 5
 SHOWN_QUESTIONS = 3
 
 
-@click.command(epilog="\b\nExample:\n    donorbase identify --saw lugs=8 --saw stud_across_mm=170 --saw knuckle=ball-joint")
-@click.option("--saw", multiple=True, metavar="NAME=VALUE", help="Something seen or measured; give as many as you like.")
+@click.command(
+    epilog="\b\nExample:\n    donorbase identify --saw lugs=8 --saw stud_across_mm=170 --saw knuckle=ball-joint"
+)
+@click.option(
+    "--saw", multiple=True, metavar="NAME=VALUE", help="Something seen or measured; give as many as you like."
+)
 @click.option("--ask", is_flag=True, help="Ask for the next best look or measurement until it is settled.")
 @click.option("--names", is_flag=True, help="List what can be given with --saw.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
@@ -89,7 +93,9 @@ def _dialogue(desk: "Desk", known: dict[str, str]) -> dict[str, str]:
             return known
         question = left[0]
         click.echo(f"{question.how or question.ask}", err=True)
-        answer = click.prompt(f"{question.attribute} (Enter: don't know, q: stop)", default="", show_default=False, err=True)
+        answer = click.prompt(
+            f"{question.attribute} (Enter: don't know, q: stop)", default="", show_default=False, err=True
+        )
         if answer.strip().lower() in ("q", "quit"):
             return known
         skipped.add(question.attribute)

@@ -49,7 +49,5 @@ class LazyGroup(click.Group):
 
     def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
         """Completion from the lines of help; click would load every command."""
-        names = [
-            CompletionItem(n, help=line) for n, (_, line) in self.lazy.items() if n.startswith(incomplete)
-        ]
+        names = [CompletionItem(n, help=line) for n, (_, line) in self.lazy.items() if n.startswith(incomplete)]
         return names + click.Command.shell_complete(self, ctx, incomplete)

@@ -107,9 +107,7 @@ def _longest_word(column: list[str]) -> int:
 def say(text: str = "", indent: int = 0) -> None:
     """Print a paragraph, wrapped to the terminal; lines after the first stand two deeper."""
     begin = " " * indent
-    click.echo(
-        textwrap.fill(text, width(), initial_indent=begin, subsequent_indent=begin + "  ") if text else ""
-    )
+    click.echo(textwrap.fill(text, width(), initial_indent=begin, subsequent_indent=begin + "  ") if text else "")
 
 
 def heading(text: str) -> None:

@@ -53,4 +53,3 @@ def answer_lines(path: str, needed: tuple[str, ...], answer: Callable[[dict[str,
                 click.echo(f"{path}:{record.line}: {fault}", err=True)
     if faults:
         raise BadInput(f"{faults} lines of {path} could not be used; the others are printed", "Mend those lines.")
-

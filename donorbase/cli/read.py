@@ -75,8 +75,7 @@ def _show_facts(facts: Iterable["Fact"], text: str) -> None:
     from donorbase.reference.wording import value_text
 
     rows = [
-        (attribute(f.attribute).title, value_text(f.attribute, f.value), str(f.known), _words(f, text))
-        for f in facts
+        (attribute(f.attribute).title, value_text(f.attribute, f.value), str(f.known), _words(f, text)) for f in facts
     ]
     show_table(rows, ("fact", "value", "known as", "the words"))
 

@@ -112,7 +112,11 @@ def _show_gear_set(gear_set: "GearSet") -> None:
     say()
     ratios = ", ".join(f"{r:.2f}" for r in gear_set.ratios_sold) or "nothing certain known"
     say(f"Gear set {gear_set.key} ({gear_set.cut} cut), ratios sold: {ratios}.")
-    for title, text in (("Carrier split", gear_set.carrier_split), ("Needs", gear_set.needs), ("Note", gear_set.note)):
+    for title, text in (
+        ("Carrier split", gear_set.carrier_split),
+        ("Needs", gear_set.needs),
+        ("Note", gear_set.note),
+    ):
         if text:
             say(f"{title}: {text}.")
     say(f"Gear set: confidence {gear_set.confidence}; basis: {gear_set.basis}.")
@@ -169,6 +173,8 @@ def _show_line(page: "LinePage") -> None:
     heading(page.line.key)
     for title, text in page.line.sights:
         say(f"{title}: {text}")
+    for note in page.notes:
+        say(f"{note.kind.replace('_', ' ').capitalize()}: {note.text}")
     say(f"Basis: {page.line.basis}")
     _titled("Axles that come from it", page.variants, ("key", "what it is"))
 
@@ -186,7 +192,13 @@ def _show_comparison(found: "Comparison", same: bool) -> None:
     say(f"A: {found.first}: {found.first_title}")
     say(f"B: {found.second}: {found.second_title}")
     rows = [
-        (row.state, row.title, values_text(row.attribute, row.first), values_text(row.attribute, row.second), row.how)
+        (
+            row.state,
+            row.title,
+            values_text(row.attribute, row.first),
+            values_text(row.attribute, row.second),
+            row.how,
+        )
         for row in found.rows
         if same or row.state != SAME
     ]

@@ -14,9 +14,7 @@ from donorbase.engineering.uncertainty import SURE, combined_sd, error_rate, rec
 from donorbase.errors import BadInput
 from donorbase.reference.units import MM_PER_IN, parse_length_mm
 
-SOURCE = (
-    "geometry of a regular polygon; errors of tape and caliper are assumptions, patterns are common practice"
-)
+SOURCE = "geometry of a regular polygon; errors of tape and caliper are assumptions, patterns are common practice"
 
 # Stud counts and circles met on vehicles, in mm (common practice).
 # fmt: off
@@ -81,9 +79,7 @@ def read_pattern(text: str) -> tuple[int, float]:
     """
     match = _PATTERN.fullmatch(text.strip())
     if not match:
-        raise BadInput(
-            f"{text[:40]!r} is not a bolt pattern", "Write it like 8x6.5, 8x170mm or 6 on 5 1/2in."
-        )
+        raise BadInput(f"{text[:40]!r} is not a bolt pattern", "Write it like 8x6.5, 8x170mm or 6 on 5 1/2in.")
     lugs, size = int(match[1]), match[2]
     as_inches, as_mm = parse_length_mm(size, bare="in"), parse_length_mm(size, bare="mm")
     circle = as_inches if as_inches <= _TRADE_INCH_LIMIT * MM_PER_IN else as_mm
@@ -168,7 +164,5 @@ def _advice(lugs: int, measure: str, found: list[Pattern], settled: Pattern | No
     if len(found) == 1:
         return f"cannot tell: off the nearest known pattern, {found[0]}; measure again"
     if (measure, lugs % 2) in {(OPPOSITE, 0), (SECOND, 1)}:
-        return (
-            "cannot tell: use a caliper, outside of one stud to inside of the other, or try on a known wheel"
-        )
+        return "cannot tell: use a caliper, outside of one stud to inside of the other, or try on a known wheel"
     return f"cannot tell: measure {_best(lugs)}, from the outside of one to the inside of the other"

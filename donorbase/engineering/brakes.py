@@ -64,9 +64,7 @@ def circle_area(diameter: float) -> float:
 def one_side_area(pistons: int, piston_dia: float, fixed: bool = False) -> float:
     """Piston area of one side of a caliper: all pistons of a sliding one, half of those of a fixed one."""
     if pistons < 1 or (fixed and pistons % 2):
-        raise BadInput(
-            f"{pistons} pistons cannot be", "Count one caliper's pistons; a fixed one has an even number."
-        )
+        raise BadInput(f"{pistons} pistons cannot be", "Count one caliper's pistons; a fixed one has an even number.")
     return (pistons // 2 if fixed else pistons) * circle_area(piston_dia)
 
 
@@ -124,18 +122,14 @@ def stroke_share(
     memory). Raises BadInput for a number of pistons we have no usual size for.
     """
     if piston_dia_mm is None and pistons not in PISTON_DIA_MM:
-        raise BadInput(
-            f"the pistons of a {pistons}-piston caliper are not known", "Measure one across, in mm."
-        )
+        raise BadInput(f"the pistons of a {pistons}-piston caliper are not known", "Measure one across, in mm.")
     low_mm, high_mm = (piston_dia_mm, piston_dia_mm) if piston_dia_mm is not None else PISTON_DIA_MM[pistons]
 
     def share(piston_mm: float, gap_in: float, stroke_in: float) -> float:
         volume = fluid(one_side_area(pistons, piston_mm / 25.4), gap_in, gap_in)
         return stroke(volume, bore_in) / stroke_in
 
-    return share(low_mm, PAD_GAP_IN[0], circuit_stroke_in[1]), share(
-        high_mm, PAD_GAP_IN[1], circuit_stroke_in[0]
-    )
+    return share(low_mm, PAD_GAP_IN[0], circuit_stroke_in[1]), share(high_mm, PAD_GAP_IN[1], circuit_stroke_in[0])
 
 
 def fluid_enough(
@@ -187,7 +181,5 @@ def rotor_rise_k(
     Iron and steel hold 452 J/(kg K) (college-physics table of specific heats).
     """
     if not rotors_kg > 0:
-        raise BadInput(
-            "the rotors' weight must be above 0", "Give the weight of the rotors that share the heat."
-        )
+        raise BadInput("the rotors' weight must be above 0", "Give the weight of the rotors that share the heat.")
     return share * vehicle_kg * speed_mps**2 / 2 / (rotors_kg * heat_j_per_kg_k)

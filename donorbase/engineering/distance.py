@@ -5,9 +5,7 @@ import math
 from donorbase.errors import BadInput
 from donorbase.reference.units import KM_PER_MI
 
-SOURCE = (
-    "haversine on a sphere of WGS-84's mean radius, within 0.5 % of the ellipsoid (geopy's documentation)"
-)
+SOURCE = "haversine on a sphere of WGS-84's mean radius, within 0.5 % of the ellipsoid (geopy's documentation)"
 MEAN_RADIUS_KM = 6371.0088
 ROAD_FACTOR = (1.2, 1.4)
 """Road miles over straight miles (from memory)."""
@@ -22,9 +20,7 @@ def great_circle_km(
     """
     for latitude, longitude in ((lat, lon), (other_lat, other_lon)):
         if not -90 <= latitude <= 90 or not -180 <= longitude <= 180:
-            raise BadInput(
-                f"({latitude:g}, {longitude:g}) is no place", "Latitude to ±90, longitude to ±180 degrees."
-            )
+            raise BadInput(f"({latitude:g}, {longitude:g}) is no place", "Latitude to ±90, longitude to ±180 degrees.")
     phi, other_phi = math.radians(lat), math.radians(other_lat)
     half_north, half_east = (other_phi - phi) / 2, math.radians(other_lon - lon) / 2
     haversine = math.sin(half_north) ** 2 + math.cos(phi) * math.cos(other_phi) * math.sin(half_east) ** 2

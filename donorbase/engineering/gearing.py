@@ -86,16 +86,12 @@ class Mismatch:
         return mismatch_band(self.likely_pct)
 
 
-def mismatch_pct(
-    front_ratio: float, rear_ratio: float, front_tire_in: float = 1.0, rear_tire_in: float = 1.0
-) -> float:
+def mismatch_pct(front_ratio: float, rear_ratio: float, front_tire_in: float = 1.0, rear_tire_in: float = 1.0) -> float:
     """Difference of front and rear travel over their mean, in percent; with equal tires ratios alone count.
 
     2 |Rf/Df - Rr/Dr| / (Rf/Df + Rr/Dr). Source: MISMATCH_SOURCE.
     """
-    _positive(
-        front_ratio=front_ratio, rear_ratio=rear_ratio, front_tire_in=front_tire_in, rear_tire_in=rear_tire_in
-    )
+    _positive(front_ratio=front_ratio, rear_ratio=rear_ratio, front_tire_in=front_tire_in, rear_tire_in=rear_tire_in)
     front, rear = front_ratio / front_tire_in, rear_ratio / rear_tire_in
     return 200 * abs(front - rear) / (front + rear)
 

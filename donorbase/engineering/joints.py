@@ -47,18 +47,14 @@ _ANGLE_BY_RPM = (
 )  # fmt: skip
 
 
-def joint_series(
-    cap_in: float, span_in: float | None = None, sd_in: float = CALIPER_SD_IN
-) -> tuple[JointSeries, ...]:
+def joint_series(cap_in: float, span_in: float | None = None, sd_in: float = CALIPER_SD_IN) -> tuple[JointSeries, ...]:
     """Series that the readings (inches) can be, best first: cap diameter, length across opposite caps.
 
     Both must lie within three sd. Without a length every series with such caps comes back; with one, those
     whose length is not known are left out. Empty where none fits. Source: SERIES_SOURCE.
     """
     if not cap_in > 0 or (span_in is not None and not span_in > 0):
-        raise BadInput(
-            "cap and length must be above 0", "Caliper across one cap, then across two opposite caps."
-        )
+        raise BadInput("cap and length must be above 0", "Caliper across one cap, then across two opposite caps.")
 
     def fits(series: JointSeries) -> bool:
         if abs(series.cap_in - cap_in) > 3 * sd_in:

@@ -13,12 +13,8 @@ TIE_DOWN_SOURCE = (
     "49 CFR 393.102 (0.435 g forward, 0.5 g rearward, 0.25 g sideways within the working load limit; 20 % "
     "downward), 393.106 (together half the weight) and 393.110 (number); counting in 393.106 (d) from memory"
 )
-FREIGHT_SOURCE = (
-    "density = lb / cubic feet; density scale in force since 19 July 2025, as a freight chart prints it"
-)
-CLASS_SOURCE = (
-    "GVWR classes of 49 CFR 565 (Table IX of the 2008 final rule) and the encyclopaedia on truck classes"
-)
+FREIGHT_SOURCE = "density = lb / cubic feet; density scale in force since 19 July 2025, as a freight chart prints it"
+CLASS_SOURCE = "GVWR classes of 49 CFR 565 (Table IX of the 2008 final rule) and the encyclopaedia on truck classes"
 
 FORWARD_G, REARWARD_G, SIDEWAYS_G, DOWNWARD_SHARE, TOGETHER_SHARE = 0.435, 0.5, 0.25, 0.20, 0.5
 
@@ -106,9 +102,7 @@ def trailer_limit(ratings_lb: Mapping[str, float]) -> tuple[str, float]:
 def freight_density(weight_lb: float, length_in: float, width_in: float, height_in: float) -> float:
     """Pounds a cubic foot of a packed load, pallet included: lb / (L W H / 1728)."""
     if min(weight_lb, length_in, width_in, height_in) <= 0:
-        raise BadInput(
-            "weight and all three sides must be above 0", "Measure the outermost points, pallet included."
-        )
+        raise BadInput("weight and all three sides must be above 0", "Measure the outermost points, pallet included.")
     return weight_lb / (length_in * width_in * height_in / 1728)
 
 

@@ -14,9 +14,7 @@ from donorbase.engineering.teeth import USUAL_PAIRS
 from donorbase.engineering.uncertainty import rectangular_sd
 from donorbase.errors import BadInput
 
-SOURCE = (
-    "differential law: ratio = pinion turns / wheel turns with both wheels turning, twice that with one held"
-)
+SOURCE = "differential law: ratio = pinion turns / wheel turns with both wheels turning, twice that with one held"
 READING_ERROR_TURNS = 0.125
 """How well the end of the pinion's turning is read: an eighth of a turn (common practice)."""
 
@@ -49,17 +47,13 @@ def ratio_by_turning(
     SOURCE.
     """
     if not wheel_turns > 0 or not pinion_turns > 0 or not error_turns > 0:
-        raise BadInput(
-            "turns and reading error must be above 0", "Turn the wheel ten times and count the pinion."
-        )
+        raise BadInput("turns and reading error must be above 0", "Turn the wheel ten times and count the pinion.")
     factor = _factor(method) / wheel_turns
     ratio, half_width = pinion_turns * factor, error_turns * factor
     usual = [float(pair.ratio) for pair in USUAL_PAIRS]
     within = [r for r in (usual if known is None else known) if abs(r - ratio) <= half_width]
     candidates = tuple(sorted(within, key=lambda r: abs(r - ratio)))
-    return TurningReading(
-        ratio, ratio - half_width, ratio + half_width, rectangular_sd(half_width), candidates
-    )
+    return TurningReading(ratio, ratio - half_width, ratio + half_width, rectangular_sd(half_width), candidates)
 
 
 def turns_to_tell(

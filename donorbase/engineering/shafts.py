@@ -113,9 +113,7 @@ def shear_yield_ksi(hrc: float) -> float:
     return between(_TORSIONAL_YIELD_MPA, hrc) * PSI_PER_MPA / 1000
 
 
-def capacity(
-    teeth: int, pitch: float = AXLE_PITCH, steel: str = "unknown", neck_in: float | None = None
-) -> Capacity:
+def capacity(teeth: int, pitch: float = AXLE_PITCH, steel: str = "unknown", neck_in: float | None = None) -> Capacity:
     """Torque range in lb-ft of a splined shaft, by the smaller of its spline root and its neck (inches).
 
     ``steel`` is a key of STEELS. Holds for one steady pull on a sound shaft: rust pits, old twist, reversals
@@ -127,9 +125,7 @@ def capacity(
     diameter = min(root_in, neck_in) if neck_in else root_in
     row = STEELS[steel]
     low, high = (yield_torque_lbft(diameter, ksi) for ksi in (row.low_ksi, row.high_ksi))
-    return Capacity(
-        low, high, diameter, f"{row.title}: {row.low_ksi:g}-{row.high_ksi:g} ksi shear, {row.basis}"
-    )
+    return Capacity(low, high, diameter, f"{row.title}: {row.low_ksi:g}-{row.high_ksi:g} ksi shear, {row.basis}")
 
 
 def strength_ratio(diameter_in: float, other_in: float) -> float:
@@ -171,9 +167,7 @@ def shaft_demand(engine_lbft: float, traction_lbft: float, ratio: float, locked:
     torque / ratio.
     """
     if min(engine_lbft, traction_lbft, ratio) <= 0:
-        raise BadInput(
-            "torque, grip, load and ratio must be above 0", "Give what is known of engine, axle and tire."
-        )
+        raise BadInput("torque, grip, load and ratio must be above 0", "Give what is known of engine, axle and tire.")
     axle = min(engine_lbft, traction_lbft)
     governs = "engine" if engine_lbft < traction_lbft else "traction"
     return Demand(engine_lbft, traction_lbft, axle if locked else axle / 2, axle / ratio, governs)

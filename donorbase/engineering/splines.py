@@ -115,18 +115,13 @@ def spline_candidates(outside_in: float, sd_in: float = CALIPER_SD_IN) -> tuple[
     measured.
     """
     if not sd_in > 0:
-        raise BadInput(
-            "the reading's error must be above 0", "A caliper over used splines is good to 0.015 in."
-        )
+        raise BadInput("the reading's error must be above 0", "A caliper over used splines is good to 0.015 in.")
     known = [(teeth, AXLE_PITCH) for teeth in AXLE_COUNTS] + [(30, 20.0)]
     majors = [(teeth + 1) / pitch for teeth, pitch in known]
     if min(abs(outside_in - major) for major in majors) > 4 * sd_in:
         return ()
     odds = shares(outside_in, majors, sd_in)
-    rows = [
-        SplineCandidate(*spline, major, share)
-        for spline, major, share in zip(known, majors, odds, strict=True)
-    ]
+    rows = [SplineCandidate(*spline, major, share) for spline, major, share in zip(known, majors, odds, strict=True)]
     return tuple(sorted((row for row in rows if row.share >= 0.02), key=lambda row: -row.share))
 
 

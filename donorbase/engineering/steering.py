@@ -9,9 +9,7 @@ from dataclasses import dataclass
 
 from donorbase.errors import BadInput
 
-SOURCE = (
-    "geometry: caster + pinion-up is constant for a housing; worked example of an owner's knuckle rotation"
-)
+SOURCE = "geometry: caster + pinion-up is constant for a housing; worked example of an owner's knuckle rotation"
 LINK_SOURCE = "geometry of two links that swing in arcs"
 CASTER_USUAL_DEG = (3.0, 7.0)
 """Caster of solid-axle trucks (from memory); the alignment figures of the knuckle's donor come first."""
@@ -60,18 +58,14 @@ def link_shift_in(length_in: float, angle_deg: float, travel_in: float) -> float
     keeps to a circle of the link's length. Raises BadInput where the link is too short for such travel.
     """
     if not length_in > 0 or not -80 <= angle_deg <= 80:
-        raise BadInput(
-            "a link must have a length, and lie flatter than 80 degrees", "Give inches and degrees."
-        )
+        raise BadInput("a link must have a length, and lie flatter than 80 degrees", "Give inches and degrees.")
     drop = length_in * math.sin(math.radians(angle_deg))
     across_before, left = (
         length_in * math.cos(math.radians(angle_deg)),
         length_in**2 - (drop - travel_in) ** 2,
     )
     if left <= 0:
-        raise BadInput(
-            f"a {length_in:g} in link cannot rise {travel_in:g} in", "Check the length and the travel."
-        )
+        raise BadInput(f"a {length_in:g} in link cannot rise {travel_in:g} in", "Check the length and the travel.")
     return math.sqrt(left) - across_before
 
 
@@ -89,9 +83,7 @@ def bump_steer(
     of equal angle and equal length do nothing; get the angle equal first, then the length (common practice).
     """
     if not arm_in > 0:
-        raise BadInput(
-            "the steering arm must have a length", "From the ball joints' axis to the drag link's end."
-        )
+        raise BadInput("the steering arm must have a length", "From the ball joints' axis to the drag link's end.")
     drag = link_shift_in(drag_link_in, drag_link_deg, travel_in)
     bar = link_shift_in(track_bar_in, track_bar_deg, travel_in)
     apart = (drag - bar) / arm_in

@@ -82,9 +82,7 @@ def tooth_pairs(quoted: float) -> tuple[ToothPair, ...]:
     exact = _as_written(quoted)
     near = [pair for pair in _all_pairs() if abs(pair.ratio - exact) <= TOLERANCE]
     written = Decimal(exact.numerator) / exact.denominator
-    return tuple(
-        sorted(near, key=lambda p: (not p.usual, p.nominal != written, abs(p.ratio - exact), p.ring))
-    )
+    return tuple(sorted(near, key=lambda p: (not p.usual, p.nominal != written, abs(p.ratio - exact), p.ring)))
 
 
 def usual_pair(quoted: float) -> ToothPair | None:

@@ -18,9 +18,7 @@ YEAR_CODES = "ABCDEFGHJKLMNPRSTVWXY123456789"
 """Position 10, from 1980 on and again from 2010 on; I, O, Q, U, Z and 0 are not used."""
 
 _WEIGHTS = (8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2)
-_VALUES = dict(
-    zip("0123456789ABCDEFGHJKLMNPRSTUVWXYZ", map(int, "012345678912345678123457923456789"), strict=True)
-)
+_VALUES = dict(zip("0123456789ABCDEFGHJKLMNPRSTUVWXYZ", map(int, "012345678912345678123457923456789"), strict=True))
 
 _NEVER_USED = {"I": "1", "O": "0", "Q": "09"}
 """Letters that no number has, and what was meant."""
@@ -77,9 +75,7 @@ def check_digit(vin: str) -> str:
 def weighted_sum(vin: str) -> int:
     """The sum of value x weight over the seventeen characters."""
     if len(vin) != LENGTH or not set(vin) <= _VALUES.keys():
-        raise BadInput(
-            f"{vin[:40]!r} is not a vehicle number", "It has 17 characters: digits and letters but I, O, Q."
-        )
+        raise BadInput(f"{vin[:40]!r} is not a vehicle number", "It has 17 characters: digits and letters but I, O, Q.")
     return sum(_VALUES[sign] * weight for sign, weight in zip(vin, _WEIGHTS, strict=True))
 
 
@@ -118,9 +114,7 @@ def read_vin(text: str, latest: int, light: bool | None = None) -> VinReading:
             "Read it again from the dash or the door label; older numbers are the maker's own and say less.",
         )
     faults = tuple(
-        f"position {at} is {sign}, which no number has"
-        for at, sign in enumerate(vin, 1)
-        if sign in _NEVER_USED
+        f"position {at} is {sign}, which no number has" for at, sign in enumerate(vin, 1) if sign in _NEVER_USED
     )
     expected = "" if faults else check_digit(vin)
     holds = not faults and expected == vin[8]

@@ -9,12 +9,8 @@ from dataclasses import dataclass
 from donorbase.errors import BadInput
 from donorbase.reference.units import in_to_mm, mm_to_in
 
-SOURCE = (
-    "geometry; 0.5 in of flange a side is common practice (7/16 to 9/16 in met), so measure where it is close"
-)
-WIDTH_SOURCE = (
-    "23 CFR 658.15 (102 in, commercial vehicles on the National Network); 96 in and 80 in from memory"
-)
+SOURCE = "geometry; 0.5 in of flange a side is common practice (7/16 to 9/16 in met), so measure where it is close"
+WIDTH_SOURCE = "23 CFR 658.15 (102 in, commercial vehicles on the National Network); 96 in and 80 in from memory"
 FLANGE_IN = 0.5
 
 ROTOR_TO_RIM_IN = (2.75, 4.0)
@@ -109,6 +105,4 @@ def wheel_clears(wheel_dia_in: float, smallest: tuple[float, float] | None) -> b
 
 def _width(rim_width_in: float) -> None:
     if not 3 <= rim_width_in <= 24:
-        raise BadInput(
-            f"no wheel is {rim_width_in:g} in wide", "Give the width between the bead seats in inches."
-        )
+        raise BadInput(f"no wheel is {rim_width_in:g} in wide", "Give the width between the bead seats in inches.")

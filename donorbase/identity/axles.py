@@ -44,8 +44,9 @@ def _goes_to(fact: Fact, end: str) -> bool:
         return False
     if name == "suspension":
         return end == _SPRINGS_OF
-    if name == "brakes" and fact.value == "drum":
-        return end == "rear"
+    if name == "brakes":
+        # Discs came at the front first: of a whole vehicle they say nothing of the rear.
+        return end == ("rear" if fact.value == "drum" else "front")
     if name in _ONE_END:
         return _ONE_END[name] == end
     return name == "fits_years" or end in attribute(name).ends

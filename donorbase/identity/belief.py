@@ -101,7 +101,7 @@ def _number(said: Sequence[Fact]) -> tuple[Fact, float] | None:
 
 def _unlisted(truth: Truth) -> Value | None:
     """What a value that the catalogue does not know must be: the one that was said."""
-    values = {f.value for f in truth.said if f.attribute == truth.trait.attribute.name}
+    values = {f.value for f in truth.said}
     return next(iter(values)) if len(values) == 1 else None
 
 

@@ -16,10 +16,10 @@ from donorbase.reference.odds import Rates
 _AGAINST = 0.12
 """A fact speaks against the likely candidates where on average it agrees with their figures less than
 this."""
+_SETTLED = 0.5
 _LIKELY = 0.02
-_OF_ITS_KIND = 0.2
-"""A value counts as a variant's own where it is at least this often made as its commonest."""
-_DONOR = ("years", "donor_line", "load_class", "rear_wheels")
+_EXPLAINS = 0.06
+"""Without the fact that is to blame the other agrees with the kinds left at least this well."""
 
 
 def conflicts(
@@ -75,13 +75,17 @@ def _told_twice(model: Model, facts: Sequence[Fact]) -> list[Conflict]:
 def _against_all(model: Model, facts: Sequence[Fact], identification: Identification) -> list[Conflict]:
     """Each fact that none of the candidates has whom the other facts leave."""
     weighed = model.weigh_all(facts)
+    meant = [(model.place[c.variant], c.probability) for c in identification.candidates if c.variant]
     found = []
     for one in weighed:
         others = [other for other in weighed if other is not one]
         left = _left_by(model, others)
         if not left or len(others) < 2 or one.name == "position":
             continue
-        agreed = sum(p * _agreement(model, one, place) for place, p in left)
+        # Rarity is no conflict: an axle that agrees with all that is said settles it.
+        if _agreed(one, meant) > _SETTLED:
+            continue
+        agreed = _agreed(one, left)
         if agreed < _AGAINST and not _explained(one, left):
             found.append((agreed, _conflict(model, one, left, others)))
     return _without_echo([conflict for _, conflict in sorted(found, key=lambda pair: pair[0])])
@@ -96,11 +100,10 @@ def _without_echo(found: Sequence[Conflict]) -> list[Conflict]:
     return kept
 
 
-def _agreement(model: Model, one: Weighed, place: int) -> float:
-    """How well the facts agree with any value that the variant was made with, 1 for one they name."""
-    made, said = one.trait.vectors[one.trait.factory[place]], one.by_value[model.end[place]]
-    share = max(made) * _OF_ITS_KIND
-    return max(s for m, s in zip(made, said, strict=True) if m >= share) / max(said)
+def _agreed(one: Weighed, shares: Sequence[tuple[int, float]]) -> float:
+    """How well the facts agree with the variants on the mean, 0 to 1."""
+    total = sum(p for _, p in shares) or 1.0
+    return sum(p * one.agreement(place) for place, p in shares) / total
 
 
 def _left_by(model: Model, others: Sequence[Weighed]) -> list[tuple[int, float]]:
@@ -120,9 +123,7 @@ def _explained(one: Weighed, left: Sequence[tuple[int, float]]) -> bool:
     return unknown > 0.5 or one.trait.attribute.changed > 0.1
 
 
-def _conflict(
-    model: Model, one: Weighed, left: Sequence[tuple[int, float]], others: Sequence[Weighed]
-) -> Conflict:
+def _conflict(model: Model, one: Weighed, left: Sequence[tuple[int, float]], others: Sequence[Weighed]) -> Conflict:
     known = one.trait.attribute
     said = " or ".join(dict.fromkeys(plain(f.value) for f in one.facts))
     has = dict.fromkeys(
@@ -131,20 +132,31 @@ def _conflict(
         for value in model.catalogue.variants[model.keys[place]].all(known.name)
         if plain(value) not in said
     )
-    told = {other.name for other in others}
-    beside = [name for name in _DONOR if name in told]
-    rest = _titles(beside[:2]) if beside else "the other facts"
+    beside = _blamed(model, one, others, _agreed(one, left))
+    rest = _titles(beside) if beside else "the other facts"
     left_with = " or ".join(has) or "none of it"
     among = f"of the kinds that agree with {rest} hardly any has that"
     what = f"says {known.title} {said}; {among}: they have {left_with}"
-    return Conflict((known.name, *beside[:2]), what, _causes(one, beside), _tell(one, beside))
+    dated = "years" in {other.name for other in others} and "years" not in beside
+    return Conflict((known.name, *beside), what, _causes(one, beside, dated), _tell(one, beside))
+
+
+def _blamed(model: Model, one: Weighed, others: Sequence[Weighed], agreed: float) -> list[str]:
+    """The (two at most) facts but for which this one would agree well enough, the best explanation first."""
+    found = []
+    for other in others:
+        without = _left_by(model, [o for o in others if o is not other])
+        better = _agreed(one, without)
+        if better > max(_EXPLAINS, 2.0 * agreed):
+            found.append((better, other.name))
+    return [name for _, name in sorted(found, reverse=True)[:2]]
 
 
 def _titles(names: Sequence[str]) -> str:
     return " and ".join(attribute(name).title for name in names)
 
 
-def _causes(one: Weighed, beside: Sequence[str]) -> tuple[str, ...]:
+def _causes(one: Weighed, beside: Sequence[str], dated: bool) -> tuple[str, ...]:
     """Likely causes, the likeliest first by the rates of error."""
     known = one.trait.attribute
     measured = all(f.known is Known.MEASURED for f in one.facts)
@@ -155,9 +167,12 @@ def _causes(one: Weighed, beside: Sequence[str]) -> tuple[str, ...]:
         found.append((known.seller_error, f"{known.title} was said wrong"))
     if known.changed:
         found.append((known.changed, f"an owner has changed it: {known.title} is not the factory's"))
-    if known.name not in _DONOR:
-        found += [(attribute(name).seller_error, f"{attribute(name).title} is wrong") for name in beside]
-    elif event_of(known.name) == "donor":
+    found += [(attribute(name).seller_error, f"{attribute(name).title} is wrong") for name in beside]
+    if dated:
+        # Alone it does not explain it, but a wrong year comes with other wrong words of the truck.
+        years = attribute("years")
+        found.append((years.seller_error / 3, f"{years.title} is wrong"))
+    if event_of(known.name) == "donor":
         found.append((known.seller_error / 2, "it came from another truck than the one named"))
     return tuple(cause for _, cause in sorted(found, key=lambda pair: -pair[0]))
 

@@ -69,7 +69,7 @@ def whole_number(name: str, told: Told) -> int:
 
 def _years(text: str) -> Value:
     first, dash, last = (part.strip() for part in text.partition("-"))
-    years = [int(part) if part.isdigit() else None for part in (first, last)]
+    years = [int(part) if part.isascii() and part.isdigit() and len(part) <= 4 else None for part in (first, last)]
     if years[0] is None and years[1] is None:
         raise BadInput(f"years {text!r} are not years", "Write 2011 or 2005-2007.")
     return (years[0], years[1]) if dash else (years[0], years[0])

@@ -30,7 +30,7 @@ class Evidence:
 class Candidate:
     """One variant (``variant`` its key, None for none of these) with its probability in 0..1.
 
-    ``evidence`` stands greatest first by size, whichever way it speaks.
+    ``evidence`` stands greatest first by size, whichever way it speaks; the likeliest candidates carry it.
     """
 
     variant: str | None
@@ -69,10 +69,7 @@ class Identification:
 
     def as_json(self) -> list[dict[str, Any]]:
         """Plain data: ``{"variant": key or "none", "probability": p}``, the likeliest first."""
-        return [
-            {"variant": c.variant or NONE_KEY, "probability": round(c.probability, 6)}
-            for c in self.candidates
-        ]
+        return [{"variant": c.variant or NONE_KEY, "probability": round(c.probability, 6)} for c in self.candidates]
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,8 @@ from donorbase.reference.odds import Rates
 
 _LEAST = 1e-6
 """Candidates less likely than this are not worth a line."""
-_EXPLAINED = 0.005
-"""Candidates at least this likely carry their evidence."""
+_EXPLAINED = 5
+"""So many candidates, the likeliest, carry their evidence, and none of these does."""
 
 
 def identify(
@@ -58,19 +58,18 @@ class _Sum:
         total = sum(kept.values())
         order = sorted(kept, key=lambda place: (-kept[place], -1 if place is None else place))
         usual = self._usual()
-        return Identification(tuple(self._candidate(place, kept[place] / total, usual) for place in order))
+        told = {place: self._evidence(place, usual) for place in (None, *order[:_EXPLAINED])}
+        return Identification(
+            tuple(Candidate(self._key(place), kept[place] / total, told.get(place, ())) for place in order)
+        )
 
-    def _candidate(self, place: int | None, probability: float, usual: Sequence[float]) -> Candidate:
-        key = None if place is None else self.model.keys[place]
-        told = self._evidence(place, usual) if probability >= _EXPLAINED else ()
-        return Candidate(key, probability, told)
+    def _key(self, place: int | None) -> str | None:
+        return None if place is None else self.model.keys[place]
 
     def _evidence(self, place: int | None, usual: Sequence[float]) -> tuple[Evidence, ...]:
         steps = zip(self.weighed, self.logs, self.none_logs, usual, strict=True)
         found = [
-            Evidence(
-                one.name, (none if place is None else step[place]) - mean, because(self.model, one, place)
-            )
+            Evidence(one.name, (none if place is None else step[place]) - mean, because(self.model, one, place))
             for one, step, none, mean in steps
         ]
         return tuple(sorted(found, key=lambda e: -abs(e.log_ratio)))
@@ -118,12 +117,15 @@ def because(model: Model, one: Weighed, place: int | None) -> str:
     said = " / ".join(dict.fromkeys(plain(fact.value) for fact in one.facts))
     title = one.trait.attribute.title
     if place is None:
-        return f"{title} {said}"
+        return f"{title}: {said}"
     variant = model.catalogue.variants[model.keys[place]]
+    has = " or ".join(plain(value) for value in variant.all(one.name))
     if one.name in ("family", "variant"):
         return f"{title} named: {said}"
-    has = " or ".join(plain(value) for value in variant.all(one.name))
-    return f"{title} {said}; this kind has {has}" if has else f"{title} {said}; not known of this kind"
+    if not has:
+        return f"{title}: {said}; not known of this kind"
+    agrees = one.agreement(place) > 0.5
+    return f"{title}: {said}, as this kind has" if agrees else f"{title}: {said}; this kind has {has}"
 
 
 def plain(value: Value) -> str:

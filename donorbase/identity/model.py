@@ -42,6 +42,8 @@ class Weighed:
     facts: tuple[Fact, ...]
     by_value: Mapping[str, Vector]
     """P(facts | true value) by end."""
+    most: Mapping[str, float]
+    """The greatest of them, by end."""
     made: Column
     """Likelihood where the axle is as it left the factory."""
     changed: Column
@@ -59,6 +61,12 @@ class Weighed:
     def name(self) -> str:
         """The attribute's name."""
         return self.trait.attribute.name
+
+    def agreement(self, place: int) -> float:
+        """How well the facts agree with any value that a variant was made with, 1 for one that they name."""
+        vector = self.trait.factory[place]
+        end = self.trait.ends_of[vector]
+        return max(map(self.by_value[end].__getitem__, self.trait.usual[vector])) / self.most[end]
 
     def with_share(self, changed: float) -> Column:
         """Likelihood by variant where that share of axles has been changed."""
@@ -139,7 +147,7 @@ class Model:
         return min(self.traits[name].attribute.changed for name in names)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def _weighed(model: Model, name: str, facts: tuple[Fact, ...], error_times: float) -> Weighed:
     trait = model.traits[name]
     by_value = {end: weights(trait, facts, end, model.rates, error_times) for end in ENDS}
@@ -151,6 +159,7 @@ def _weighed(model: Model, name: str, facts: tuple[Fact, ...], error_times: floa
         trait=trait,
         facts=facts,
         by_value=by_value,
+        most={end: max(values) for end, values in by_value.items()},
         made=made,
         changed=changed,
         anything=anything,
@@ -202,9 +211,7 @@ _READY: list[tuple[Catalogue, Rates, Mapping[str, float] | None, Model]] = []
 _KEPT = 8
 
 
-def model_of(
-    catalogue: Catalogue, rates: Rates | None = None, priors: Mapping[str, float] | None = None
-) -> Model:
+def model_of(catalogue: Catalogue, rates: Rates | None = None, priors: Mapping[str, float] | None = None) -> Model:
     """The model of a catalogue; made at first use and kept for the same catalogue, rates and priors."""
     rates = rates or load_rates()
     for of_catalogue, of_rates, of_priors, model in _READY:

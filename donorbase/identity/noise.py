@@ -7,6 +7,9 @@ from donorbase.identity.traits import NOT_THERE, OTHER, Trait, Vector
 from donorbase.identity.weighing import weights
 from donorbase.reference.odds import Rates
 
+_KEPT = 400
+"""Distributions whose answers are kept: those of silence come again and again, those after a statement do not."""
+
 
 class Noise:
     """True values of one attribute at one end -> answers, as the tool and the hand err.
@@ -32,9 +35,6 @@ class Noise:
             if len(self._kept) < _KEPT:
                 self._kept[true] = found
         return found
-
-
-_KEPT = 4000
 
 
 def as_told(trait: Trait, value: Value) -> Value:

@@ -172,9 +172,7 @@ def _turned(book: _Notebook) -> None:
         raise BadInput("a ratio by turning needs both counts", "Give pinion_turns and wheel_turns.")
     wheels = str(told.get("wheels", "both")).strip().lower()
     if wheels not in _WHEELS:
-        raise BadInput(
-            f"wheels {wheels!r} is not known", "Say both (turned together) or one held (open differential)."
-        )
+        raise BadInput(f"wheels {wheels!r} is not known", "Say both (turned together) or one held (open differential).")
     method = _WHEELS[wheels]
     reading = ratio_by_turning(wheel_turns, parse_number(str(told["pinion_turns"])), method)
     book.add("ratio", round(reading.ratio, 4), round(max(reading.sd, 0.002), 4))
@@ -182,9 +180,7 @@ def _turned(book: _Notebook) -> None:
     if len(near) > 1:
         book.notes.append(_more_turns(near, reading.ratio, method))
     if "wheels" not in told:
-        book.notes.append(
-            "taken as both wheels turning; with one held on an open differential it is twice that"
-        )
+        book.notes.append("taken as both wheels turning; with one held on an open differential it is twice that")
 
 
 def _wheel_turns(told: Mapping[str, Told]) -> float | None:

@@ -37,9 +37,7 @@ class Answers:
     def together(self) -> Vector:
         """Probability of each answer, over all candidates."""
         columns = zip(*self.given, strict=True)
-        return tuple(
-            sum(p * q for p, q in zip(self.probabilities, column, strict=True)) for column in columns
-        )
+        return tuple(sum(p * q for p, q in zip(self.probabilities, column, strict=True)) for column in columns)
 
     def bits(self) -> float:
         """Mutual information of answer and identity: entropy now less expected entropy after the answer."""

@@ -8,6 +8,7 @@ impossible.
 """
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from operator import mul
@@ -35,6 +36,10 @@ _SURELY_NOT = 0.9
 thing."""
 _OTHER_GEARS = 0.25
 """Of changed ratios, those that the list of sold ones lacks: such lists are never whole (common practice)."""
+_OF_ITS_KIND = 0.2
+"""A value counts as a variant's own where it is at least this often made as its commonest."""
+_ANY_WIDTH = 0.6
+"""Of changed widths, those that no axle of the catalogue has (common practice)."""
 _PITCH = 24.0
 _SPLINES_OF_PITCH = range(26, 51)
 """Shafts of 26 splines and more are 24-pitch as a rule: diameter (N + 1) / 24 in (ANSI B92.1)."""
@@ -55,6 +60,7 @@ class Trait:
     vectors: tuple[Vector, ...]
     ends_of: tuple[str, ...]
     filled: tuple[tuple[int, int], ...]
+    usual: tuple[tuple[int, ...], ...]
     factory: tuple[int, ...]
     changed: tuple[int, ...]
     known: tuple[bool, ...]
@@ -83,6 +89,9 @@ def figures_of(attribute: Attribute, variant: Variant) -> tuple[Value, ...]:
     if attribute.name in ("family", "variant"):
         return (variant.family.key if attribute.name == "family" else variant.key,)
     values = variant.all(attribute.name)
+    if attribute.name == "splines":
+        # Of a front, a count of which nobody says the end is the inner's or the outer's.
+        values = values or (*variant.all("inner_splines"), *variant.all("outer_splines"))
     if attribute.name == "stud":
         return tuple(dict.fromkeys(t for text in values for t in _THREAD.findall(str(text))))
     if attribute.kind in (Kind.LENGTH, Kind.RATIO):
@@ -135,6 +144,7 @@ class _Maker:
             vectors=tuple(vector for _, vector in table),
             ends_of=tuple(end for end, _ in table),
             filled=tuple(_filled(vector) for _, vector in table),
+            usual=tuple(_usual(vector) for _, vector in table),
             factory=tuple(factory),
             changed=tuple(changed),
             known=tuple(own is not None for own in self.own),
@@ -153,11 +163,7 @@ class _Maker:
             seen.update(r for gears in self.catalogue.gear_sets.values() for r in gears.ratios_sold)
         if attribute.name == "shaft_dia_in":
             seen.update(self._by_pitch(variant) or 1.5 for variant in self.variants)
-        return (
-            tuple(sorted(seen, key=str))
-            if attribute.kind not in NUMBERS
-            else tuple(sorted(seen, key=_number))
-        )
+        return tuple(sorted(seen, key=str)) if attribute.kind not in NUMBERS else tuple(sorted(seen, key=_number))
 
     def _changed_values(self) -> Iterable[Value]:
         words = self.rates.changed_to.get(self.attribute.name, {})
@@ -169,7 +175,7 @@ class _Maker:
         return tuple(at.get(i, 0.0) for i in range(len(self.atoms) + 2))
 
     def _there(self, end: str) -> bool:
-        return end in self.attribute.ends
+        return end in self.attribute.ends or self.attribute.name == "splines"
 
     def _not_there(self) -> Vector:
         return (*(0.0,) * (len(self.atoms) + 1), 1.0)
@@ -214,12 +220,8 @@ class _Maker:
 
     def _stand_in(self, variant: Variant, of_end: Vector) -> Vector:
         end, kind = variant.family.position, _kind(self.attribute.name, variant)
-        of_kind = self._known_where(
-            lambda v: v.family.position == end and _kind(self.attribute.name, v) == kind
-        )
-        of_family = self._known_where(
-            lambda v: v.family is variant.family and _kind(self.attribute.name, v) == kind
-        )
+        of_kind = self._known_where(lambda v: v.family.position == end and _kind(self.attribute.name, v) == kind)
+        of_family = self._known_where(lambda v: v.family is variant.family and _kind(self.attribute.name, v) == kind)
         found = self._smooth(of_family, self._smooth(of_kind, of_end))
         if not variant.family.donor_ok and self.attribute.name in _SOLID_ONLY:
             return mixed(found, self._not_there(), _SURELY_NOT)
@@ -228,9 +230,7 @@ class _Maker:
 
     def _by_pitch(self, variant: Variant) -> float | None:
         count = variant.get("splines") or variant.get("inner_splines")
-        return (
-            round((count + 1) / _PITCH, 3) if isinstance(count, int) and count in _SPLINES_OF_PITCH else None
-        )
+        return round((count + 1) / _PITCH, 3) if isinstance(count, int) and count in _SPLINES_OF_PITCH else None
 
     def _doubt(self, variant: Variant) -> float:
         figure = variant.figures.get(self.attribute.name)
@@ -245,10 +245,19 @@ class _Maker:
         words = self.rates.changed_to.get(self.attribute.name)
         if words:
             return self._vector(dict(zip(self._changed_values(), words.values(), strict=True)))
-        gears = self.catalogue.gear_sets.get(str(variant.get("gear_set")))
-        if self.attribute.name == "ratio" and gears and gears.ratios_sold:
-            return mixed(self._vector(dict.fromkeys(gears.ratios_sold, 1.0)), of_end, _OTHER_GEARS)
-        return of_end
+        if self.attribute.name == "ratio":
+            return self._sold(variant)
+        # Hubs and brakes are swapped for those of another axle; a housing is narrowed to any width.
+        return mixed(of_end, self.flat, _ANY_WIDTH) if self.attribute.name == "width_in" else of_end
+
+    def _sold(self, variant: Variant) -> Vector:
+        """Ratios that are sold for the variant's gear set, and some that the list lacks."""
+        gear_sets = self.catalogue.gear_sets
+        gears = gear_sets.get(str(variant.get("gear_set")))
+        anywhere = self._vector(Counter(r for g in gear_sets.values() for r in g.ratios_sold))
+        if gears is None or not gears.ratios_sold:
+            return anywhere
+        return mixed(self._vector(dict.fromkeys(gears.ratios_sold, 1.0)), anywhere, _OTHER_GEARS)
 
     def _broad(self, end: str, likely: Vector) -> Vector:
         return mixed(likely, self.flat, 0.4) if self._there(end) else self._not_there()
@@ -258,6 +267,12 @@ def _filled(vector: Vector) -> tuple[int, int]:
     """From where to where a vector is not zero."""
     places = [i for i, weight in enumerate(vector) if weight]
     return (places[0], places[-1] + 1) if places else (0, 0)
+
+
+def _usual(vector: Vector) -> tuple[int, ...]:
+    """The places of its common values: those at least so often made as a fifth of the commonest."""
+    least = max(vector) * _OF_ITS_KIND
+    return tuple(i for i, weight in enumerate(vector) if weight >= least)
 
 
 def _number(value: Value) -> float:

@@ -62,8 +62,9 @@ class Truth:
 
     @property
     def said(self) -> tuple[Fact, ...]:
-        """The facts of the attribute itself."""
-        return self.one.facts if self.one else ()
+        """The facts of the attribute itself; years that it is said to fit are none of them."""
+        name = self.trait.attribute.name
+        return tuple(f for f in self.one.facts if f.attribute == name) if self.one else ()
 
     def _beside(self, name: str) -> list[Weighed]:
         names = (other for other in EVENTS.get(event_of(name), ()) if other != name)
@@ -77,8 +78,7 @@ class Truth:
         return self.model.common_event([name, *(one.name for one in self.beside)], facts)
 
     def _shares(self) -> tuple[Column, Column]:
-        """How likely it is that the event changing this attribute along with others did not happen, and
-        did."""
+        """How likely the event that changes this attribute along with others did not happen, and did."""
         n = range(len(self.model.keys))
         if self.common == 0.0:
             return (1.0,) * len(n), (0.0,) * len(n)

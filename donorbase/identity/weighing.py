@@ -10,13 +10,12 @@ from donorbase.facts import Fact, Known, Value
 from donorbase.identity.traits import FIRST_YEAR, LAST_YEAR, Trait, Vector
 from donorbase.reference.odds import Rates
 
-_LOOSE: Mapping[str, frozenset[str]] = {
-    "locker": frozenset({"selectable-locker", "automatic-locker", "spool", "welded"}),
-    "locking": frozenset({"manual-locking", "automatic-locking"}),
+_LOOSE: Mapping[str, Mapping[str, float]] = {
+    "locker": dict.fromkeys(("selectable-locker", "automatic-locker", "spool", "welded"), 0.4),
+    "locking": dict.fromkeys(("manual-locking", "automatic-locking"), 0.4),
+    "link": {"coil": 0.08},
 }
-"""Words that people use for several of the list's."""
-_LOOSELY = 0.4
-"""How often the loose word is used where a closer one would be right."""
+"""Words that people use where a closer one of the list would be right, and how often (common practice)."""
 _TOLD = 0.5
 """How much of a wrong statement is drawn from what is common at that end, the rest from anything."""
 _MISCOUNT = {1: 0.35, 2: 0.1}
@@ -53,13 +52,8 @@ def weights(trait: Trait, facts: Sequence[Fact], end: str, rates: Rates, error_t
     found = [1.0] * (len(trait.atoms) + 2)
     for alternatives in gathered(facts, many):
         torn = len(alternatives) > 1 and not many
-        rows = [
-            _one(trait, fact, end, _error(trait, fact, torn, rates, error_times), rates)
-            for fact in alternatives
-        ]
-        found = [
-            w * sum(column) / len(rows) for w, column in zip(found, zip(*rows, strict=True), strict=True)
-        ]
+        rows = [_one(trait, fact, end, _error(trait, fact, torn, rates, error_times), rates) for fact in alternatives]
+        found = [w * sum(column) / len(rows) for w, column in zip(found, zip(*rows, strict=True), strict=True)]
     return tuple(found)
 
 
@@ -94,9 +88,7 @@ def _length(trait: Trait, fact: Fact, end: str, error: float, rates: Rates) -> l
     wrong = error * (_TOLD * told + (1.0 - _TOLD) * anywhere)
     # A value that the catalogue lacks lies among those that it knows, not anywhere from the lowest believable
     # up.
-    other = (
-        1.0 / max(_as_float(trait.atoms[-1]) - _as_float(trait.atoms[0]), 20.0 * sd) if trait.atoms else 0.0
-    )
+    other = 1.0 / max(_as_float(trait.atoms[-1]) - _as_float(trait.atoms[0]), 20.0 * sd) if trait.atoms else 0.0
     return [*((1.0 - error) * n + wrong for n in near), (1.0 - error) * other + wrong, wrong]
 
 
@@ -129,7 +121,7 @@ def _same(fact: Fact, atom: Value) -> float:
         return _mass_near(fact.value, _as_float(atom), fact.sd)
     if fact.value == atom:
         return 1.0
-    return _LOOSELY if atom in _LOOSE.get(str(fact.value), ()) else 0.0
+    return _LOOSE.get(str(fact.value), {}).get(str(atom), 0.0)
 
 
 def _mass_near(x: float, count: float, sd: float) -> float:

@@ -21,6 +21,16 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
             continue
         for draft in _narrowed(mark, subjects[mark.begin] or drafts, drafts):
             draft.marks.append(mark)
+    _same_pattern(scan, drafts)
+
+
+def _same_pattern(scan: Scan, drafts: list[Draft]) -> None:
+    """``wheels, same pattern``: the lugs of the axle are theirs."""
+    said = any(p.key == "same" and scan.role(k + 1, "label") in ("circle", "lugs") or p.key == "matching" for k, p in enumerate(scan.pieces))
+    axles = [d for d in drafts if d.kind in ("axle", "housing")]
+    for draft in drafts:
+        if said and axles and draft.kind == "wheels-tires" and not any(m.attribute == "lugs" for m in draft.marks):
+            draft.marks += [m for m in axles[0].marks if m.attribute in ("lugs", "bolt_circle_mm")]
 
 
 def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Draft]:
@@ -53,7 +63,7 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head]) -> list[list[D
 def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
     switches = _switches(scan, drafts, heads)
     paired = _paired_at_first(drafts)
-    main = [d for d in drafts if d.kind in ("axle", "housing")] or drafts[:1]
+    main = [d for d in drafts if d.kind in ("axle", "housing")] or ([] if _listed_close(scan, drafts, drafts[0]) else drafts[:1])
     current: list[Draft] = main if len(main) < len(drafts) else []
     rest = current
     lasting = False
@@ -62,6 +72,7 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
             named, kind = switches[i]
             if kind == "tail":
                 begin = _clause_begin(scan, i)
+                begin = _clause_begin(scan, begin - 1) if _afterthought(scan, begin, i) else begin
                 for k in range(begin, i + 1):
                     subjects[k] = named
                 continue
@@ -101,8 +112,10 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
         if head.beside:
             continue
         own = next((d for d in drafts if d.begin == head.begin and d.kind not in ("axle", "housing")), None)
+        if own is not None and own.kind == "part" and _listed_close(scan, drafts, own):
+            continue
         if own is not None:
-            found[min((head.begin, *head.spans))] = ([own], "head")
+            found[_opening(scan, min((head.begin, *head.spans)))] = ([own], "head")
         elif head.is_axle and head.positions:
             named = [by_position[p] for p in head.positions if p in by_position]
             if named:
@@ -117,14 +130,39 @@ def _form(scan: Scan, begin: int, end: int) -> str:
     if scan.key(end) in (":", "="):
         return "label"
     clause = _clause_begin(scan, begin)
+    if begin > 1 and scan.key(begin - 1) == "the" and scan.key(begin - 2) == "," and is_clause_end(scan, end) and end - begin <= 2:
+        return "tail"
     before = [m for m in scan.marks if m.live and clause <= m.begin < begin and m.attribute not in _OFFER and m.attribute not in ("item", "position")]
     closes = is_clause_end(scan, end) or end >= len(scan.pieces) or scan.key(end) in ("and", "&", "but", "or", "-", "y", "too")
+    last = next((k for k in range(end, len(scan.pieces)) if is_clause_end(scan, k)), len(scan.pieces)) - 1
+    closes = closes or (last > end and any(n == "position" for n, _ in scan.at(last).facts) and any(m.live and end <= m.begin < last for m in scan.marks))
     placed = scan.key(begin - 1) in ("in", "on", "at", "the", "en", "up", "out") and scan.key(begin - 1) != "the" or scan.key(begin - 2) in ("in", "on", "at", "en")
     if before and (closes or placed):
         return "tail"
     if clause == begin and (begin == 0 or scan.at(begin - 1).kind == "line"):
         return "label"
     return "head"
+
+
+def _listed_close(scan: Scan, drafts: list[Draft], own: Draft) -> bool:
+    """Whether a part is named in one breath with another (``booster & master cylinder off an 03``)."""
+    near = (abs(d.begin - own.begin) <= 3 for d in drafts if d is not own and d.kind == "part")
+    return any(near) and all(d.kind == "part" for d in drafts) and not any(is_sentence_end(scan, k) for k in range(drafts[0].begin, own.begin))
+
+
+def _opening(scan: Scan, begin: int) -> int:
+    """Where the stretch about a loose part opens: at ``also``, or at the figures that stand before its noun."""
+    for k in range(begin - 1, max(begin - 9, -1), -1):
+        if scan.role(k, "cue") == "also":
+            return k
+        if is_clause_end(scan, k):
+            return k + 1 if begin - k <= 6 else begin
+    return begin
+
+
+def _afterthought(scan: Scan, begin: int, i: int) -> bool:
+    """``one of the two leaks, the rear one``."""
+    return begin > 1 and scan.key(begin - 1) == "," and i - begin <= 1 and is_clause_end(scan, i + 1) and scan.key(begin) in ("the", scan.key(i))
 
 
 def _clause_begin(scan: Scan, i: int) -> int:

@@ -153,6 +153,11 @@ def _spline(scan: Scan, value: int, i: int, end: int) -> None:
     side = side or {"outer-shaft": "outer", "inner-shaft": "inner"}.get(str(part), "")
     if scan.key(end) == "in" and scan.role(i - 1, "side") == "" and scan.key(end + 1) != "and":
         side = "" if scan.key(end) == "in" and scan.key(end + 1) not in ("/", ",") else side
+    both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+"))
+    if side and scan.role(both, "side") not in ("", side) and both > end + 1 and scan.at(both + 1).kind != "num":
+        scan.mark("inner_splines", value, i, both + 1)
+        scan.mark("outer_splines", value, i, both + 1)
+        return
     scan.mark(f"{side}_splines" if side else "splines", value, i, end)
 
 

@@ -79,7 +79,10 @@ def _phone_part(scan: Scan, digits: str, j: int) -> bool:
         return False
     if scan.at(j).words and len(digits) < 10:
         return True
-    groups = {1: (3,), 3: (3, 4), 4: (3,), 6: (4,), 7: (4,)}
+    groups = {1: (3,), 3: (3, 4), 6: (4,), 7: (4,)}
+    spaced = scan.at(j - 1).kind == "num"
+    if spaced and len(digits) == 3 and len(raw) == 4 and not digits.startswith("555") and not any(scan.role(k, "label") == "phone" for k in range(max(0, j - 5), j)):
+        return False
     return len(raw) in groups.get(len(digits), ()) and not (len(digits) == 3 and len(raw) == 4 and scan.key(j - 1) == ",")
 
 

@@ -57,7 +57,7 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
                 break
             fraction = _fraction(pieces, at + gap)
             if fraction is not None:
-                return at + gap + 3, (whole.value or 0) + fraction, whole.raw + " " + pieces[at + gap].raw
+                return at + gap + 3, (whole.value or 0) + fraction, f"{whole.raw} {pieces[at + gap].raw}/{pieces[at + gap + 2].raw}"
         if _thousands(pieces, at):
             return at + 2, (whole.value or 0) * 1000 + (pieces[at + 1].value or 0), whole.raw + pieces[at + 1].raw
         if _and_a_half(pieces, at + 1):

@@ -69,7 +69,7 @@ def _tooth_pairs(scan: Scan, i: int) -> None:
     if link in ("tooth", "teeth", "ring"):
         gap += 1
         link = scan.key(gap)
-    if link not in ("/", "-", "over", "and", ":", "to", "x", "by", ",", "&", "n", "y") or scan.at(gap + 1).kind != "num":
+    if link not in ("/", "-", "over", "and", ":", "to", "x", "by", "&", "n", "y") or scan.at(gap + 1).kind != "num":
         return
     near = range(max(0, i - 8), min(len(scan.pieces), gap + 7))
     told = any(scan.role(k, "label") in ("ratio", "tag", "ring-teeth", "pinion-teeth") for k in near)
@@ -189,6 +189,6 @@ def _plain(scan: Scan, i: int) -> None:
     sized = scan.role(i + 1, "label") in _SIZE_LABELS - {"ring"} or scan.role(scan.before(i), "label") in _SIZE_LABELS - {"ring"}
     if sized and round(piece.value or 0, 2) not in SOLD:
         return
-    if sized and (scan.role(scan.before(i), "label") in ("tube", "od", "wall") or scan.role(i + 1, "label") in ("tube", "od", "wall")):
+    if sized and (scan.role(scan.before(i), "label") in ("tube", "od", "wall") or (scan.role(i + 1, "label") in ("tube", "od", "wall") and scan.key(i + 1) != "thick")):
         return
     _found(scan, piece.value or 0, i, i + 1)

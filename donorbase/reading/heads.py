@@ -102,11 +102,14 @@ class _Said:
         for k in range(i + 1, i + 4):
             if k in self.nouns or self.scan.role(k, "cue") in ("mine", "with"):
                 break
-            if k in self.positions and k + 1 not in self.nouns and self._closes(k):
+            if k in self.positions and k + 1 not in self.nouns and self._closes(k) and not (self._plural(i) and len(self.positions[k]) == 1):
                 return self.positions[k], (k,)
             if self.scan.key(k) not in ("-", ",", "assy", "assembly", ":", "|", "(", "are", "is", "complete", "the") and not self.scan.at(k).facts:
                 break
         return (), ()
+
+    def _plural(self, i: int) -> bool:
+        return self.scan.key(i).endswith("s") and self.nouns[i][0] in ("axle", "housing")
 
     def _closes(self, k: int) -> bool:
         return True if self.positions[k] == _BOTH else not (self.scan.key(k + 1) in ("and", "&") or k + 2 in self.nouns)

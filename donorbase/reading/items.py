@@ -26,6 +26,9 @@ class Draft:
 def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
     """The things on offer in the order of the text."""
     living = [h for h in heads if not h.beside]
+    gears = _gears_alone(scan, living)
+    if gears is not None:
+        return [gears]
     kind = _chief(scan, living)
     if kind is None:
         return _nameless(scan)
@@ -37,8 +40,18 @@ def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
     if kind == "wheels-tires":
         return [_chief_draft(living, kind)]
     if kind == "part":
-        return _parts(scan, living)
+        return _parts(scan, living, [h for h in heads if h.bare])
     return _axles(scan, living)
+
+
+def _gears_alone(scan: Scan, living: list[Head]) -> Draft | None:
+    """``4.88 gears for a 9.75 front``: a ring and pinion, by the word that everybody uses for it."""
+    if any(h.is_axle and not h.bare for h in living):
+        return None
+    for k in range(min(6, len(scan.pieces))):
+        if scan.key(k) in ("gears", "gear set", "gearset", "gear") and scan.role(k + 1, "cue") in ("for", "fits"):
+            return Draft("part", "ring-and-pinion", begin=k, spans=(k,))
+    return None
 
 
 def _first(living: list[Head], kind: str) -> int:
@@ -133,10 +146,9 @@ def _nameless(scan: Scan) -> list[Draft]:
     return [Draft("other")]
 
 
-def _parts(scan: Scan, living: list[Head]) -> list[Draft]:
+def _parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
     """The first part, and those listed with it."""
     nouns = [h for h in living if h.kind == "part"]
-    positions = [h for h in living if h.bare]
     first = nouns[0]
     drafts = [_part(first, positions)]
     previous = first
@@ -220,6 +232,8 @@ def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[D
         if head.kind == "wheels-tires" and _thrown_in(scan, head):
             if not any(d.kind == "wheels-tires" for d in found):
                 found.append(Draft("wheels-tires", "", "", head.begin, (head.begin,)))
+        elif head.kind == "part" and any(h.is_axle and head.end < h.begin and _adjacent(scan, head, h) and scan.key(head.end) in ("and", "&", "+", "plus") for h in living):
+            found.append(_part(head, []))
         elif head.kind in ("part", "other") and head.begin > drafts[0].begin and _starts_anew(scan, head) and _own_thing(scan, head):
             where = head.positions[0] if len(head.positions) == 1 else ""
             found.append(Draft(head.kind, head.part, where, head.begin, head.spans))
@@ -241,7 +255,8 @@ def _own_thing(scan: Scan, head: Head) -> bool:
     lead = range(max(begin - 6, 0), begin)
     if any(scan.role(k, "cue") == "also" for k in lead):
         return True
-    priced = any(m.attribute == "price" and m.live and head.end <= m.begin <= head.end + 8 for m in scan.marks)
+    ends = next((k for k in range(head.end, len(scan.pieces)) if is_sentence_end(scan, k)), len(scan.pieces))
+    priced = any(m.attribute == "price" and m.live and head.end <= m.begin < min(ends, head.end + 8) for m in scan.marks)
     counted = scan.key(head.end) == "(" and scan.at(head.end + 1).kind == "num"
     return (priced or counted) and head.kind == "part"
 
@@ -253,6 +268,10 @@ def _rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
         rows = [r for r in rows if r[2] is not None]
         if len(rows) >= 2 and _is_list(scan, rows):
             return [_row(head, b, e) for b, e, head in rows if head is not None]
+    lettered = _lettered(scan)
+    announced = [h for h in living if lettered and h.end <= lettered[0][0] and len(h.positions) <= 1]
+    if announced and not any(h.is_axle and h.begin >= lettered[0][0] for h in living):
+        return [_row(announced[-1], b, e) for b, e in lettered]
     if kind == "vehicle":
         return _priced(scan, living)
     return []
@@ -279,7 +298,8 @@ def _is_list(scan: Scan, rows: list[tuple[int, int, Head | None]]) -> bool:
     priced = sum(any(m.attribute == "price" and m.live and "was" not in m.flags and b <= m.begin < e for m in scan.marks) for b, e, _ in rows)
     same = len({(h.kind, h.part, h.positions) for h in heads}) < len(heads)
     both = any(len(h.positions) > 1 for h in heads)
-    return not both and (priced >= 2 or (same and priced == 0 and all(scan.key(k) == "|" for k in [])) or _board(scan, rows))
+    full = all(sum(m.attribute in _AXLE_FACTS and m.live and b <= m.begin < e for m in scan.marks) >= 2 for b, e, _ in rows)
+    return not both and (priced >= 2 or (same and priced == 0 and full) or _board(scan, rows))
 
 
 def _board(scan: Scan, rows: list[tuple[int, int, Head | None]]) -> bool:

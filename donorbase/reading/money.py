@@ -88,6 +88,8 @@ def _money_like(raw: str) -> bool:
 
 def _whole(scan: Scan, end: int) -> bool:
     following = scan.role(end, "cue")
+    if following == "whole" and (scan.key(end + 1) == "$" or (scan.key(end + 1) == "for" and (scan.key(end + 2) in _SIGNS or scan.at(end + 2).kind == "num"))):
+        return False
     return following == "whole" or (scan.key(end) in ("for", "takes", "gets", "/", "buys") and scan.role(end + 1, "cue") == "whole")
 
 

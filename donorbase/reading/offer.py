@@ -106,6 +106,9 @@ def _terms(scan: Scan, places: Places, kind: str, price: Mark | None, drafts: li
         if value == "or-best-offer" and kind == "for-sale" and price is None:
             continue
         spans.setdefault(value, mark)
+    swap = next((m for m in scan.marks if m.attribute == "offer" and m.live and m.value == "trade"), None)
+    if kind == "for-sale" and swap is not None and price is not None:
+        spans.setdefault("trades-considered", swap)
     if price is not None and kind != "wanted":
         spans.pop("free", None)
     return [Fact("price_terms", value, Known.STATED, (places.span(m.begin, m.end),)) for value, m in spans.items()]

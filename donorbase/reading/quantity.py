@@ -1,6 +1,7 @@
 """Step 14a: how many of a thing there are."""
 
-from donorbase.reading.heads import Head
+from dataclasses import replace
+
 from donorbase.reading.items import Draft
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.scope import is_sentence_end
@@ -10,7 +11,7 @@ _PAIR_KINDS = frozenset({"part", "wheels-tires"})
 _SKIPPED = frozenset({"identical", "matching", "good", "used", "new", "steel", "nice", "alloy", "aluminum", "of", "(", ")", "x", "brand", "complete", "each", "more", "two", "bare"})
 
 
-def quantities(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
+def quantities(scan: Scan, drafts: list[Draft]) -> None:
     """Add a ``quantity`` mark to each draft that is said to be several."""
     axles = [d for d in drafts if d.kind in ("axle", "housing")]
     for draft in drafts:
@@ -25,7 +26,7 @@ def quantities(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
 
 def _count(scan: Scan, k: int) -> int:
     piece = scan.at(k)
-    if piece.kind == "num" and piece.raw.isdigit() and not scan.used[k] and 2 <= int(piece.raw) <= _MOST and piece.raw[0] != "0":
+    if piece.kind == "num" and piece.raw.isdigit() and not scan.used[k] and scan.unit(k) == "" and 2 <= int(piece.raw) <= _MOST and piece.raw[0] != "0":
         return int(piece.raw)
     return int(scan.role(k, "count") or 0)
 
@@ -71,3 +72,19 @@ def _leading(scan: Scan) -> tuple[int, int] | None:
         if count and not glued and scan.unit(k) == "" and not scan.role(k - 1, "label"):
             return count, k
     return None
+
+
+def apart(drafts: list[Draft]) -> list[Draft]:
+    """Two axles said to differ in their ratio (``one 3.73 and one 4.10``) are two things, not a quantity."""
+    if len(drafts) != 1 or drafts[0].kind != "axle":
+        return drafts
+    draft = drafts[0]
+    count = next((m.value for m in draft.marks if m.attribute == "quantity"), 1)
+    ratios = list(dict.fromkeys(m.value for m in draft.marks if m.attribute == "ratio"))
+    if count < 2 or count != len(ratios):
+        return drafts
+    shared = [m for m in draft.marks if m.attribute not in ("quantity", "ratio")]
+    return [
+        replace(draft, marks=[*shared, *(m for m in draft.marks if m.attribute == "ratio" and m.value == ratio)])
+        for ratio in ratios
+    ]

@@ -15,7 +15,7 @@ from donorbase.reading.items import Draft, draft_items
 from donorbase.reading.lexicon import Lexicon
 from donorbase.reading.money import prices
 from donorbase.reading.offer import offer_facts, offer_kind
-from donorbase.reading.quantity import quantities
+from donorbase.reading.quantity import apart, quantities
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.scope import scopes, words_said
 from donorbase.reading.settle import Places, settle
@@ -25,7 +25,7 @@ from donorbase.reading.tokens import Piece, tokenise
 from donorbase.reading.years import years
 
 _NUMBERS: tuple[Callable[[Scan], None], ...] = (
-    vins, contacts, bolt_circles, spline_pairs, counted, ratios, labelled_sizes, elliptic, noise, miles, zips, years, prices, bare_rings,
+    vins, contacts, bolt_circles, spline_pairs, counted, ratios, labelled_sizes, elliptic, noise, miles, zips, bare_rings, years, prices,
 )  # fmt: skip
 """The order matters: what is surest takes its numbers first."""
 
@@ -96,7 +96,8 @@ def _itemised(work: _Work) -> None:
     work.heads = find_heads(work.scan)
     work.drafts = draft_items(work.scan, work.heads)
     assign(work.scan, work.drafts, work.heads)
-    quantities(work.scan, work.drafts, work.heads)
+    quantities(work.scan, work.drafts)
+    work.drafts = apart(work.drafts)
 
 
 def _settled(work: _Work) -> None:

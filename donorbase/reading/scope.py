@@ -56,7 +56,22 @@ def words_said(scan: Scan) -> None:
             scan.marks += [Mark(name, value, i, i + 1, flags=flags) for name, value in piece.facts]
         if "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
+    _hub_kinds(scan)
     scan.marks.sort(key=lambda m: (m.begin, m.end))
+
+
+_HUB_KINDS = {"manual": "manual-locking", "automatic": "automatic-locking"}
+
+
+def _hub_kinds(scan: Scan) -> None:
+    """``hubs (manual)``, and over a chat's lines ``hubs? manual ones``."""
+    hubs = [i for i, p in enumerate(scan.pieces) if ("part", "hub") in p.facts or ("part", "locking-hub") in p.facts]
+    for i in hubs:
+        for k in (i - 1, i + 1, i + 2, i + 3, i + 4, i + 5):
+            kind = _HUB_KINDS.get(scan.role(k, "cue"))
+            if kind is not None and all(scan.at(j).kind in ("sym", "line") or len(scan.key(j)) <= 4 for j in range(min(i, k) + 1, max(i, k))):
+                scan.marks.append(Mark("hubs", kind, k, k + 1))
+                break
 
 
 _LETTERS = frozenset({"f", "r", "ft", "fr", "fa", "bk", "b"})
@@ -118,9 +133,18 @@ class _Sentence:
                  "for": self._for, "mine": self._mine, "return": self._in_return, "hedge": self._hedge,
                  "with": self._with, "included": self._included, "was": self._was}  # fmt: skip
         for i in range(self.begin, self.end):
+            self._sold_one(i)
             rule = rules.get(self.scan.role(i, "cue"))
             if rule is not None and not self.scan.used[i]:
                 rule(i)
+
+    def _sold_one(self, i: int) -> None:
+        """``sold rear``: one of several is gone; the rest is still for sale."""
+        here = [m for m in self.at.get(i, ()) if m.attribute == "offer" and m.value == "sold"]
+        after = [m for m in self.at.get(i + 1 + (self.scan.key(i + 1) == "the"), ()) if m.attribute in ("position", "item")]
+        if here and after and i > 2 and self.scan.key(i - 1) in (",", ".", "i", "already", "(", "just"):
+            for mark in (*here, *after):
+                mark.dropped = "sold"
 
     def marks(self, begin: int, end: int) -> Iterator[Mark]:
         """The live marks that begin between two places."""
@@ -179,7 +203,7 @@ class _Sentence:
         if self.scan.key(i + 1) == "only" or self.scan.key(i) == "nothing" and self.scan.key(i + 1) in ("wrong", "fancy", "special"):
             return
         end = self._reach(i, False) if self.scan.role(i, "cue") != "neither" else self.end
-        if self.scan.key(i) in ("dont", "do not") and self.scan.key(i + 1) in ("want", "need"):
+        if self.scan.key(i) in ("dont", "do not") and self.scan.key(i + 1) == "want":
             end = self.end
         for mark in self.marks(i + 1, end):
             _denied(mark)
@@ -317,6 +341,8 @@ class _Sentence:
 
     def _mine(self, i: int) -> None:
         key = self.scan.key(i)
+        if self.scan.key(i - 1) in _HANDS and self.scan.role(i - 2, "cue") == "source":
+            return
         if key in _HANDS:
             self._his_own(i)
             return
@@ -337,7 +363,8 @@ class _Sentence:
         head = self._has_head(i + 1, min(end, i + 6))
         if head and self.scan.key(i) in ("my", "mi", "our") and self.scan.key(i + 1) not in ("other", "new", "truck", "old"):
             return
-        for mark in self.marks(i + 1, end):
+        origin = next((k for k in range(i + 1, end) if self.scan.role(k, "cue") == "source"), end)
+        for mark in self.marks(i + 1, origin):
             if mark.attribute not in _OFFER and mark.attribute != "fits_years":
                 mark.dropped = "another's"
 

@@ -63,7 +63,7 @@ def tube(scan: Scan, i: int) -> bool:
     before, after = _labels(scan, i, end)
     named = after == "tube" or (before == "tube" and after != "shaft-dia")
     od = scan.role(end, "label") == "od" and scan.role(scan.before(i), "label") in ("", "tube") and 2.4 <= value <= 5.5
-    if not (named or od) or after == "wall" or not 2.0 <= value <= 6.5 or scan.unit(i) in _NOT_RING - {"mm", "cm"}:
+    if not (named or od) or after == "wall" or not 2.2 <= value <= 6.5 or scan.unit(i) in _NOT_RING - {"mm", "cm"}:
         return False
     scan.mark("tube_in", round(value, 4), i, end + (scan.role(end, "label") == "od"), *([] if named else ["od"]))
     return True
@@ -102,14 +102,15 @@ def named_ring(scan: Scan, i: int) -> bool:
     unit, sure = scan.unit(i), round(value, 3) in _RING_SURE
     if round(value, 3) not in _RINGS or unit in _NOT_RING or scan.key(i - 1) in ("$", "x", "/", "#", "+", "<", ">") or piece.raw[0] == "0":
         return False
-    if scan.key(i + 1) in ("x", "%", "$", "k", "/") or scan.role(end, "label") in ("wall", "tire", "od", "width", "other-width", "price", "tube"):
+    if scan.key(i + 1) in ("x", "%", "k", "/") or (scan.key(i + 1) == "$" and not scan.at(i + 2).glued) or scan.role(end, "label") in ("wall", "tire", "od", "width", "other-width", "price", "tube"):
         return False
     if scan.role(scan.before(i), "label") in ("wall", "tube", "od", "price", "width", "serial", "mileage", "other-width", "circle", "lugs"):
         return False
     if any(scan.role(k, "item") == "wheels-tires" for k in (end, end + 1)):
         return False
     inch = unit == "inch" and (scan.key(scan.after(i)) != "in" or value < 14)
-    whole_inch = inch and value in (7.5, 8.0, 9.0, 12.0) and _axle_near(scan, i, end)
+    alone = value == 9.0 and (scan.key(end) in (",", ".", ";", "|", "") or scan.at(end).kind == "line")
+    whole_inch = inch and value in (7.5, 8.0, 9.0, 12.0) and (alone or _axle_near(scan, i, end))
     pointless = piece.raw.isdigit()
     if (sure and not pointless) or whole_inch or (inch and sure) or (not pointless and "." in piece.raw and _axle_near(scan, i, end)):
         scan.mark("ring_gear_in", round(value, 3), i, end, "named")
@@ -204,7 +205,7 @@ def elliptic(scan: Scan) -> None:
         before = scan.before(i)
         if scan.used[i] or not any(name == "position" for name, _ in scan.at(before).facts):
             continue
-        if scan.at(i + 1).kind == "num" or scan.unit(i) not in ("", "inch"):
+        if scan.at(i).glued or scan.at(i + 1).kind == "num" or scan.unit(i) not in ("", "inch"):
             continue
         last = max((m for m in scan.marks if m.end <= before and before - m.end <= 4 and m.attribute in _ELLIPTIC), key=lambda m: m.end, default=None)
         value = scan.at(i).value or 0

@@ -59,7 +59,7 @@ def tokenise(clean: Clean) -> list[Piece]:
     if len(text) != len(clean.text):  # some capitals have small forms of two letters: keep the offsets true
         text = "".join(c.lower() if len(c.lower()) == 1 else c for c in clean.text)
     pieces: list[Piece] = []
-    last = 0
+    last = -1
     for match in _TOKEN.finditer(text):
         kind = match.lastgroup or "sym"
         begin, end = match.span()
@@ -69,7 +69,7 @@ def tokenise(clean: Clean) -> list[Piece]:
         elif kind == "word" and ("'" in piece.raw or "." in piece.raw):
             piece.key = piece.raw.replace("'", "").replace(".", "")
         pieces.append(piece)
-        last = end
+        last = end if kind != "line" else -1
     return pieces
 
 

@@ -178,6 +178,8 @@ def _context(scan: Scan, i: int) -> bool:
     if begin < i:
         return True
     raw, following = scan.at(i).raw, scan.at(i + 1)
+    if _measured(scan, i):
+        return False
     if scan.at(i).glued and scan.at(i - 1).kind in ("num", "word") and i > 0:
         return False
     names = {name for name, _ in following.facts}
@@ -196,6 +198,16 @@ def _context(scan: Scan, i: int) -> bool:
     if raw[0] == "0" and not scan.at(i).glued and scan.key(i + 1) not in (":", "am", "pm"):
         return True
     return _leads(scan, i) and bool(names or following.roles.get("item") or following.roles.get("unit") == "noise" or following.kind == "num" and not following.glued)
+
+
+def _measured(scan: Scan, i: int) -> bool:
+    """Whether the sentence spoke of a width right before: ``width, anything from 66 to 70``."""
+    for k in range(i - 1, max(i - 6, -1), -1):
+        if scan.key(k) == "." or scan.at(k).kind == "line":
+            return False
+        if scan.role(k, "label") == "width" and not (scan.at(k - 1).kind == "num" and scan.used[k - 1]):
+            return True
+    return False
 
 
 def _leads(scan: Scan, i: int) -> bool:

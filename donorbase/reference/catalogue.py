@@ -150,6 +150,15 @@ class DonorLine:
 
 
 @dataclass(frozen=True, slots=True)
+class SightNote:
+    """What to know when telling donor lines by sight: ``sight_order`` says what to look at first, ``trap`` warns."""
+
+    kind: str
+    text: str
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
 class Work:
     """A word of work in a build file, with the shipped range of cost and hours."""
 
@@ -172,6 +181,7 @@ class Catalogue:
     wear: tuple[WearPoint, ...] = ()
     lines: Mapping[str, DonorLine] = field(default_factory=dict)
     works: Mapping[str, Work] = field(default_factory=dict)
+    sight_notes: tuple[SightNote, ...] = ()
 
     def of_position(self, position: str) -> Iterator[Variant]:
         """The variants of one end."""

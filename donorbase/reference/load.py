@@ -7,7 +7,14 @@ from pathlib import Path
 from donorbase.reference.catalogue import Catalogue, GearSet, Interchange, Variant, Work
 from donorbase.reference.families import load_families
 from donorbase.reference.rows import Faults, Row
-from donorbase.reference.tables import load_gear_sets, load_interchange, load_lines, load_wear, load_works
+from donorbase.reference.tables import (
+    load_gear_sets,
+    load_interchange,
+    load_lines,
+    load_sight_notes,
+    load_wear,
+    load_works,
+)
 from donorbase.shipped import data_dir
 
 _RING_GEAR_SLACK_IN = 0.16
@@ -29,6 +36,7 @@ def load_from(folder: Path) -> Catalogue:
     gear_sets = load_gear_sets(folder / "gearsets.csv", faults)
     works = load_works(folder / "works.csv", faults)
     lines = load_lines(folder / "lines.toml", faults)
+    notes = load_sight_notes(folder / "lines.toml", faults)
     interchange = load_interchange(folder / "interchange.csv", faults)
     wear = load_wear(folder / "wear.csv", faults)
     for variant in variants.values():
@@ -36,9 +44,7 @@ def load_from(folder: Path) -> Catalogue:
     for row, line in interchange:
         _check_interchange(row, line, variants, works)
     faults.refuse("the facts in data/ do not pass their check", "Mend the lines named and run again.")
-    return Catalogue(
-        families, variants, gear_sets, tuple(line for _, line in interchange), wear, lines, works
-    )
+    return Catalogue(families, variants, gear_sets, tuple(line for _, line in interchange), wear, lines, works, notes)
 
 
 def _check_gear_set(variant: Variant, gear_sets: dict[str, GearSet], faults: Faults) -> None:
@@ -59,9 +65,7 @@ def _check_gear_set(variant: Variant, gear_sets: dict[str, GearSet], faults: Fau
             faults.add(place, f"ring_gear_in {ring} is not that of {key!r}, {gear_set.ring_gear_in}")
 
 
-def _check_interchange(
-    row: Row, line: Interchange, variants: dict[str, Variant], works: dict[str, Work]
-) -> None:
+def _check_interchange(row: Row, line: Interchange, variants: dict[str, Variant], works: dict[str, Work]) -> None:
     if line.source and not any(line.applies_to(key) for key in variants):
         row.fault("from", f"{line.source!r} matches no variant")
     if line.kind == "fit" and line.target and not any(line.fits_onto(key) for key in variants):

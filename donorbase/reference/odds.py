@@ -74,7 +74,9 @@ class Priors:
     def overruled(self, own: Mapping[str, float]) -> "Priors":
         """The same with a user's own patterns over them; the key ``none`` sets the chance of none of
         these."""
-        weight = {**self.weight, **{key: value for key, value in own.items() if key != "none"}}
+        mine = {key: value for key, value in own.items() if key != "none"}
+        # His own come last, so that they count.
+        weight = {**{key: value for key, value in self.weight.items() if key not in mine}, **mine}
         none = own.get("none", self.none_of_these)
         if not 0.0 < none < 1.0 or any(value <= 0.0 for value in weight.values()):
             raise BadData("priors must be positive, and that of none of these below 1", [repr(dict(own))])

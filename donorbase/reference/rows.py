@@ -177,8 +177,7 @@ def toml_tables(row: Row, name: str, path: Path) -> list[Row]:
         return []
     places = _key_lines(path.read_text("utf-8"), f"[[{name}]]")[1:]
     return [
-        Row(row.file, lines.get("", 1), table, row.faults, lines)
-        for table, lines in zip(tables, places, strict=False)
+        Row(row.file, lines.get("", 1), table, row.faults, lines) for table, lines in zip(tables, places, strict=False)
     ]
 
 

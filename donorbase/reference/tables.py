@@ -1,13 +1,15 @@
 """The other files of ``data/`` -> gear sets, interchange, wear points, donor lines, works; rows checked."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from donorbase.attributes import attributes
-from donorbase.reference.catalogue import DonorLine, GearSet, Interchange, WearPoint, Work
+from donorbase.reference.catalogue import DonorLine, GearSet, Interchange, SightNote, WearPoint, Work
 from donorbase.reference.families import CONFIDENCES
 from donorbase.reference.rows import Faults, Row, csv_rows, toml_row, toml_tables
 
 INTERCHANGE_KINDS = ("fit", "conversion", "availability")
+SIGHT_NOTES = ("sight_order", "trap")
 FITS = ("yes", "no", "with parts", "conversion", "see note")
 
 _GEAR_COLUMNS = (
@@ -112,9 +114,7 @@ def load_wear(path: Path, faults: Faults) -> tuple[WearPoint, ...]:
     found: dict[str, WearPoint] = {}
     for row in csv_rows(path, _WEAR_COLUMNS, faults):
         must = {name: row.needed(name) for name in ("id", "part", "applies_to", "what_to_measure", "basis")}
-        may = {
-            name: row.text(name) for name in ("new_value", "limit", "unit", "tool", "how", "meaning_if_out")
-        }
+        may = {name: row.text(name) for name in ("new_value", "limit", "unit", "tool", "how", "meaning_if_out")}
         point = WearPoint(confidence=row.word("confidence", CONFIDENCES), **must, **may)
         if point.id in found:
             row.fault("id", f"{point.id!r} stands twice")
@@ -125,16 +125,28 @@ def load_wear(path: Path, faults: Faults) -> tuple[WearPoint, ...]:
 def load_lines(path: Path, faults: Faults) -> dict[str, DonorLine]:
     """Donor lines by letter: ``[[line]]`` tables of key, basis and sights, a list of [heading, text]."""
     row = toml_row(path, faults)
+    if row:
+        row.only(("line", *SIGHT_NOTES))
     found: dict[str, DonorLine] = {}
     for table in toml_tables(row, "line", path) if row else ():
         table.only(("key", "basis", "sights"))
-        line = DonorLine(
-            table.word("key", attributes()["donor_line"].values), _sights(table), table.needed("basis")
-        )
+        line = DonorLine(table.word("key", attributes()["donor_line"].values), _sights(table), table.needed("basis"))
         if line.key in found:
             table.fault("key", f"{line.key!r} stands twice")
         found[line.key] = line
     return found
+
+
+def load_sight_notes(path: Path, faults: Faults) -> tuple[SightNote, ...]:
+    """What to look at first, and the traps, from the file of donor lines."""
+    # A file that cannot be read at all was noted with the lines.
+    row = toml_row(path, Faults())
+    if row is None:
+        return ()
+    tables = [(kind, t) for kind in SIGHT_NOTES for t in toml_tables(replace(row, faults=faults), kind, path)]
+    for _, table in tables:
+        table.only(("text", "basis"))
+    return tuple(SightNote(kind, table.needed("text"), table.needed("basis")) for kind, table in tables)
 
 
 def _sights(row: Row) -> tuple[tuple[str, str], ...]:

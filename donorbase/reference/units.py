@@ -148,9 +148,7 @@ def _total(text: str, units: Mapping[str, Fraction], bare: str, what: str, examp
     parts = _parts(_plain(text)) if len(text) <= LONGEST_QUANTITY else []
     if not parts:
         raise wrong
-    named = [
-        unit or (_after(parts[index - 1][1]) if index else bare) for index, (_, unit) in enumerate(parts)
-    ]
+    named = [unit or (_after(parts[index - 1][1]) if index else bare) for index, (_, unit) in enumerate(parts)]
     if any(unit not in units for unit in named):
         raise wrong
     factors = [units[unit] for unit in named]

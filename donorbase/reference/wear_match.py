@@ -94,11 +94,7 @@ def _ring_gear(words: str, variant: Variant) -> bool:
 
 def _drum_size(words: str, variant: Variant) -> bool:
     sizes, known = _DRUM_SIZE.findall(words), variant.all("drum_dia_in")
-    return (
-        not sizes
-        or not known
-        or any(abs(float(str(k)) - float(s)) <= _DRUM_SLACK_IN for k in known for s in sizes)
-    )
+    return not sizes or not known or any(abs(float(str(k)) - float(s)) <= _DRUM_SLACK_IN for k in known for s in sizes)
 
 
 def _by_words(words: str, variant: Variant) -> bool:

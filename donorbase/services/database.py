@@ -73,9 +73,7 @@ def status(house: House) -> Status:
     stamp = stamp_of(path, __version__)
     current = stamp is not None and (stamp.revision, stamp.facts) == (newest_revision(), data_fingerprint())
     schema, counts = _inside(path)
-    return Status(
-        str(path), True, path.stat().st_size, schema, newest_revision(), current, counts, copies(path)
-    )
+    return Status(str(path), True, path.stat().st_size, schema, newest_revision(), current, counts, copies(path))
 
 
 def _inside(path: Path) -> tuple[str, dict[str, int]]:

@@ -22,7 +22,6 @@ from donorbase.verdict.judge import judge
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import ListingVerdict
 
-
 RAW_MEASUREMENTS = {
     "stud_across_mm": "opposite studs, centre to centre (or stud_across_in)",
     "stud_outside_inside_mm": "outside of one stud to the inside of the opposite one",
@@ -54,9 +53,7 @@ class Identified:
             "next": [question.as_json() for question in self.next],
         }
         if self.conflicts:
-            found["conflicts"] = [
-                {"what": c.what, "causes": list(c.causes), "tell": c.tell} for c in self.conflicts
-            ]
+            found["conflicts"] = [{"what": c.what, "causes": list(c.causes), "tell": c.tell} for c in self.conflicts]
         told = {"notes": list(self.notes), "faults": list(self.faults)}
         return found | {name: lines for name, lines in told.items() if lines}
 

@@ -14,6 +14,7 @@ from donorbase.reference.catalogue import (
     Figure,
     GearSet,
     Interchange,
+    SightNote,
     Variant,
     WearPoint,
 )
@@ -66,10 +67,7 @@ class VariantPage:
             "figures": [asdict(figure) for figure in self.figures],
             "not_known": list(self.not_known),
             "gear_set": asdict(self.gear_set) if self.gear_set else None,
-            **{
-                name: _plain(getattr(self, name))
-                for name in ("fits", "takes", "conversions", "available", "wear")
-            },
+            **{name: _plain(getattr(self, name)) for name in ("fits", "takes", "conversions", "available", "wear")},
             "notes": list(self.notes),
             "brake_note": self.brake_note,
             "hub_note": self.hub_note,
@@ -95,10 +93,14 @@ class FamilyPage:
 
 @dataclass(frozen=True, slots=True)
 class LinePage:
-    """A donor line as a person sees it, and the variants that come from it, each as (key, title)."""
+    """A donor line as a person sees it, and the variants that come from it, each as (key, title).
+
+    ``notes`` are of all lines: what to look at first, and the traps.
+    """
 
     line: DonorLine
     variants: tuple[tuple[str, str], ...]
+    notes: tuple[SightNote, ...]
 
     def as_json(self) -> dict[str, Any]:
         """Everything on the page as plain data."""
@@ -106,6 +108,7 @@ class LinePage:
             "line": self.line.key,
             "sights": [{"heading": heading, "text": text} for heading, text in self.line.sights],
             "basis": self.line.basis,
+            "notes": [asdict(note) for note in self.notes],
             "variants": [{"variant": key, "title": title} for key, title in self.variants],
         }
 
@@ -135,12 +138,10 @@ def show(key: str, house: House) -> Page:
     if key in catalogue.families:
         family = catalogue.families[key]
         figures = _shown(family.figures.values())
-        return FamilyPage(
-            family, figures, _listed(v for v in catalogue.variants.values() if v.family is family)
-        )
+        return FamilyPage(family, figures, _listed(v for v in catalogue.variants.values() if v.family is family))
     if key in catalogue.lines:
         having = (v for v in catalogue.variants.values() if key in v.all("donor_line"))
-        return LinePage(catalogue.lines[key], _listed(having))
+        return LinePage(catalogue.lines[key], _listed(having), catalogue.sight_notes)
     having = (v for v in catalogue.variants.values() if key in v.all("gear_set"))
     return GearSetPage(catalogue.gear_sets[key], _listed(having))
 

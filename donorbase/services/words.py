@@ -144,6 +144,8 @@ def checked_word(house: House, phrase: str, meaning: str, note: str = "") -> Wor
             f"{plain[:20]!r}... has {len(plain)} characters; a phrase has at most {LONGEST_PHRASE}",
             "Give the telling words alone.",
         )
+    if any(not sign.isprintable() for sign in plain + meaning) or "\0" in note:
+        raise BadInput(f"{plain!r} or its meaning holds a sign that cannot be printed", "Type it anew.")
     meanings = parse_meaning(meaning)
     for clause in meanings:
         _check_key(house, clause.name, str(clause.value))
@@ -156,9 +158,7 @@ def _plain(phrase: str) -> str:
 
 def _check_key(house: House, name: str, key: str) -> None:
     catalogue = house.catalogue()
-    keys = {"family": catalogue.families, "variant": catalogue.variants, "gear_set": catalogue.gear_sets}.get(
-        name
-    )
+    keys = {"family": catalogue.families, "variant": catalogue.variants, "gear_set": catalogue.gear_sets}.get(name)
     if keys is not None and key not in keys:
         near = near_keys(key, keys)
         raise BadInput(f"there is no {name} {key!r}", f"Near it: {', '.join(near)}." if near else "")

@@ -27,9 +27,7 @@ def read_builds(connection: Connection) -> list[dict[str, Any]]:
 
 def keep_build(connection: Connection, name: str, toml: str, now: datetime) -> bool:
     """Keep a build under its name, in place of what stood there; whether it is new."""
-    changed = connection.execute(
-        update(BuildRow).where(col(BuildRow.name) == name).values(toml=toml, changed_at=now)
-    )
+    changed = connection.execute(update(BuildRow).where(col(BuildRow.name) == name).values(toml=toml, changed_at=now))
     if not changed.rowcount:
         connection.execute(insert(BuildRow).values(name=name, toml=toml, made_at=now, changed_at=now))
     settings.touch(connection)

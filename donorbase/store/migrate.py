@@ -6,6 +6,8 @@ from sqlalchemy import Connection, text
 from sqlalchemy.exc import DBAPIError
 
 from donorbase.shipped import migrations_dir
+from donorbase.store.engine import engine_of
+from donorbase.store.revision import newest_revision
 
 if TYPE_CHECKING:
     from alembic.config import Config
@@ -46,11 +48,24 @@ def downgrade(connection: Connection, revision: str) -> None:
     _check_references(connection)
 
 
+def draft(message: str) -> None:
+    """Write the next migration from what the models have and the migrations lack, to be read and mended by hand.
+
+    What alembic does not compare must be added by hand: CHECK constraints, such as those of a choice's words.
+    """
+    from alembic import command
+
+    engine = engine_of(":memory:", foreign_keys=False)
+    with engine.begin() as connection:
+        upgrade(connection)
+        following = f"{int(newest_revision()) + 1:04d}"
+        command.revision(alembic_config(connection), message, autogenerate=True, rev_id=following)
+    engine.dispose()
+
+
 def _check_references(connection: Connection) -> None:
     """Foreign keys are not enforced while tables are rebuilt, so they must be checked before the commit."""
     if connection.dialect.name == "sqlite":
         broken = connection.execute(text("PRAGMA foreign_key_check")).all()
         if broken:
-            raise DBAPIError(
-                "PRAGMA foreign_key_check", None, ValueError(f"{len(broken)} rows refer to nothing")
-            )
+            raise DBAPIError("PRAGMA foreign_key_check", None, ValueError(f"{len(broken)} rows refer to nothing"))

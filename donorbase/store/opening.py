@@ -31,13 +31,20 @@ def open_database(place: str, fingerprint: str, seed: Callable[[Connection], Non
     if "://" not in place:
         _prepare_file(Path(place), now)
     engine = engine_of(place)
-    with spoken(place):
-        with engine.connect() as connection:
-            current = revision_of(connection)
-            filled = current == newest_revision() and setting(connection, FACTS) == fingerprint
-        if not filled:
-            _bring_up(place, fingerprint, seed)
+    try:
+        with spoken(place):
+            if not _is_current(engine, fingerprint):
+                _bring_up(place, fingerprint, seed)
+    except BaseException:
+        engine.dispose()
+        raise
     return engine
+
+
+def _is_current(engine: Engine, fingerprint: str) -> bool:
+    """Whether schema and shipped facts are those of this release: two plain SELECTs, no alembic."""
+    with engine.connect() as connection:
+        return revision_of(connection) == newest_revision() and setting(connection, FACTS) == fingerprint
 
 
 def _bring_up(place: str, fingerprint: str, seed: Callable[[Connection], None]) -> None:
@@ -58,8 +65,7 @@ def _bring_up(place: str, fingerprint: str, seed: Callable[[Connection], None]) 
 def _refuse_newer(place: str, revision: str | None) -> None:
     if revision is not None and revision not in revisions():
         raise BadDatabase(
-            f"{place} was made by a newer release of donorbase (schema {revision}, this one knows"
-            f" {newest_revision()})",
+            f"{place} was made by a newer release of donorbase (schema {revision}, this one knows {newest_revision()})",
             "Update donorbase, or name another database with --db.",
         )
 

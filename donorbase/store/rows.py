@@ -16,6 +16,7 @@ from donorbase.reference.catalogue import (
     Figure,
     GearSet,
     Interchange,
+    SightNote,
     Variant,
     WearPoint,
     Work,
@@ -27,7 +28,7 @@ Rows = dict[str, list[dict[str, Any]]]
 
 SHIPPED_TABLES = (
     "basis", "family", "family_note", "gear_set", "gear_ratio", "variant", "variant_value", "variant_basis",
-    "variant_note", "interchange", "wear_point", "donor_line", "donor_sight", "work",
+    "variant_note", "interchange", "wear_point", "donor_line", "donor_sight", "sight_note", "work",
 )  # fmt: skip
 """Tables of shipped facts, each after those it refers to."""
 
@@ -66,6 +67,7 @@ def rows_of(catalogue: Catalogue) -> Rows:
             rows["donor_sight"].append({"line": line.key, "place": at, "heading": heading, "text": text})
     rows["interchange"] = [_priced(line, place, grounds) for place, line in enumerate(catalogue.interchange)]
     rows["work"] = [_priced(work, place, grounds) for place, work in enumerate(catalogue.works.values())]
+    rows["sight_note"] = [{"place": place, **_fields(note)} for place, note in enumerate(catalogue.sight_notes)]
     rows["wear_point"] = [
         {**_fields(point, "confidence", "basis"), "place": place, "basis_id": grounds.id_of(point)}
         for place, point in enumerate(catalogue.wear)
@@ -81,9 +83,7 @@ def _fields(thing: Any, *but: str) -> dict[str, Any]:
 def _add_family(rows: Rows, family: Family, place: int, grounds: _Grounds) -> None:
     own = _fields(family, "key", "confidence", "basis", "figures", *FAMILY_NOTES.values())
     shared = {name: family.figures[name].values[0] if name in family.figures else None for name in _SHARED}
-    rows["family"].append(
-        {"family": family.key, "place": place, **own, **shared, "basis_id": grounds.id_of(family)}
-    )
+    rows["family"].append({"family": family.key, "place": place, **own, **shared, "basis_id": grounds.id_of(family)})
     for kind, field in FAMILY_NOTES.items():
         for at, text in enumerate(getattr(family, field)):
             rows["family_note"].append({"family": family.key, "kind": kind, "place": at, "text": text})
@@ -91,9 +91,7 @@ def _add_family(rows: Rows, family: Family, place: int, grounds: _Grounds) -> No
 
 def _add_gear_set(rows: Rows, gear_set: GearSet, place: int, grounds: _Grounds) -> None:
     own = _fields(gear_set, "key", "ratios_sold", "confidence", "basis")
-    rows["gear_set"].append(
-        {"gear_set": gear_set.key, "place": place, **own, "basis_id": grounds.id_of(gear_set)}
-    )
+    rows["gear_set"].append({"gear_set": gear_set.key, "place": place, **own, "basis_id": grounds.id_of(gear_set)})
     for at, ratio in enumerate(gear_set.ratios_sold):
         rows["gear_ratio"].append({"gear_set": gear_set.key, "place": at, "ratio": ratio})
 
@@ -151,6 +149,7 @@ def catalogue_of(rows: Rows) -> Catalogue:
         interchange=tuple(Interchange(**_unpriced(row, grounds)) for row in _in_place(rows["interchange"])),
         wear=tuple(WearPoint(**_grounded(row, grounds)) for row in _in_place(rows["wear_point"])),
         lines=_lines(rows),
+        sight_notes=tuple(SightNote(row["kind"], row["text"], row["basis"]) for row in _in_place(rows["sight_note"])),
         works={row["word"]: Work(**_unpriced(row, grounds)) for row in _in_place(rows["work"])},
     )
 
@@ -188,8 +187,7 @@ def _span(low: float | None, high: float | None) -> tuple[float, float] | None:
 
 def _family(row: Mapping[str, Any], notes: list[dict[str, Any]], grounds: _Grounded) -> Family:
     lists: dict[str, Any] = {
-        field: tuple(n["text"] for n in _in_place(notes) if n["kind"] == kind)
-        for kind, field in FAMILY_NOTES.items()
+        field: tuple(n["text"] for n in _in_place(notes) if n["kind"] == kind) for kind, field in FAMILY_NOTES.items()
     }
     figures = {
         name: Figure(name, (_typed(name, row[name]),), **grounds[row["basis_id"]])
@@ -259,6 +257,6 @@ def _typed(name: str, raw: Any) -> Value:
     kind = attributes()[name].kind
     if kind is Kind.FLAG:
         return bool(raw)
-    if kind in (Kind.COUNT, Kind.YEARS):
+    if kind in (Kind.COUNT, Kind.YEARS) or attributes()[name].unit == "usd":
         return int(raw)
     return raw if isinstance(raw, str) else float(raw)

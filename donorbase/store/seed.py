@@ -29,7 +29,4 @@ def seed(connection: Connection, catalogue: Catalogue, words: tuple[Word, ...], 
 
 def read_shipped(connection: Connection) -> Rows:
     """Every shipped row as it lies in the database, by table."""
-    return {
-        name: [dict(row._mapping) for row in connection.execute(select(table(name)))]
-        for name in SHIPPED_TABLES
-    }
+    return {name: [dict(row._mapping) for row in connection.execute(select(table(name)))] for name in SHIPPED_TABLES}

@@ -9,7 +9,7 @@ from sqlmodel import Field
 
 from donorbase.attributes import attributes
 from donorbase.reference.families import CONFIDENCES
-from donorbase.reference.tables import FITS, INTERCHANGE_KINDS
+from donorbase.reference.tables import FITS, INTERCHANGE_KINDS, SIGHT_NOTES
 from donorbase.store.naming import Row, in_order, one_of
 from donorbase.store.rows import FAMILY_NOTES
 
@@ -147,6 +147,17 @@ class LineSight(Row, table=True):
     place: int = Field(primary_key=True)
     heading: str
     text: str
+
+
+class SightNoteRow(Row, table=True):
+    """What to look at first to tell donor lines apart, and the traps."""
+
+    __tablename__ = "sight_note"
+    __table_args__ = (one_of("kind", SIGHT_NOTES),)
+    place: int = Field(primary_key=True)
+    kind: str
+    text: str
+    basis: str
 
 
 class WorkRow(Row, table=True):

@@ -37,9 +37,7 @@ class VariantRow(Row, table=True):
     locating: str | None = None
 
     ring_gear_in: Number | None = Field(default=None, index=True)
-    gear_set: str | None = Field(
-        default=None, foreign_key="gear_set.gear_set", ondelete="RESTRICT", index=True
-    )
+    gear_set: str | None = Field(default=None, foreign_key="gear_set.gear_set", ondelete="RESTRICT", index=True)
     pinion_splines: int | None = None
 
     inner_splines: int | None = None

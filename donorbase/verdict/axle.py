@@ -19,7 +19,10 @@ from donorbase.verdict.signs import marks, mentions
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import Call, Finding, ItemVerdict, Task
 
-_WITH_A_VEHICLE = ("tow-home", "sell-leftovers", "scrap-hulk")
+WITH_A_VEHICLE = ("tow-home", "sell-leftovers", "scrap-hulk")
+"""Work that a whole donor brings with it, once for both of its axles."""
+_CUT = "narrowed-unknown"
+"""The mark of a housing that was cut by a hand nobody knows."""
 _AFTER_A_HAZARD = 0.5
 """What a stated hazard of unknown size leaves of the chance: common practice."""
 
@@ -83,7 +86,7 @@ def _extra(prospect: Prospect, build: Build) -> frozenset[str]:
     accepted = set(build.work.accepted) - set(build.work.planned) - set(build.work.refused)
     needed = {"buy-missing-parts"} if bought_parts(prospect, build) else set()
     if prospect.kind == "vehicle" and not mentions(prospect.reading.text, prospect.rules.signs["yard"]):
-        needed |= set(_WITH_A_VEHICLE)
+        needed |= set(WITH_A_VEHICLE)
     return frozenset(needed & accepted)
 
 
@@ -123,12 +126,12 @@ def hazards_of(prospect: Prospect) -> tuple[tuple[str, Hazard], ...]:
 
 def _marked(prospect: Prospect) -> list[tuple[str, Hazard]]:
     """The marks of the text, that of a cut housing only where it is said of this thing."""
-    found = [pair for pair in marks(prospect.reading, prospect.end, prospect.rules) if pair[0] != "shortened"]
-    hazard = prospect.rules.hazards["shortened"]
+    found = [pair for pair in marks(prospect.reading, prospect.end, prospect.rules) if pair[0] != _CUT]
+    hazard = prospect.rules.hazards[_CUT]
     if mentions(prospect.reading.text, hazard.unless):
         return found
     if "shortened" in prospect.all("defects") or _cut_unread(prospect):
-        found.append(("shortened", hazard))
+        found.append((_CUT, hazard))
     return found
 
 
@@ -136,7 +139,7 @@ def _cut_unread(prospect: Prospect) -> bool:
     """Whether the text speaks of a cut housing that was read as a defect of no thing on offer."""
     read = any("shortened" in item.all("defects") for item in prospect.reading.items)
     named = [name for name, _ in marks(prospect.reading, prospect.end, prospect.rules)]
-    return not read and "shortened" in named
+    return not read and _CUT in named
 
 
 def _far_below(prospect: Prospect) -> bool:

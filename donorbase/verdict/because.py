@@ -17,7 +17,7 @@ def because(requirement: Requirement, prospect: Prospect, state: State, chance: 
     said = (
         special(requirement, prospect, state, build) if special else _attribute(requirement, prospect, state)
     )
-    if state is not State.MEETS and requirement.computed:
+    if state is not State.MEETS and requirement.computed and requirement.subject not in _PLAIN:
         said += f" ({requirement.computed})"
     return said
 
@@ -175,9 +175,13 @@ def _donor(requirement: Requirement, prospect: Prospect, state: State, build: Bu
     if state is State.MEETS:
         return "a solid axle"
     refused = [w.variant.family for w in prospect.worlds() if w.variant and not w.variant.family.donor_ok]
-    reason = refused[0].refuse_reason if refused else "it is none of the axles on record"
+    none = next(f for f in prospect.catalogue.families.values() if not f.donor_ok)
+    reason = refused[0].refuse_reason if refused else none.refuse_reason
     return reason if state is State.FAILS else f"it may be no solid axle: {reason}"
 
+
+_PLAIN = frozenset({"offer", "kind", "position", "donor"})
+"""What needs no word on why it is asked."""
 
 _SPECIAL = {
     "offer": _offer,

@@ -58,26 +58,37 @@ def _mean(row: Sequence[float], worlds: Sequence[World]) -> float:
 
 
 def _finding(requirement: Requirement, prospect: Prospect, build: Build, chance: float) -> Finding:
-    state = state_of(requirement, prospect, build, chance)
+    state, chance = state_of(requirement, prospect, build, chance)
     inferred = not prospect.facts_of(requirement.subject) and requirement.subject not in _OF_THE_TEXT
     words = because(requirement, prospect, state, chance, build)
     return Finding(requirement, prospect.end, state, chance, words, inferred=inferred)
 
 
-def state_of(requirement: Requirement, prospect: Prospect, build: Build, chance: float) -> State:
-    """Meets, fails or unknown: a plain statement counts, unless the kind of axle says the opposite."""
-    known = prospect.rules.known
-    plain = prospect.plainly(requirement.subject) and requirement.subject not in _OF_THE_TEXT
-    if plain and not against_kind(requirement, prospect):
-        return State.MEETS if chance >= known.stated else State.FAILS
-    if plain:
-        doubted = prospect.doubted()
-        chance = _mean([_likely(requirement, doubted, w, build) for w in doubted.worlds()], doubted.worlds())
+def state_of(
+    requirement: Requirement, prospect: Prospect, build: Build, chance: float
+) -> tuple[State, float]:
+    """Meets, fails or unknown, and the chance that decided it.
+
+    A plain statement counts, unless the kind of axle says the opposite; a guess makes nothing known, so the rest of
+    the text must bear it out alone.
+    """
+    known, name = prospect.rules.known, requirement.subject
+    if name not in _OF_THE_TEXT:
+        if prospect.plainly(name) and not against_kind(requirement, prospect):
+            return (State.MEETS if chance >= known.stated else State.FAILS), chance
+        if prospect.plainly(name):
+            chance = _mean_of(requirement, prospect.doubted(), build)
+        elif prospect.hedged(name):
+            chance = _mean_of(requirement, prospect.without_hedges(), build)
     if chance >= known.high:
-        return State.MEETS
-    if chance <= known.low and perhaps(requirement, prospect, build):
-        return State.UNKNOWN
-    return State.FAILS if chance <= known.low else State.UNKNOWN
+        return State.MEETS, chance
+    fails = chance <= known.low and not perhaps(requirement, prospect, build)
+    return (State.FAILS if fails else State.UNKNOWN), chance
+
+
+def _mean_of(requirement: Requirement, prospect: Prospect, build: Build) -> float:
+    worlds = prospect.worlds()
+    return _mean([_likely(requirement, prospect, world, build) for world in worlds], worlds)
 
 
 def against_kind(requirement: Requirement, prospect: Prospect) -> bool:

@@ -6,6 +6,8 @@ requirements are judged together within each and not one by one.
 
 from dataclasses import dataclass, field, replace
 
+from typing import Any
+
 from donorbase.attributes import attribute, attributes
 from donorbase.facts import Fact, Item, Known, Reading, Value
 from donorbase.identity.axles import axles_of
@@ -26,6 +28,10 @@ _YEARS_FIT = 0.5
 """Stated years are held to where at least this much of what it may be was made in them."""
 _EITHER_END = 0.05
 """Where the text does not say front or rear, an end less likely than this is not looked at."""
+
+
+_HEDGES = "hedges"
+"""Where the axle without its hedged facts is kept, beside those silent on one attribute."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +60,18 @@ class Prospect:
     """As identified with the seller taken at his word; ``identification`` holds his errors to be as usual."""
     _beliefs: dict[tuple[str, str | None], Belief] = field(default_factory=dict, repr=False)
     _silent: dict[str, "Prospect"] = field(default_factory=dict, repr=False)
+    _overall: dict[str, Belief] = field(default_factory=dict, repr=False)
+    _worlds: list[World] = field(default_factory=list, repr=False)
 
     def worlds(self) -> list[World]:
         """The likely candidates, weights summing to 1; those of other years only where the stated ones fit
         nothing.
         """
+        if not self._worlds:
+            self._worlds.extend(self._likely_worlds())
+        return self._worlds
+
+    def _likely_worlds(self) -> list[World]:
         kept = [c for c in self.taken.candidates if c.probability >= _LEAST][:_MOST_WORLDS]
         kept = kept or [self.taken.best]
         of_years = [c for c in kept if self._of_the_years(c.variant)]
@@ -93,6 +106,17 @@ class Prospect:
         sure = {Known.STATED, Known.MEASURED, Known.INFERRED}
         return bool(facts) and all(fact.known in sure for fact in facts)
 
+    def hedged(self, name: str) -> bool:
+        """Whether nobody is sure of the attribute, who speaks of it at all."""
+        facts = self.facts_of(name)
+        return bool(facts) and all(fact.known is Known.HEDGED for fact in facts)
+
+    def without_hedges(self) -> "Prospect":
+        """The same axle as if nobody had said what he was not sure of."""
+        if _HEDGES not in self._silent:
+            self._silent[_HEDGES] = self.with_facts(tuple(f for f in self.facts if f.known is not Known.HEDGED))
+        return self._silent[_HEDGES]
+
     def contradicted(self, name: str) -> bool:
         """Whether the text says two things that cannot both be."""
         return any(fact.known is Known.CONTRADICTED for fact in self.facts_of(name))
@@ -106,7 +130,8 @@ class Prospect:
 
     def doubted(self) -> "Prospect":
         """The same thing with the seller's errors held to be as usual."""
-        return replace(self, rates=self.usual, taken=self.identification, _beliefs={}, _silent={})
+        usual = identify(_axle_facts(self.facts), self.catalogue, rates=self.usual)
+        return self._anew(self.facts, usual, self.usual)
 
     def told(self, name: str, value: Value) -> "Prospect":
         """The same axle once an attribute has been measured."""
@@ -116,7 +141,11 @@ class Prospect:
     def with_facts(self, facts: tuple[Fact, ...]) -> "Prospect":
         """The same thing on offer with other facts."""
         taken = identify(_axle_facts(facts), self.catalogue, rates=self.rates)
-        return replace(self, facts=facts, taken=taken, _beliefs={}, _silent={})
+        return self._anew(facts, taken, self.rates)
+
+    def _anew(self, facts: tuple[Fact, ...], taken: Identification, rates: Rates) -> "Prospect":
+        kept: dict[str, Any] = {"_beliefs": {}, "_silent": {}, "_overall": {}, "_worlds": []}
+        return replace(self, facts=facts, taken=taken, rates=rates, **kept)
 
     def belief(self, name: str, variant: Variant | None) -> Belief:
         """What is believed of an attribute if the axle is that variant (None: none of them)."""
@@ -128,6 +157,11 @@ class Prospect:
 
     def overall(self, name: str) -> Belief:
         """What is believed of an attribute whatever the axle is."""
+        if name not in self._overall:
+            self._overall[name] = self._summed(name)
+        return self._overall[name]
+
+    def _summed(self, name: str) -> Belief:
         weights: dict[Value, float] = {}
         unknown = 0.0
         for world in self.worlds():

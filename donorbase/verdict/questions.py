@@ -17,7 +17,8 @@ _INFERRED_SURE = 0.999
 _NO_QUESTION = frozenset({"offer", "price_usd", "donor"})
 _SETTLED_BY = {"ratio_sold": "years", "brake_fluid_enough": "caliper_pistons"}
 """What the seller can tell where the requirement itself is nothing that he knows."""
-_ANSWERS = 5
+_ANSWERS = 4
+"""Answers that are tried out for each question, and how many open findings are tried: the likeliest and the first."""
 _LIKELY = 0.02
 
 Decide = Callable[[Prospect], Call]
@@ -39,7 +40,8 @@ def questions_of(
     musts = [f for f in findings if f.requirement.level is Level.MUST]
     if any(f.failed for f in musts):
         return ()
-    found = [_asked(f, 0.1 + 0.9 * moves(f, prospect, verdict, decide)) for f in musts if f.open]
+    opened = sorted((f for f in musts if f.open), key=lambda f: (abs(f.chance - 0.5), f.requirement.subject))
+    found = [_asked(f, 0.1 + 0.9 * moves(f, prospect, verdict, decide)) for f in opened[:MOST]]
     found += [Asked(name, ask, "", 0.9) for name, ask in hazards if ask]
     found += (
         [Asked("price_usd", attributes()["price_usd"].ask, "", 1 - money.chance)] if not money.known else []

@@ -10,7 +10,8 @@ from donorbase.facts import Fact, Reading
 from donorbase.reference.judging import Hazard, Judging
 
 _NEGATED = re.compile(
-    r"\b(?:no|not|never|isn'?t|wasn'?t|without|hasn'?t been|ain'?t|nothing)\b[\w\s,'/-]{0,24}$"
+    r"\bno\b[\w\s'/-]{0,24}$"  # "no rust, flooded" denies the rust alone
+    r"|\b(?:not|never|isn'?t|wasn'?t|without|hasn'?t been|ain'?t|nothing)\b[\w\s,'/-]{0,24}$"
 )
 _SENTENCE = re.compile(r"[.!?;\n]")
 
@@ -28,14 +29,14 @@ def says(text: str, words: Iterable[str]) -> bool:
 
 def mentions(text: str, words: Iterable[str]) -> bool:
     """Whether one of the words stands in the text, negated or not."""
-    return bool(_pattern(tuple(words)).search(_plain(text)))
+    wanted = tuple(words)
+    return bool(wanted) and bool(_pattern(wanted).search(_plain(text)))
 
 
 def _found(text: str, words: tuple[str, ...]) -> Iterator[re.Match[str]]:
     plain = _plain(text)
     for match in _pattern(words).finditer(plain) if words else ():
-        before = _SENTENCE.split(plain[max(0, match.start() - 60) : match.start()])[-1]
-        if not _NEGATED.search(before):
+        if not _behind_negation(plain, match.start()):
             yield match
 
 
@@ -43,9 +44,19 @@ def _plain(text: str) -> str:
     return text.lower().replace("’", "'")
 
 
+def _denied(fact: Fact, text: str) -> bool:
+    """Whether the words of a fact stand behind a negation of the same sentence."""
+    return any(_behind_negation(_plain(text), begin) for begin, _ in fact.spans)
+
+
+def _behind_negation(plain: str, at: int) -> bool:
+    before = _SENTENCE.split(plain[max(0, at - 60) : at])[-1]
+    return bool(_NEGATED.search(before))
+
+
 def marks(reading: Reading, end: str, rules: Judging) -> list[tuple[str, Hazard]]:
     """The marks of an offer that matter to one end, in the order of the data."""
-    named = {str(fact.attribute) for fact in reading.hazards}
+    named = {fact.attribute for fact in reading.hazards if not _denied(fact, reading.text)}
     return [
         (name, hazard)
         for name, hazard in rules.hazards.items()

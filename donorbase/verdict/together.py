@@ -5,7 +5,7 @@ money.
 from collections.abc import Sequence
 
 from donorbase.reference.judging import Judging
-from donorbase.verdict.axle import Weighed
+from donorbase.verdict.axle import WITH_A_VEHICLE, Weighed
 from donorbase.verdict.money import ASKED, closed, sold_apart, work_lines
 from donorbase.verdict.pair import Side, judge_pair
 from donorbase.verdict.prices import task
@@ -70,12 +70,21 @@ def pair_tasks(pair: Sequence[Finding], both: Sequence[Weighed], build: Build) -
 def _together(both: tuple[Weighed, Weighed], extra: Sequence[Task], build: Build) -> Landed:
     apart = all(sold_apart(w.prospect) for w in both)
     lines = list(both[0].verdict.money.lines)
+    once = _ONCE | _once_for_a_vehicle(both)
     here = {line.label for line in lines}
     for line in both[1].verdict.money.lines:
-        doubled = line.label in here & _ONCE and not (apart and line.label in {ASKED, "tax"})
+        doubled = line.label in here & once and not (apart and line.label in {ASKED, "tax"})
         lines += [] if doubled else [line]
     lines += work_lines(tuple(extra), build)
     return closed(lines, build, known=all(w.verdict.money.known for w in both))
+
+
+def _once_for_a_vehicle(both: tuple[Weighed, Weighed]) -> set[str]:
+    """Work that is done once where both ends come under one donor."""
+    if both[0].prospect.item != both[1].prospect.item:
+        return set()
+    works = both[0].prospect.catalogue.works
+    return {works[word].title for word in WITH_A_VEHICLE if word in works}
 
 
 def _chance(both: tuple[Weighed, Weighed], pair: Sequence[Finding], money: Landed) -> float:

@@ -9,7 +9,7 @@ from donorbase.reference.catalogue import Variant
 from donorbase.verdict.brakes import fluid_enough
 from donorbase.verdict.condition import RATIO_MATCH, Condition
 from donorbase.verdict.prospect import Prospect
-from donorbase.verdict.signs import marks, wheels_run
+from donorbase.verdict.signs import marks, mentions, says, wheels_run
 from donorbase.verdict.spec import Build, Requirement
 from donorbase.verdict.subjects import subject_of
 
@@ -154,7 +154,15 @@ def _brake_fluid(condition: Condition, prospect: Prospect, variant: Variant | No
 
 
 def _donor(condition: Condition, prospect: Prospect, variant: Variant | None, build: Build) -> Chance:
+    if prospect.end == "front" and independent(prospect):
+        return (0.02, 0.0)
     return (0.9, 0.1) if variant is None else (float(variant.family.donor_ok), 0.0)
+
+
+def independent(prospect: Prospect) -> bool:
+    """Whether the text tells of an independent front end, and not of what a solid axle is to replace."""
+    text, signs = prospect.reading.text, prospect.rules.signs
+    return says(text, signs["independent"]) and not mentions(text, signs["solid"])
 
 
 def _parking_brake(condition: Condition, prospect: Prospect, variant: Variant | None, build: Build) -> Chance:

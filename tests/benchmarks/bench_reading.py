@@ -18,8 +18,9 @@ import tracemalloc
 from collections.abc import Callable
 from pathlib import Path
 
-from donorbase.reading.read import read_listing
 from donorbase.reading.words import Lexicon
+
+from donorbase.reading.read import read_listing
 from donorbase.reference.words import load_words
 
 LISTINGS = Path(__file__).parents[1] / "accuracy" / "listings"

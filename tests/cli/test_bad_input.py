@@ -69,7 +69,14 @@ def test_all_faults_of_a_build_at_once_each_with_its_line(run_fresh, tmp_path: P
     file.write_text(BAD_BUILD)
     result = run_fresh("build", "add", str(file))
     assert result.exit_code == 4
-    for line, word in ((2, "wants"), (6, "bolt_circle_mm"), (7, "knuckle"), (8, "at_least"), (11, "regear"), (14, "number")):
+    for line, word in (
+        (2, "wants"),
+        (6, "bolt_circle_mm"),
+        (7, "knuckle"),
+        (8, "at_least"),
+        (11, "regear"),
+        (14, "number"),
+    ):
         told = [row for row in result.stderr.splitlines() if f"faulty.toml:{line}:" in row]
         assert told, f"line {line} is not told"
         assert word in told[0]

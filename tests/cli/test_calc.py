@@ -41,8 +41,7 @@ LINES = [
     ("ratio --tell 4.10 --tell 4.1001", ["count the teeth"]),
     ("shaft --splines 30 --splines 35", ["1.500", "2786-3900", "Caution"]),
     (
-        "shaft --splines 35 --ratio 4.56 --engine 330 --first 4 --low 2.72 --axle-load 3000 --tires 35 "
-        "--locked",
+        "shaft --splines 35 --ratio 4.56 --engine 330 --first 4 --low 2.72 --axle-load 3000 --tires 35 --locked",
         ["traction governs", "3938", "1.15-1.60"],
     ),
     (

@@ -33,7 +33,16 @@ def test_read_steps_shows_every_step(run) -> None:
 
 
 def test_identify_from_measurements(run) -> None:
-    saws = ["--saw", "lugs=8", "--saw", "stud_across_mm=170", "--saw", "outer_splines=35", "--saw", "suspension=coil"]
+    saws = [
+        "--saw",
+        "lugs=8",
+        "--saw",
+        "stud_across_mm=170",
+        "--saw",
+        "outer_splines=35",
+        "--saw",
+        "suspension=coil",
+    ]
     found = json.loads(run("identify", *saws, "--json").stdout)
     assert found["identification"][0]["variant"].startswith("front-9.75-balljoint/a-20")
     assert sum(c["probability"] for c in found["identification"]) == pytest.approx(1.0, abs=1e-3)
@@ -72,7 +81,9 @@ def test_check_gives_verdict_reasons_and_money(run) -> None:
 def test_check_json(run) -> None:
     found = json.loads(run("check", "--build", str(CRAWLER), "--json", text=ADVERT).stdout)
     assert found["verdict"] in {"fits", "fits with work", "unclear", "does not fit"}
-    assert {"identification", "verdict", "chance", "reasons", "questions", "work", "cost_usd"} <= found["items"][0].keys()
+    assert {"identification", "verdict", "chance", "reasons", "questions", "work", "cost_usd"} <= found["items"][
+        0
+    ].keys()
 
 
 def test_check_jsonl_takes_builds_as_objects_and_by_name(run_fresh, tmp_path: Path) -> None:

@@ -44,7 +44,9 @@ def test_every_command_stands_in_the_readme() -> None:
         assert f"donorbase {name}" in text, name
 
 
-@pytest.mark.parametrize("args", [["--help"], ["--version"], ["calc", "--help"], ["find", "--help"], ["check", "--help"]])
+@pytest.mark.parametrize(
+    "args", [["--help"], ["--version"], ["calc", "--help"], ["find", "--help"], ["check", "--help"]]
+)
 def test_help_loads_nothing_heavy(args: list[str]) -> None:
     code = (
         "import sys\nfrom donorbase.cli.main import cli\n"

@@ -64,9 +64,7 @@ def test_errors_of_the_tools() -> None:
     # Tape in 1/16 in with centres by eye 0.94 mm, caliper on edges 0.25 mm (computed on assumed bounds).
     assert bc.reading_sd_mm("tape", by_edges=False) == pytest.approx(0.94, abs=0.005)
     assert bc.reading_sd_mm("caliper", by_edges=True) == pytest.approx(0.25, abs=0.005)
-    assert (
-        bc.reading_sd_mm("caliper", True) < bc.reading_sd_mm("tape", True) < bc.reading_sd_mm("tape", False)
-    )
+    assert bc.reading_sd_mm("caliper", True) < bc.reading_sd_mm("tape", True) < bc.reading_sd_mm("tape", False)
 
 
 @pytest.mark.parametrize(
@@ -90,9 +88,7 @@ def test_chance_that_a_tape_mistakes_two_patterns(
 ) -> None:
     sd = bc.reading_sd_mm("tape", by_edges=False)
     long_way = "opposite" if lugs % 2 == 0 else "second"
-    assert 100 * bc.chance_of_mistake(lugs, one, other, "neighbor", sd) == pytest.approx(
-        neighbor_pct, abs=0.15
-    )
+    assert 100 * bc.chance_of_mistake(lugs, one, other, "neighbor", sd) == pytest.approx(neighbor_pct, abs=0.15)
     assert 100 * bc.chance_of_mistake(lugs, one, other, long_way, sd) == pytest.approx(long_pct, abs=0.1)
 
 

@@ -29,9 +29,7 @@ def test_a_degree_and_the_antipodes() -> None:
 
 
 @given(LAT, LON, LAT, LON)
-def test_symmetric_and_never_past_the_antipodes(
-    lat: float, lon: float, other_lat: float, other_lon: float
-) -> None:
+def test_symmetric_and_never_past_the_antipodes(lat: float, lon: float, other_lat: float, other_lon: float) -> None:
     there = great_circle_km(lat, lon, other_lat, other_lon)
     assert 0 <= there <= 20015.2
     assert great_circle_km(other_lat, other_lon, lat, lon) == pytest.approx(there, abs=1e-6)
@@ -39,7 +37,9 @@ def test_symmetric_and_never_past_the_antipodes(
 
 def test_no_place() -> None:
     with pytest.raises(BadInput):
-        great_circle_km(91, 0, 0, 0)
+        great_circle_km(90.5, 0, 0, 0)
+    with pytest.raises(BadInput):
+        great_circle_km(0, 0, 0, -180.5)
     with pytest.raises(BadInput):
         great_circle_mi(0, 0, 0, float("nan"))
 

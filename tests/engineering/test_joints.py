@@ -26,9 +26,7 @@ def test_swing(angle: float, least: float, most: float) -> None:
     assert joints.speed_swing(angle) == pytest.approx((least, most), abs=6e-5)
 
 
-@pytest.mark.parametrize(
-    ("turn", "speed"), [(0, 1.1547), (30, 1.0659), (45, 0.9897), (60, 0.9238), (90, 0.8660)]
-)
+@pytest.mark.parametrize(("turn", "speed"), [(0, 1.1547), (30, 1.0659), (45, 0.9897), (60, 0.9238), (90, 0.8660)])
 def test_one_turn_at_30_degrees(turn: float, speed: float) -> None:
     assert joints.speed_ratio(30, turn) == pytest.approx(speed, abs=6e-5)
 

@@ -18,9 +18,7 @@ def test_an_inch_shaft_at_100_ksi() -> None:
     assert shafts.yield_torque_lbft(1.0, 100) == pytest.approx(1636.2, abs=0.05)
 
 
-@pytest.mark.parametrize(
-    ("hrc", "mpa"), [(52, 966), (50, 917), (40, 690), (30, 503), (20, 366), (10, 303), (0, 221)]
-)
+@pytest.mark.parametrize(("hrc", "mpa"), [(52, 966), (50, 917), (40, 690), (30, 503), (20, 366), (10, 303), (0, 221)])
 def test_torsional_yield_by_hardness(hrc: int, mpa: int) -> None:
     # SAE J413 as printed in Heat Treating Progress, October 2009.
     assert shafts.shear_yield_ksi(hrc) == pytest.approx(mpa * 0.1450377, abs=0.01)
@@ -32,9 +30,7 @@ def test_hardness_between_rows_and_outside() -> None:
         shafts.shear_yield_ksi(60)
 
 
-@pytest.mark.parametrize(
-    ("teeth", "at_40_hrc", "at_52_hrc"), [(30, 2786, 3900), (35, 4514, 6319), (40, 6839, 9574)]
-)
+@pytest.mark.parametrize(("teeth", "at_40_hrc", "at_52_hrc"), [(30, 2786, 3900), (35, 4514, 6319), (40, 6839, 9574)])
 def test_capacity_of_unknown_stock_is_a_range(teeth: int, at_40_hrc: float, at_52_hrc: float) -> None:
     found = shafts.capacity(teeth)
     assert found.low_lbft == pytest.approx(at_40_hrc, rel=5e-4)
@@ -63,9 +59,7 @@ def test_every_steel_gives_a_range_never_one_number() -> None:
         (35, 31, 1.424, 1.462), (35, 32, 1.298, 1.323), (38, 35, 1.271, 1.292), (40, 35, 1.477, 1.515),
     ],
 )  # fmt: skip
-def test_strength_goes_with_the_cube_of_the_diameter(
-    teeth: int, other: int, by_outside: float, by_root: float
-) -> None:
+def test_strength_goes_with_the_cube_of_the_diameter(teeth: int, other: int, by_outside: float, by_root: float) -> None:
     one, two = spline_diameters(teeth), spline_diameters(other)
     assert shafts.strength_ratio(one.major_in, two.major_in) == pytest.approx(by_outside, abs=6e-4)
     assert shafts.strength_ratio(one.minor_in, two.minor_in) == pytest.approx(by_root, abs=6e-4)
@@ -117,8 +111,6 @@ def test_yields_of_the_steels() -> None:
     # 40-52 HRC and 50-52 HRC of SAE J413; 4340 at 163-200 ksi x 0.577; AMS 6417's 220 ksi x 0.5 and x 0.577.
     ksi = {name: (steel.low_ksi, steel.high_ksi) for name, steel in shafts.STEELS.items()}
     assert ksi["unknown"] == pytest.approx((shafts.shear_yield_ksi(40), shafts.shear_yield_ksi(52)), abs=0.05)
-    assert ksi["hardened"] == pytest.approx(
-        (shafts.shear_yield_ksi(50), shafts.shear_yield_ksi(52)), abs=0.05
-    )
+    assert ksi["hardened"] == pytest.approx((shafts.shear_yield_ksi(50), shafts.shear_yield_ksi(52)), abs=0.05)
     assert ksi["4340"] == pytest.approx((163 / 3**0.5, 200 / 3**0.5), abs=0.6)
     assert ksi["300m"] == pytest.approx((220 / 2, 220 / 3**0.5), abs=0.1)

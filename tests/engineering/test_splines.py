@@ -129,7 +129,5 @@ def test_the_catalogues_shafts_obey_the_standard() -> None:
         count = variant.get("inner_splines") or variant.get("splines")
         seen |= {(count, dia) for dia in variant.all("shaft_dia_in") if isinstance(count, int)}
     assert len(seen) > 5
-    off = {
-        (n, dia) for n, dia in seen if abs(float(str(dia)) - spline_diameters(n, AXLE_PITCH).major_in) > 0.015
-    }
+    off = {(n, dia) for n, dia in seen if abs(float(str(dia)) - spline_diameters(n, AXLE_PITCH).major_in) > 0.015}
     assert off == NOT_24_48.keys()

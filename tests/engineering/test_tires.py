@@ -154,9 +154,7 @@ def test_turns_a_mile(diameter_in: float, free: float, loaded: float) -> None:
         turns_per_mile(0)
 
 
-@pytest.mark.parametrize(
-    ("index", "kg"), [(100, 800), (110, 1060), (119, 1360), (142, 2650), (165, 5150), (168, 5600)]
-)
+@pytest.mark.parametrize(("index", "kg"), [(100, 800), (110, 1060), (119, 1360), (142, 2650), (165, 5150), (168, 5600)])
 def test_load_index_as_tables_print_it(index: int, kg: int) -> None:
     assert load_index_kg(index) == kg
     # The series runs near 45 x 10^(index/80): a sanity check within 2 %.

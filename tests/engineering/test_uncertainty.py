@@ -29,9 +29,7 @@ def test_independent_parts_add_in_squares() -> None:
 
 def test_odds_of_two_circles_after_one_measurement() -> None:
     # 165.1 or 170.0 mm, equally likely, 167.0 measured with u = 1.0 mm (computed from the normal density).
-    assert likelihood(167.0, 165.1, 1.0) / likelihood(167.0, 170.0, 1.0) == pytest.approx(
-        0.16447 / 0.01111, rel=1e-3
-    )
+    assert likelihood(167.0, 165.1, 1.0) / likelihood(167.0, 170.0, 1.0) == pytest.approx(0.16447 / 0.01111, rel=1e-3)
     assert likelihood(0.0, 0.0, 2.0) == pytest.approx(0.19947, abs=1e-5)
     assert shares(167.0, (165.1, 170.0), 1.0) == pytest.approx((0.9367, 0.0633), abs=1e-4)
 

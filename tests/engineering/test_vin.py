@@ -126,9 +126,7 @@ def test_spaces_dashes_and_small_letters() -> None:
     assert vin.read_vin("*1M8GDM9AXKP042788*", LATEST).check_holds
 
 
-@pytest.mark.parametrize(
-    "text", ["", "1M8GDM9AXKP04278", "1M8GDM9AXKP0427888", "1M8GDM9AXKP04278é", "call me"]
-)
+@pytest.mark.parametrize("text", ["", "1M8GDM9AXKP04278", "1M8GDM9AXKP0427888", "1M8GDM9AXKP04278é", "call me"])
 def test_what_is_no_number(text: str) -> None:
     with pytest.raises(BadInput, match=r"17|vehicle number"):
         vin.read_vin(text, LATEST)
@@ -139,8 +137,7 @@ def test_what_is_no_number(text: str) -> None:
 def test_a_random_number_passes_about_once_in_eleven() -> None:
     random_ = random.Random(11)
     passes = sum(
-        vin.check_holds("".join([*random_.choices(SIGNS, k=8), "5", *random_.choices(SIGNS, k=8)]))
-        for _ in range(5500)
+        vin.check_holds("".join([*random_.choices(SIGNS, k=8), "5", *random_.choices(SIGNS, k=8)])) for _ in range(5500)
     )
     assert passes == pytest.approx(500, abs=90)
 
@@ -153,5 +150,7 @@ def test_the_words_say_why() -> None:
 def test_a_repair_says_what_was_changed_and_where() -> None:
     by_number = {r.vin: r.change for r in vin.read_vin("1MBGDM9AXKP042788", LATEST).repairs}
     assert by_number["1M8GDM9AXKP042788"] == "B -> 8 at 3"
+    never_used = vin.read_vin("1M8GDM9AXKPO42788", LATEST).repairs
+    assert [(r.vin, r.change) for r in never_used] == [("1M8GDM9AXKP042788", "O -> 0 at 12")]
     swapped = {r.vin: r.change for r in vin.read_vin("1M8GDM9AXKP024788", LATEST).repairs}
     assert swapped["1M8GDM9AXKP042788"] == "24 -> 42 at 13"

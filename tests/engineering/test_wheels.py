@@ -60,9 +60,7 @@ def test_wheel_over_brakes() -> None:
 
 @given(st.floats(-150, 150), st.floats(4, 20), st.floats(0.25, 0.75))
 def test_offset_and_backspacing_undo_each_other(offset: float, rim: float, flange: float) -> None:
-    assert wheels.offset_mm(wheels.backspacing_in(offset, rim, flange), rim, flange) == pytest.approx(
-        offset, abs=1e-9
-    )
+    assert wheels.offset_mm(wheels.backspacing_in(offset, rim, flange), rim, flange) == pytest.approx(offset, abs=1e-9)
 
 
 def test_what_is_no_wheel() -> None:

@@ -11,9 +11,7 @@ def values(facts: tuple[Fact, ...]) -> dict[str, object]:
 
 
 def test_an_axle_is_one_set_of_its_own_facts() -> None:
-    item = Item(
-        (Fact("kind", "axle"), Fact("position", "front"), Fact("lugs", 8), Fact("missing", "caliper"))
-    )
+    item = Item((Fact("kind", "axle"), Fact("position", "front"), Fact("lugs", 8), Fact("missing", "caliper")))
     assert [values(facts) for facts in axles_of(item)] == [{"position": "front", "lugs": 8}]
 
 

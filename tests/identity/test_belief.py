@@ -118,6 +118,13 @@ def test_a_stated_width_is_this_axles_own() -> None:
     assert holds(believed("width_in", told), 67.375) > 0.95
 
 
+def test_years_that_it_is_said_to_fit_are_not_its_years() -> None:
+    told = (*(f for f in COIL_2008 if f.attribute != "years"), Fact("fits_years", (2005, 2016)))
+    belief = believed("years", told)
+    assert not belief.stated
+    assert belief.chance(lambda v: isinstance(v, int) and v > 2016)[0] > 0.05
+
+
 def test_ring_gears_are_not_changed_but_ratios_are() -> None:
     key = "front-9.75-balljoint/a-1999-2004-srw"
     made = {3.73, 4.1, 4.3}

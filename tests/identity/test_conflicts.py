@@ -35,9 +35,7 @@ def test_thirty_splines_outside_on_a_coil_front_of_2009() -> None:
 
 
 def test_what_is_told_in_two_ways_is_named_with_both() -> None:
-    torn = found(
-        *COIL, Fact("outer_splines", 30, Known.CONTRADICTED), Fact("outer_splines", 35, Known.CONTRADICTED)
-    )
+    torn = found(*COIL, Fact("outer_splines", 30, Known.CONTRADICTED), Fact("outer_splines", 35, Known.CONTRADICTED))
     assert torn[0].attributes == ("outer_splines",)
     assert "30 and 35" in torn[0].what
 
@@ -84,9 +82,7 @@ def test_impossible_values_get_a_clear_word(name: str, value: Value, word: str) 
 
 
 def test_seven_studs_on_170_mm() -> None:
-    kept, words = check_observations(
-        [Fact("lugs", 7), Fact("bolt_circle_mm", 170.0), Fact("suspension", "coil")]
-    )
+    kept, words = check_observations([Fact("lugs", 7), Fact("bolt_circle_mm", 170.0), Fact("suspension", "coil")])
     assert "no hub has that" in words[0]
     assert "8 studs" in words[0]
     assert [(f.attribute, f.known) for f in kept] == [

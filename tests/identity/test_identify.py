@@ -144,28 +144,20 @@ def test_what_it_is_said_to_fit_is_weak_word_of_its_years() -> None:
 
 @pytest.mark.parametrize("weaker", [Known.HEDGED, Known.CONTRADICTED])
 def test_the_less_surely_it_is_said_the_less_it_weighs(weaker: Known) -> None:
-    sure, unsure = (
-        identify((FRONT, Fact("knuckle", "kingpin", known)), CATALOGUE) for known in (Known.STATED, weaker)
-    )
-    by_kingpin = [
-        sum(c.probability for c in i.candidates if "kingpin" in str(c.variant)) for i in (sure, unsure)
-    ]
+    sure, unsure = (identify((FRONT, Fact("knuckle", "kingpin", known)), CATALOGUE) for known in (Known.STATED, weaker))
+    by_kingpin = [sum(c.probability for c in i.candidates if "kingpin" in str(c.variant)) for i in (sure, unsure)]
     assert by_kingpin[0] > by_kingpin[1] > 0.3
 
 
 def test_values_that_no_variant_has_speak_for_none_of_these() -> None:
-    odd = facts(
-        position="front", lugs=8, bolt_circle_mm=177.0, ring_gear_in=9.4, inner_splines=38, cover_bolts=13
-    )
+    odd = facts(position="front", lugs=8, bolt_circle_mm=177.0, ring_gear_in=9.4, inner_splines=38, cover_bolts=13)
     assert identify(odd, CATALOGUE).none > 0.95
 
 
 def test_saying_it_twice_counts_once_and_the_order_does_not_matter() -> None:
     told = (*COIL_8X170, Fact("outer_splines", 35))
     for same in ((*told, *told), tuple(reversed(told))):
-        for one, other in zip(
-            identify(told, CATALOGUE).candidates, identify(same, CATALOGUE).candidates, strict=True
-        ):
+        for one, other in zip(identify(told, CATALOGUE).candidates, identify(same, CATALOGUE).candidates, strict=True):
             assert (one.variant, one.probability) == (other.variant, pytest.approx(other.probability))
 
 
@@ -180,10 +172,7 @@ def test_lugs_and_circle_of_swapped_hubs_count_as_one_change() -> None:
     )
     found = identify(both, CATALOGUE)
     by_attribute = {
-        e.attribute: e.log_ratio
-        for c in found.candidates
-        for e in c.evidence
-        if c.variant == found.best.variant
+        e.attribute: e.log_ratio for c in found.candidates for e in c.evidence if c.variant == found.best.variant
     }
     assert set(by_attribute) == {"position", "ring_gear_in", "knuckle", "drop", "lugs", "bolt_circle_mm"}
     assert chance_of(both, "front-8.50") > 0.3

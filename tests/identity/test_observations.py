@@ -3,6 +3,8 @@
 import math
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from donorbase.facts import Known, Value
 from donorbase.identity.identify import identify
@@ -19,12 +21,8 @@ def only(name: str, saw: dict[str, Told]) -> tuple[Value, float | None]:
 
 # Chord of neighbours on a circle: s = D sin(pi / n), geometry; the table's values are those worked for 8 and
 # 5 studs.
-@pytest.mark.parametrize(
-    ("lugs", "chord_mm", "circle_mm"), [(8, 65.06, 170.0), (8, 63.18, 165.1), (5, 67.18, 114.3)]
-)
-def test_neighbouring_studs_give_the_circle_with_a_larger_error(
-    lugs: int, chord_mm: float, circle_mm: float
-) -> None:
+@pytest.mark.parametrize(("lugs", "chord_mm", "circle_mm"), [(8, 65.06, 170.0), (8, 63.18, 165.1), (5, 67.18, 114.3)])
+def test_neighbouring_studs_give_the_circle_with_a_larger_error(lugs: int, chord_mm: float, circle_mm: float) -> None:
     circle, sd = only("bolt_circle_mm", {"lugs": lugs, "stud_neighbour_mm": chord_mm})
     assert circle == pytest.approx(circle_mm, abs=0.03)
     # A tape places each centre to +-1 mm and reads 1/16 in: u = 0.94 mm, times 1 / sin(pi / n).
@@ -56,9 +54,7 @@ def test_a_caliper_over_the_outer_splines_counts_them() -> None:
 # 3.6 with both wheels turning; 18 are 3.6 with one held (both as repair guides print them).
 @pytest.mark.parametrize(("pinion", "wheels"), [(36, "both"), (18, "one held")])
 def test_the_ratio_by_turning(pinion: int, wheels: str) -> None:
-    assert only("ratio", {"pinion_turns": pinion, "wheel_turns": 10, "wheels": wheels})[0] == pytest.approx(
-        3.6
-    )
+    assert only("ratio", {"pinion_turns": pinion, "wheel_turns": 10, "wheels": wheels})[0] == pytest.approx(3.6)
 
 
 def test_one_held_doubles_the_error_and_close_ratios_need_more_turns() -> None:
@@ -82,9 +78,7 @@ def test_rolling_on_a_known_tire_counts_the_wheel_turns() -> None:
     assert only("ratio", saw)[0] == pytest.approx(4.1)
 
 
-@pytest.mark.parametrize(
-    ("ring", "pinion", "ratio"), [(41, 10, 4.1), (37, 9, 4.1111), (41, 8, 5.125), (47, 7, 6.7143)]
-)
+@pytest.mark.parametrize(("ring", "pinion", "ratio"), [(41, 10, 4.1), (37, 9, 4.1111), (41, 8, 5.125), (47, 7, 6.7143)])
 def test_teeth_give_the_ratio_for_certain(ring: int, pinion: int, ratio: float) -> None:
     assert only("ratio", {"ring_teeth": ring, "pinion_teeth": pinion})[0] == pytest.approx(ratio, abs=1e-4)
 
@@ -121,12 +115,30 @@ def test_attributes_by_their_own_name_and_in_the_other_unit() -> None:
     "not a length"), ({"spline_dia_in": "-1"}, "not a length"), ({"lugs": ""}, "above 0"), ({"gawr_lb":
     "6000"}, "not measured"), ({"price_usd": 900}, "not known"),
 ])  # fmt: skip
-def test_what_cannot_be_used_is_a_fault_with_a_clear_word_and_the_rest_is_used(
-    saw: dict[str, Told], word: str
-) -> None:
+def test_what_cannot_be_used_is_a_fault_with_a_clear_word_and_the_rest_is_used(saw: dict[str, Told], word: str) -> None:
     seen: Observed = observe({**saw, "drop": "driver"})
     assert word in " ".join(seen.faults)
     assert ("drop", "driver") in {(f.attribute, f.value) for f in seen.facts}
+
+
+_NAMES = st.one_of(
+    st.sampled_from([
+        "lugs", "stud_across_mm", "stud_neighbor_in", "outer_spline_dia_in", "pinion_turns", "wheel_turns",
+        "wheels", "ring_teeth", "pinion_teeth", "vin", "years", "bolt_circle_in", "abs", "hubs", "rolled_in",
+        "tool", "stud", "family",
+    ]),
+    st.text(max_size=12),
+)  # fmt: skip
+_ODD = st.sampled_from(["1/0", "0", "-4", "1e400", "yes", "both", "²", "1 1/2 1/2", "nan"])
+_TOLD = st.one_of(st.text(max_size=20), st.integers(), st.floats(allow_nan=True), _ODD)
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.dictionaries(_NAMES, _TOLD, max_size=5))
+def test_whatever_is_written_down_it_never_raises(saw: dict[str, Told]) -> None:
+    seen = observe(saw)
+    found = identify(seen.facts, load_catalogue())
+    assert sum(c.probability for c in found.candidates) == pytest.approx(1.0)
 
 
 def test_what_was_measured_identifies() -> None:

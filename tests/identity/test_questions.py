@@ -69,9 +69,7 @@ def test_brute_force_over_all_answers_gives_the_same_bits_and_the_same_best_ques
     by_force = {}
     for question in ranked[:12]:
         answers = answers_to(told, question.attribute, found)
-        by_force[question.attribute] = found.entropy_bits() - expected_entropy(
-            facts, question.attribute, answers
-        )
+        by_force[question.attribute] = found.entropy_bits() - expected_entropy(facts, question.attribute, answers)
     choices = [q for q in ranked[:12] if attribute(q.attribute).kind == "choice"]
     assert choices
     for question in choices:

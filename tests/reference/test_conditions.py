@@ -12,9 +12,7 @@ from donorbase.reference.conditions import RATIO_SOLD, meets, parse_condition
 
 
 def variant(position: str = "front", **figures: tuple[Value, ...]) -> Variant:
-    family = Family(
-        "front-x", "x", position, True, "x", (), "x", (), "x", None, (), (), (), "", "high", "made up", {}
-    )
+    family = Family("front-x", "x", position, True, "x", (), "x", (), "x", None, (), (), (), "", "high", "made up", {})
     known: Mapping[str, Figure] = {name: Figure(name, v, "high", "made up") for name, v in figures.items()}
     return Variant("front-x/a", "x", family, known)
 

@@ -46,7 +46,7 @@ parking_brake = "on the transfer case"
 brakes = "drum"
 price_range_usd = [300, 900]
 confidence = { identity = "high", gears = "low", knuckle_hub = "low", brakes = "low", price = "low" }
-basis = { identity = "common practice", gears = "memory", knuckle_hub = "memory", brakes = "memory", price = "memory" }
+basis = { identity = "common practice", gears = "memory", knuckle_hub = "memory", brakes = "tag", price = "tag" }
 
 [[variant]]
 key = "a-2000-on"
@@ -81,6 +81,10 @@ brackets,brackets,,,,,low,memory
 [[line]]
 key = "line-A"
 sights = [["in short", "made up"]]
+basis = "memory"
+
+[[trap]]
+text = "look"
 basis = "memory"
 """,
 }
@@ -175,10 +179,12 @@ SPOILT = [
     ("works.csv", "word,title", "word,name", "the columns must be word,title"),
     ("works.csv", "regear,", '"regear,', "is not CSV"),
     ("lines.toml", 'key = "line-A"', 'key = "line-Z"', "key 'line-Z' is none of"),
+    ("lines.toml", 'text = "look"', "", "text is missing"),
+    ("lines.toml", "[[line]]", "[[lines]]", "lines is not a key known here"),
     ("lines.toml", '[["in short", "made up"]]', '["in short"]', "sights must be a list of"),
 ]
 
-# A key that is not there has no line: its record's is told. tomllib tells where it stumbled, not where one erred.
+# A key that is not there has no line: its record's is told. tomllib tells where it stumbled.
 NO_LINE_OF_ITS_OWN = (
     "is missing",
     "gear_set 'gg",

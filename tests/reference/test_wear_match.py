@@ -42,7 +42,5 @@ def test_points_of_an_axle(key: str, words: str, stands: bool) -> None:
 
 def test_no_point_is_lost() -> None:
     catalogue = load_catalogue()
-    shown = {
-        point.id for variant in catalogue.variants.values() for point in wear_of(catalogue.wear, variant)
-    }
+    shown = {point.id for variant in catalogue.variants.values() for point in wear_of(catalogue.wear, variant)}
     assert shown == {point.id for point in catalogue.wear}

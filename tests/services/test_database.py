@@ -85,9 +85,7 @@ def test_check_finds_what_leads_nowhere(house: House) -> None:
 
 def test_check_finds_facts_changed_by_hand(house: House) -> None:
     with closing(sqlite3.connect(house.place)) as connection:
-        connection.execute(
-            "UPDATE variant SET lugs = 6 WHERE variant = 'front-9.75-balljoint/a-2005-2010-srw'"
-        )
+        connection.execute("UPDATE variant SET lugs = 6 WHERE variant = 'front-9.75-balljoint/a-2005-2010-srw'")
         connection.commit()
     assert database.check(house).faults == ("the shipped facts in it were changed by hand",)
 

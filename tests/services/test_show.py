@@ -56,6 +56,7 @@ def test_pages_of_families_lines_and_gear_sets(house: House) -> None:
     line = show("LINE-a", house)
     assert isinstance(line, LinePage)
     assert line.line.sights
+    assert {note.kind for note in line.notes} == {"sight_order", "trap"}
     gear_set = show("gg-9.75-reverse-17on", house)
     assert isinstance(gear_set, GearSetPage)
     assert gear_set.variants
@@ -92,9 +93,7 @@ def test_compare_puts_what_tells_them_apart_first(house: House) -> None:
     assert states == sorted(states, key=[DIFFERS, MAY_DIFFER, NOT_KNOWN, SAME].index)
     differing = [row for row in rows if row.state == DIFFERS and row.how]
     assert "outer_splines" in [row.attribute for row in differing]
-    assert [(r.trouble_min, r.miscount) for r in differing] == sorted(
-        (r.trouble_min, r.miscount) for r in differing
-    )
+    assert [(r.trouble_min, r.miscount) for r in differing] == sorted((r.trouble_min, r.miscount) for r in differing)
     assert "bolt_circle_mm" in [row.attribute for row in rows if row.state == SAME]
 
 

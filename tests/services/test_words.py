@@ -47,6 +47,7 @@ REFUSED = [
     ("", "lugs=8", "holds no letters"),
     ("4.10", "lugs=8", "holds no letters"),
     ("x" * 61, "lugs=8", "has 61 characters"),
+    ("graz\x00ier", "lugs=8", "cannot be printed"),
     ("grazier", "", "meaning is empty"),
     ("grazier", "lug=8", "no attribute 'lug'"),
     ("grazier", "lugs=99", "99"),
@@ -133,9 +134,7 @@ def test_a_filled_in_sheet_is_taken_in(house: House, tmp_path: Path) -> None:
         ("tolvern 8.8", "rear-8.80-ten-bolt"),
     }
     again = {row["meaning"]: row["called here"] for row in csv.DictReader(io.StringIO(words.sheet(house)))}
-    assert again["donor_line=line-A"] == "Tolvern; Grazier 35; TLV", (
-        "what was taught stands in the next sheet"
-    )
+    assert again["donor_line=line-A"] == "Tolvern; Grazier 35; TLV", "what was taught stands in the next sheet"
 
 
 def test_sheets_of_other_spreadsheets_are_read(house: House, tmp_path: Path) -> None:

@@ -39,9 +39,7 @@ def condition_text(chance: random.Random, attribute: Attribute, values: list[Val
         word = chance.choice(str(chance.choice(values)).replace(",", " ").split())
         return word.upper() if chance.random() < 0.5 else word
     drawn = chance.choices(values, k=2)
-    ends = [
-        end for value in drawn for end in (value if isinstance(value, tuple) else (value,)) if end is not None
-    ]
+    ends = [end for value in drawn for end in (value if isinstance(value, tuple) else (value,)) if end is not None]
     return number_text(chance, *sorted(float(str(end)) for end in ends))
 
 
@@ -94,11 +92,7 @@ def test_signs_of_sql_in_a_question_are_only_signs(connection: Connection) -> No
 
 def test_pairs_are_asked_by_overlap(connection: Connection) -> None:
     assert {a.name for a in of_scope("axle") if a.kind in PAIRS} >= {"years", "gawr_lb"}
-    found = {
-        key
-        for key, lacking in find_variants(connection, [parse_condition("years", "2010-2011")])
-        if not lacking
-    }
+    found = {key for key, lacking in find_variants(connection, [parse_condition("years", "2010-2011")]) if not lacking}
     assert "front-9.75-balljoint/a-2005-2010-srw" in found
     assert "front-9.75-balljoint/a-2011-2016-srw" in found
     assert "front-9.75-balljoint/a-1999-2004-srw" not in found

@@ -2,6 +2,7 @@
 
 import multiprocessing
 import os
+import signal
 import sqlite3
 from contextlib import closing
 from datetime import timedelta
@@ -11,14 +12,18 @@ import pytest
 from sqlalchemy import Connection, Engine, select, text
 
 from donorbase.errors import BadDatabase
-from donorbase.reference.load import data_fingerprint
+from donorbase.reference.load import data_fingerprint, load_catalogue
+from donorbase.reference.words import load_words
 from donorbase.store.backup import KEPT, backup_folder, copy_before_migration, copy_to, restore_from
 from donorbase.store.engine import engine_of, writer
 from donorbase.store.file_check import APPLICATION_ID, in_plain
-from donorbase.store.migrate import revision_of
+from donorbase.store.migrate import revision_of, upgrade
 from donorbase.store.opening import open_database
-from donorbase.store.revision import newest_revision
+from donorbase.store.revision import newest_revision, revisions
+from donorbase.store.rows import catalogue_of
 from donorbase.store.schema import table
+from donorbase.store.seed import read_shipped, seed
+from donorbase.store.words import read_words
 
 from .conftest import NOW, opened  # type: ignore[import-not-found]  # tests are no package for mypy
 
@@ -167,6 +172,58 @@ def test_an_older_database_is_copied_before_it_is_migrated(path: Path) -> None:
     with closing(sqlite3.connect(copy)) as connection:
         assert connection.execute("SELECT name FROM build").fetchall() == [("mine",)]
     assert [p.name for p in backup_folder(path).iterdir()] == [copy.name], "no half-written file is left"
+
+
+def test_an_older_schema_is_migrated_and_what_was_in_it_is_kept(tmp_path: Path) -> None:
+    path = tmp_path / "donorbase.sqlite3"
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute(f"PRAGMA application_id={APPLICATION_ID}")
+    older = engine_of(str(path), foreign_keys=False)
+    with writer(older).begin() as migrating:
+        upgrade(migrating, revisions()[0])
+        migrating.execute(text("INSERT INTO donor_line VALUES ('line-X', 0, 'of an older release')"))
+    older.dispose()
+    engine = opened(path)
+    with engine.connect() as connection_:
+        assert revision_of(connection_) == newest_revision()
+    assert counted(engine, "variant") > 100
+    engine.dispose()
+    (copy,) = backup_folder(path).iterdir()
+    with closing(sqlite3.connect(copy)) as connection:
+        assert connection.execute("SELECT line FROM donor_line").fetchall() == [("line-X",)]
+        assert connection.execute("SELECT version_num FROM alembic_version").fetchone() == (revisions()[0],)
+
+
+def test_a_migration_that_fails_leaves_the_database_as_it_was(path: Path) -> None:
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("UPDATE alembic_version SET version_num = ?", revisions()[:1])
+        connection.commit()
+    with pytest.raises(BadDatabase, match="already exists"):
+        opened(path)
+    with closing(sqlite3.connect(path)) as connection:
+        assert connection.execute("SELECT version_num FROM alembic_version").fetchone() == revisions()[:1]
+        assert connection.execute("SELECT count(*) FROM variant").fetchone()[0] > 100
+    assert len(list(backup_folder(path).iterdir())) == 1
+
+
+def _die_while_filling(path: str) -> None:
+    def killed(connection: Connection) -> None:
+        seed(connection, load_catalogue(), (), "other")
+        os.kill(os.getpid(), signal.SIGKILL)
+
+    open_database(path, "other", killed, NOW)
+
+
+def test_killed_while_filling_nothing_is_half(path: Path) -> None:
+    dying = multiprocessing.get_context("fork").Process(target=_die_while_filling, args=(str(path),))
+    dying.start()
+    dying.join(30)
+    assert dying.exitcode == -signal.SIGKILL
+    engine = engine_of(str(path))
+    with engine.connect() as connection:
+        assert read_words(connection, "shipped") == load_words()
+        assert catalogue_of(read_shipped(connection)) == load_catalogue()
+    engine.dispose()
 
 
 def test_the_last_ten_copies_are_kept_and_those_the_user_made(path: Path) -> None:

@@ -1,5 +1,8 @@
 """The tables agree with the attributes, with the migrations, and refuse what cannot be."""
 
+import shutil
+from pathlib import Path
+
 import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
@@ -10,10 +13,11 @@ from sqlalchemy.schema import CreateTable
 
 from donorbase.attributes import Kind, attributes, of_scope
 from donorbase.reference.conditions import parse_condition
+from donorbase.shipped import migrations_dir
 from donorbase.store.columns import columns_of
 from donorbase.store.engine import engine_of
 from donorbase.store.find import query_of
-from donorbase.store.migrate import downgrade, revision_of, upgrade
+from donorbase.store.migrate import downgrade, draft, revision_of, upgrade
 from donorbase.store.revision import newest_revision, revisions
 from donorbase.store.rows import SHIPPED_TABLES
 from donorbase.store.schema import metadata, table
@@ -83,6 +87,17 @@ def test_up_down_up_leaves_the_same_schema() -> None:
     engine.dispose()
 
 
+def test_the_next_migration_is_drafted(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    shutil.copytree(migrations_dir(), tmp_path / "migrations")
+    monkeypatch.setattr("donorbase.store.migrate.migrations_dir", lambda: tmp_path / "migrations")
+    draft("add hub colour")
+    following = f"{int(newest_revision()) + 1:04d}"
+    text = (tmp_path / "migrations" / "versions" / f"{following}_add_hub_colour.py").read_text("utf-8")
+    assert f'down_revision = "{newest_revision()}"' in text.replace("'", '"')
+    assert "import sqlmodel" in text
+    assert "op." not in text, "the models have nothing that the migrations lack"
+
+
 def test_seed_knows_every_table_but_the_users() -> None:
     assert set(metadata().tables) - set(SHIPPED_TABLES) == {"word", "build", "setting"}
 
@@ -97,9 +112,7 @@ BROKEN_ROWS = [
 
 
 @pytest.mark.parametrize("change", BROKEN_ROWS)
-def test_the_database_itself_refuses_a_broken_variant(
-    connection: Connection, change: dict[str, object]
-) -> None:
+def test_the_database_itself_refuses_a_broken_variant(connection: Connection, change: dict[str, object]) -> None:
     key = "front-9.75-balljoint/a-2005-2010-srw"
     with pytest.raises(IntegrityError):
         connection.execute(update(table("variant")).where(table("variant").c.variant == key).values(**change))
