@@ -111,6 +111,7 @@ class Belief:
 class Question:
     """What to find out next: ``bits`` expected from the answer (noise included), over ``trouble`` minutes.
 
+    Where the question is put for a decision in one word, ``bits`` is the chance that the answer changes it.
     ``ask`` is the question to a seller, ``how`` what to do beside the axle.
     """
 

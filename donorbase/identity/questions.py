@@ -1,7 +1,7 @@
 """What to find out next: the expected information of each answer, noise included, over the trouble of
 getting it."""
 
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from math import log2
 
@@ -61,18 +61,19 @@ def questions(
     """What to ask or measure next, the best first: expected bits over minutes of trouble (asking itself
     included).
 
-    Without ``decide`` the bits are those about which axle it is. With it they are those about the decision:
-    how much the answer is expected to tell of what will be decided (Jensen-Shannon divergence of the
-    decisions over the answers, which is the mutual information of answer and decision); questions whose
-    answers change nothing have 0 bits. Questions of an end that the axle is not, and those of less than a
-    thousandth of a bit, are left out.
+    Without ``decide`` the bits are those about which axle it is. With it they are those about the decision: where
+    it comes with its chances, the mutual information of answer and decision; where it comes as one word, the chance
+    (0 to 1) that the answer changes the word, for words like "unclear" are no outcome that one wants to learn.
+    Questions whose answers change nothing are worth 0. Those, any under a thousandth, and those of an end that the
+    axle is not are left out.
     """
     model = model_of(catalogue, rates)
     told = told_of(model, tuple(facts))
+    now = decide(identification, told.facts) if decide else None
     found = []
     for attribute in askable(model, identification):
         answers = answers_to(told, attribute.name, identification)
-        bits = answers.bits() if decide is None else _decided(told, attribute, answers, decide)
+        bits = answers.bits() if decide is None else _decided(told, attribute, answers, decide, now)
         found.append(Question(attribute.name, bits, attribute.trouble, attribute.ask, attribute.how))
     kept = (q for q in found if q.bits >= 0.001)
     return tuple(sorted(kept, key=lambda q: -q.bits / (q.trouble + model.rates.asking_min)))
@@ -107,21 +108,32 @@ def answers_to(told: Told, name: str, identification: Identification) -> Answers
     return Answers(truth.trait.atoms, tuple(rows), tuple(c.probability / total for c in kept))
 
 
-def _decided(told: Told, attribute: Attribute, answers: Answers, decide: Decision) -> float:
-    """Mutual information of the answer and the decision taken on it, in bits."""
-    model, trait = told.model, told.model.traits[attribute.name]
+def _decided(
+    told: Told, attribute: Attribute, answers: Answers, decide: Decision, now: Hashable | Mapping[Hashable, float]
+) -> float:
+    """What the answer is worth to the decision that stands ``now``: bits, or the chance that it changes."""
+    after = list(_after(told, attribute, answers, decide))
+    reached = sum(chance for chance, _ in after)
+    if reached == 0.0:
+        return 0.0
+    if not isinstance(now, Mapping):
+        return sum(chance for chance, decided in after if decided != now) / reached
     mean: dict[Hashable, float] = {}
-    within = reached = 0.0
-    for value, chance in zip(answers.values, answers.together(), strict=False):
-        if chance < _LIKELY_ANSWER:
-            continue
-        facts = (*told.facts, Fact(attribute.name, as_told(trait, value), Known.MEASURED))
-        decided = decide(identify(facts, model.catalogue, rates=model.rates), facts)
+    within = 0.0
+    for chance, decided in after:
         spread = decided if isinstance(decided, Mapping) else {decided: 1.0}
-        reached += chance
         within += chance * entropy_bits(spread.values())
         for word, p in spread.items():
             mean[word] = mean.get(word, 0.0) + chance * p
-    if reached == 0.0:
-        return 0.0
     return max(0.0, entropy_bits(p / reached for p in mean.values()) - within / reached)
+
+
+def _after(
+    told: Told, attribute: Attribute, answers: Answers, decide: Decision
+) -> Iterator[tuple[float, Hashable | Mapping[Hashable, float]]]:
+    """(chance, what would be decided) for each likely answer."""
+    model, trait = told.model, told.model.traits[attribute.name]
+    for value, chance in zip(answers.values, answers.together(), strict=False):
+        if chance >= _LIKELY_ANSWER:
+            facts = (*told.facts, Fact(attribute.name, as_told(trait, value), Known.MEASURED))
+            yield chance, decide(identify(facts, model.catalogue, rates=model.rates), facts)

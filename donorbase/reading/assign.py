@@ -1,14 +1,19 @@
 """Step 14: every fact -> the thing on offer that it speaks of."""
 
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.draft import Draft
 from donorbase.reading.heads import Head
-from donorbase.reading.items import Draft
 from donorbase.reading.scan import Mark, Scan
-from donorbase.reading.scope import is_clause_end, is_sentence_end
 
 _OFFER = frozenset({"price", "price_terms", "contact", "zip", "mileage_mi", "distance_mi", "vin", "offer"})
+_NAMING = _OFFER | {"item", "position"}
 _FRONT_ONLY = frozenset({"knuckle", "hubs", "inner_splines", "outer_splines"})
 _REAR_ONLY = frozenset({"float"})
-_FRONT_PARTS = frozenset({"knuckle", "locking-hub", "tie-rod", "drag-link", "track-bar", "spindle", "outer-shaft", "inner-shaft"})
+_FRONT_PARTS = frozenset(
+    {"knuckle", "locking-hub", "tie-rod", "drag-link", "track-bar", "spindle", "outer-shaft", "inner-shaft"}
+)
+_CLAUSE = 60
+"""No clause is longer."""
 _ALL_CUES = frozenset({"both-ends", "neither"})
 _ALL_WORDS = frozenset({"both", "neither", "they", "all", "each", "axles", "pair"})
 
@@ -26,7 +31,10 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
 
 def _same_pattern(scan: Scan, drafts: list[Draft]) -> None:
     """``wheels, same pattern``: the lugs of the axle are theirs."""
-    said = any(p.key == "same" and scan.role(k + 1, "label") in ("circle", "lugs") or p.key == "matching" for k, p in enumerate(scan.pieces))
+    said = any(
+        (p.key == "same" and scan.role(k + 1, "label") in ("circle", "lugs")) or p.key == "matching"
+        for k, p in enumerate(scan.pieces)
+    )
     axles = [d for d in drafts if d.kind in ("axle", "housing")]
     for draft in drafts:
         if said and axles and draft.kind == "wheels-tires" and not any(m.attribute == "lugs" for m in draft.marks):
@@ -63,7 +71,9 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head]) -> list[list[D
 def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
     switches = _switches(scan, drafts, heads)
     paired = _paired_at_first(drafts)
-    main = [d for d in drafts if d.kind in ("axle", "housing")] or ([] if _listed_close(scan, drafts, drafts[0]) else drafts[:1])
+    main = [d for d in drafts if d.kind in ("axle", "housing")] or (
+        [] if _listed_close(scan, drafts, drafts[0]) else drafts[:1]
+    )
     current: list[Draft] = main if len(main) < len(drafts) else []
     rest = current
     lasting = False
@@ -80,9 +90,9 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
         elif is_sentence_end(scan, i):
             if scan.at(i).kind == "line" or (not lasting and paired):
                 current, lasting = rest, False
-            elif not lasting and current and current[0].kind not in ("axle", "housing"):
-                current = rest
-            elif _speaks_of_all(scan, i + 1):
+            elif (not lasting and current and current[0].kind not in ("axle", "housing")) or _speaks_of_all(
+                scan, i + 1
+            ):
                 current = rest
         subjects[i] = current
 
@@ -120,7 +130,12 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
             named = [by_position[p] for p in head.positions if p in by_position]
             if named:
                 found[min((head.begin, *head.spans))] = (named, _form(scan, min((head.begin, *head.spans)), head.end))
-        elif head.kind == "part" and len(head.positions) == 1 and head.positions[0] in by_position and not any(d.kind == "part" for d in drafts):
+        elif (
+            head.kind == "part"
+            and len(head.positions) == 1
+            and head.positions[0] in by_position
+            and not any(d.kind == "part" for d in drafts)
+        ):
             found[min((head.begin, *head.spans))] = ([by_position[head.positions[0]]], "head")
     return found
 
@@ -130,24 +145,58 @@ def _form(scan: Scan, begin: int, end: int) -> str:
     if scan.key(end) in (":", "="):
         return "label"
     clause = _clause_begin(scan, begin)
-    if begin > 1 and scan.key(begin - 1) == "the" and scan.key(begin - 2) == "," and is_clause_end(scan, end) and end - begin <= 2:
+    if _thought_of_late(scan, begin, end):
         return "tail"
-    before = [m for m in scan.marks if m.live and clause <= m.begin < begin and m.attribute not in _OFFER and m.attribute not in ("item", "position")]
-    closes = is_clause_end(scan, end) or end >= len(scan.pieces) or scan.key(end) in ("and", "&", "but", "or", "-", "y", "too")
-    last = next((k for k in range(end, len(scan.pieces)) if is_clause_end(scan, k)), len(scan.pieces)) - 1
-    closes = closes or (last > end and any(n == "position" for n, _ in scan.at(last).facts) and any(m.live and end <= m.begin < last for m in scan.marks))
-    placed = scan.key(begin - 1) in ("in", "on", "at", "the", "en", "up", "out") and scan.key(begin - 1) != "the" or scan.key(begin - 2) in ("in", "on", "at", "en")
-    if before and (closes or placed):
+    said = [m for m in scan.within(clause, begin) if m.attribute not in _NAMING]
+    paired = scan.key(begin - 1) in ("and", "&", "or") and clause > 0 and _is_position(scan, clause - 1)
+    if said and not paired and (_closes(scan, end) or _placed(scan, begin)):
         return "tail"
     if clause == begin and (begin == 0 or scan.at(begin - 1).kind == "line"):
         return "label"
     return "head"
 
 
+def _thought_of_late(scan: Scan, begin: int, end: int) -> bool:
+    """``..., the rear one.``"""
+    late = scan.key(begin - 1) == "the" and scan.key(begin - 2) == "," and begin > 1
+    return late and is_clause_end(scan, end) and end - begin <= 2
+
+
+def _is_position(scan: Scan, k: int) -> bool:
+    return any(name == "position" for name, _ in scan.at(k).facts)
+
+
+def _closes(scan: Scan, end: int) -> bool:
+    """Whether a position ends what was said: before a stop or ``and``, or where the clause ends in a position too."""
+    if (
+        end >= len(scan.pieces)
+        or is_clause_end(scan, end)
+        or scan.key(end) in ("and", "&", "but", "or", "-", "y", "too")
+    ):
+        return True
+    stops = (k for k in range(end, end + _CLAUSE) if k >= len(scan.pieces) or is_clause_end(scan, k))
+    last = next(stops, end + _CLAUSE) - 1
+    return last > end and _is_position(scan, last) and bool(scan.within(end, last))
+
+
+def _placed(scan: Scan, begin: int) -> bool:
+    """``3.73 in front``, ``on the rear``."""
+    return scan.key(begin - 1) in ("in", "on", "at", "en", "up", "out") or scan.key(begin - 2) in (
+        "in",
+        "on",
+        "at",
+        "en",
+    )
+
+
 def _listed_close(scan: Scan, drafts: list[Draft], own: Draft) -> bool:
     """Whether a part is named in one breath with another (``booster & master cylinder off an 03``)."""
     near = (abs(d.begin - own.begin) <= 3 for d in drafts if d is not own and d.kind == "part")
-    return any(near) and all(d.kind == "part" for d in drafts) and not any(is_sentence_end(scan, k) for k in range(drafts[0].begin, own.begin))
+    return (
+        any(near)
+        and all(d.kind == "part" for d in drafts)
+        and not any(is_sentence_end(scan, k) for k in range(drafts[0].begin, own.begin))
+    )
 
 
 def _opening(scan: Scan, begin: int) -> int:
@@ -162,11 +211,18 @@ def _opening(scan: Scan, begin: int) -> int:
 
 def _afterthought(scan: Scan, begin: int, i: int) -> bool:
     """``one of the two leaks, the rear one``."""
-    return begin > 1 and scan.key(begin - 1) == "," and i - begin <= 1 and is_clause_end(scan, i + 1) and scan.key(begin) in ("the", scan.key(i))
+    return (
+        begin > 1
+        and scan.key(begin - 1) == ","
+        and i - begin <= 1
+        and is_clause_end(scan, i + 1)
+        and scan.key(begin) in ("the", scan.key(i))
+    )
 
 
 def _clause_begin(scan: Scan, i: int) -> int:
-    while i > 0 and not is_clause_end(scan, i - 1) and scan.key(i - 1) not in ("but",):
+    farthest = max(i - _CLAUSE, 0)
+    while i > farthest and not is_clause_end(scan, i - 1) and scan.key(i - 1) not in ("but",):
         i -= 1
         if scan.pieces[i].facts and any(n == "position" for n, _ in scan.pieces[i].facts):
             return i + 1

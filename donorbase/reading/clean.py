@@ -55,6 +55,8 @@ def clean(text: str) -> Clean:
         plain = _replaced(plain, _ENTITY, _entity)
     if not plain.text.isascii() or _FOREIGN.search(plain.text):
         plain = _replaced(plain, _FOREIGN, _mended)
+        if "&" in plain.text:  # a full-width letter may have completed an entity
+            plain = _replaced(plain, _ENTITY, _entity)
     return plain
 
 
@@ -63,8 +65,7 @@ def _entity(found: str) -> str:
     if decoded.startswith("&"):
         return "&"
     # A decoded letter or semicolon could make a new entity with its neighbours, which a second pass would decode.
-    safe = "".join(" " if c in _MAY_FORM_ENTITY or (c.isascii() and c.isalnum()) else c for c in decoded)
-    return safe
+    return "".join(" " if c in _MAY_FORM_ENTITY or (c.isascii() and c.isalnum()) else c for c in decoded)
 
 
 @lru_cache(maxsize=4096)
@@ -112,7 +113,9 @@ def _plain_character(char: str) -> str:
     if category == "No" and "FRACTION" in unicodedata.name(char, ""):
         return " " + unicodedata.normalize("NFKC", char).replace("⁄", "/")
     folded = unicodedata.normalize("NFKC", char)
-    return " " if any(c in _MAY_FORM_ENTITY or c.isspace() for c in folded) else folded
+    if len(folded) > 1:
+        folded = f" {folded} "
+    return " " if any(c in _MAY_FORM_ENTITY or c.isspace() for c in folded.strip()) else folded
 
 
 def _replaced(plain: Clean, pattern: re.Pattern[str], mend: Callable[[str], str]) -> Clean:

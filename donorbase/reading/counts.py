@@ -12,7 +12,8 @@ _CIRCLES_IN = {
     8: (6.5, 6.69, 7.25, 7.5),
     10: (7.25, 7.5, 8.75, 11.25),
 }  # fmt: skip
-_CIRCLES_MM = (100.0, 108.0, 110.0, 112.0, 114.3, 115.0, 120.0, 120.65, 127.0, 130.0, 135.0, 139.7, 150.0, 165.1, 170.0,
+_CIRCLES_MM = (100.0, 108.0, 110.0, 112.0, 114.3, 115.0, 120.0, 120.65, 127.0, 130.0, 135.0, 139.7, 150.0,
+    165.1, 170.0,
                180.0, 200.0, 205.0, 210.0, 222.25, 225.0, 275.0, 285.75, 335.0)  # fmt: skip
 _OVER = frozenset({"x", "on", "by", "-", "*", "en", "sur"})
 _COVER_BOLTS = frozenset({9, 10, 12, 14})
@@ -72,7 +73,7 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
         return None, 0
     if not over and not _known(scan.at(j).value or 0) and scan.role(end, "label") != "circle":
         return None, 0
-    if scan.key(j + 1) == "x" and not scan.at(j + 1).glued is False:
+    if scan.key(j + 1) == "x" and scan.at(j + 1).glued is not False:
         return None, 0
     return j, end
 
@@ -151,8 +152,8 @@ def _spline(scan: Scan, value: int, i: int, end: int) -> None:
     side = scan.role(end, "side") or scan.role(i - 1, "side")
     part = dict(scan.at(end).facts).get("part") or dict(scan.at(i - 1).facts).get("part")
     side = side or {"outer-shaft": "outer", "inner-shaft": "inner"}.get(str(part), "")
-    if scan.key(end) == "in" and scan.role(i - 1, "side") == "" and scan.key(end + 1) != "and":
-        side = "" if scan.key(end) == "in" and scan.key(end + 1) not in ("/", ",") else side
+    if scan.key(end) in ("in", "out") and any(scan.key(k) in ("in", "out") for k in (*range(end + 1, end + 6), i - 1)):
+        side = {"in": "inner", "out": "outer"}[scan.key(end)]
     both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+"))
     if side and scan.role(both, "side") not in ("", side) and both > end + 1 and scan.at(both + 1).kind != "num":
         scan.mark("inner_splines", value, i, both + 1)
@@ -172,15 +173,21 @@ def _labelled_counts(scan: Scan) -> None:
             before -= scan.key(before) == ","
         label, side = scan.role(before, "label"), scan.role(before, "side")
         following = scan.role(scan.after(i), "side")
-        if value in _SPLINES and (label == "splines" or (before != i - 1 and scan.key(before) in ("at the spline", "at the splines"))):
+        if value in _SPLINES and (
+            label == "splines" or (before != i - 1 and scan.key(before) in ("at the spline", "at the splines"))
+        ):
             scan.mark("splines", value, i, i + 1)
         elif value in _SPLINES and side and scan.key(before) != "in" and _spline_near(scan, i):
             scan.mark(f"{side}_splines", value, i, i + 1)
         elif value in _SPLINES and following and scan.key(i + 1) != "in" and value >= 26 and scan.unit(i) != "inch":
             scan.mark(f"{following}_splines", value, i, i + 1)
-        elif 4 <= value <= 12 and label in ("lugs", "circle") and before >= i - 3 and not scan.unit(i):
-            if scan.key(before) not in ("holes", "hole") and not _counted_already(scan, before):
-                scan.mark("lugs", value, i, i + 1)
+        elif 4 <= value <= 12 and _lugs_announced(scan, i, before):
+            scan.mark("lugs", value, i, i + 1)
+
+
+def _lugs_announced(scan: Scan, i: int, before: int) -> bool:
+    labelled = scan.role(before, "label") in ("lugs", "circle") and scan.key(before) not in ("holes", "hole")
+    return labelled and before >= i - 3 and not scan.unit(i) and not _counted_already(scan, before)
 
 
 def _counted_already(scan: Scan, before: int) -> bool:

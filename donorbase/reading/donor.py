@@ -14,10 +14,15 @@ def vins(scan: Scan) -> None:
     i = 0
     while i < len(scan.pieces):
         end, size = i + 1, len(scan.pieces[i].raw)
-        while end < len(scan.pieces) and scan.pieces[end].glued and scan.pieces[end].kind in ("num", "word") and size <= _VIN_LENGTH:
+        while (
+            end < len(scan.pieces)
+            and scan.pieces[end].glued
+            and scan.pieces[end].kind in ("num", "word")
+            and size <= _VIN_LENGTH
+        ):
             size += len(scan.pieces[end].raw)
             end += 1
-        if size == _VIN_LENGTH and end > i + 1 or (size == _VIN_LENGTH and scan.pieces[i].kind == "num"):
+        if (size == _VIN_LENGTH and end > i + 1) or (size == _VIN_LENGTH and scan.pieces[i].kind == "num"):
             _vin(scan, i, end)
         i = end
 
@@ -81,9 +86,17 @@ def _phone_part(scan: Scan, digits: str, j: int) -> bool:
         return True
     groups = {1: (3,), 3: (3, 4), 6: (4,), 7: (4,)}
     spaced = scan.at(j - 1).kind == "num"
-    if spaced and len(digits) == 3 and len(raw) == 4 and not digits.startswith("555") and not any(scan.role(k, "label") == "phone" for k in range(max(0, j - 5), j)):
+    if (
+        spaced
+        and len(digits) == 3
+        and len(raw) == 4
+        and not digits.startswith("555")
+        and not any(scan.role(k, "label") == "phone" for k in range(max(0, j - 5), j))
+    ):
         return False
-    return len(raw) in groups.get(len(digits), ()) and not (len(digits) == 3 and len(raw) == 4 and scan.key(j - 1) == ",")
+    return len(raw) in groups.get(len(digits), ()) and not (
+        len(digits) == 3 and len(raw) == 4 and scan.key(j - 1) == ","
+    )
 
 
 def _separates(scan: Scan, k: int, words: bool) -> bool:
@@ -96,7 +109,9 @@ def _separates(scan: Scan, k: int, words: bool) -> bool:
 def _dotted(scan: Scan, i: int) -> bool:
     """``555.0117`` and ``303.555.0117``."""
     whole, point, rest = scan.at(i).raw.partition(".")
-    return bool(point) and len(whole) == 3 and len(rest) == 4 and whole == "555" or (len(whole) == 3 and len(rest) == 3 and scan.key(i + 1) == ".")
+    return (bool(point) and len(whole) == 3 and len(rest) == 4 and whole == "555") or (
+        len(whole) == 3 and len(rest) == 3 and scan.key(i + 1) == "."
+    )
 
 
 def zips(scan: Scan) -> None:
@@ -105,13 +120,23 @@ def zips(scan: Scan) -> None:
         piece = scan.at(i)
         if len(piece.raw) != 5 or not piece.raw.isdigit() or scan.key(i - 1) in ("$", "#") or piece.words:
             continue
-        if scan.unit(i) or scan.role(i - 1, "label") in ("serial", "mileage", "price") or (piece.glued and i and scan.at(i - 1).kind != "sym"):
+        if (
+            scan.unit(i)
+            or scan.role(i - 1, "label") in ("serial", "mileage", "price")
+            or (piece.glued and i and scan.at(i - 1).kind != "sym")
+        ):
             continue
         before = scan.before(i)
-        named = scan.role(before, "label") == "zip" or any(scan.role(k, "label") == "zip" for k in range(max(0, i - 5), i))
+        named = scan.role(before, "label") == "zip" or any(
+            scan.role(k, "label") == "zip" for k in range(max(0, i - 5), i)
+        )
         place = scan.at(i - 1).kind == "word" and not scan.at(i - 1).facts and not scan.at(i - 1).roles
-        place = place or (scan.key(i - 1) in (",", "(", ".") and scan.at(i - 2).kind == "word" and not scan.at(i - 2).facts)
-        place = place or scan.key(i - 1) in ("in", "|", "from", "near", "around") or i == 0 or scan.at(i - 1).kind == "line"
+        place = place or (
+            scan.key(i - 1) in (",", "(", ".") and scan.at(i - 2).kind == "word" and not scan.at(i - 2).facts
+        )
+        place = (
+            place or scan.key(i - 1) in ("in", "|", "from", "near", "around") or i == 0 or scan.at(i - 1).kind == "line"
+        )
         if named or (place and scan.at(before).roles.get("label") != "mileage"):
             scan.mark("zip", piece.raw, i, i + 1)
 
@@ -134,17 +159,34 @@ def _miles(scan: Scan, i: int) -> None:
     if unit == "km" and "." in scan.pieces[i].raw and len(scan.pieces[i].raw.rpartition(".")[2]) == 3:
         value *= 1000
     labelled = scan.role(scan.before(i), "label") == "mileage"
-    if unit not in ("mile", "km") and not labelled and not (thousands and 18 <= value / 1000 <= 450 and _odometer(scan, i, end)):
+    if (
+        unit not in ("mile", "km")
+        and not labelled
+        and not (thousands and 18 <= value / 1000 <= 450 and _odometer(scan, i, end))
+    ):
         return
-    if labelled and unit not in ("mile", "km") and scan.at(scan.before(i) - 1).kind == "num" and scan.used[scan.before(i) - 1]:
+    if (
+        labelled
+        and unit not in ("mile", "km")
+        and scan.at(scan.before(i) - 1).kind == "num"
+        and scan.used[scan.before(i) - 1]
+    ):
         return
     if _radius(scan, i):
         scan.use(i, end)
         return
-    if unit in ("mile", "km") and (scan.role(end, "unit") == "away" or scan.key(end) in ("from", "out")) and value < 2500:
+    if (
+        unit in ("mile", "km")
+        and (scan.role(end, "unit") == "away" or scan.key(end) in ("from", "out"))
+        and value < 2500
+    ):
         scan.mark("distance_mi", value * (_KM if unit == "km" else 1), i, end)
         return
-    if scan.key(i - 1) in _REJECTS or scan.role(end, "cue") == "missing-fact" or not _ODOMETER_LOW <= value <= _ODOMETER_HIGH:
+    if (
+        scan.key(i - 1) in _REJECTS
+        or scan.role(end, "cue") == "missing-fact"
+        or not _ODOMETER_LOW <= value <= _ODOMETER_HIGH
+    ):
         scan.use(i, end)
         return
     scan.mark("mileage_mi", round(value * _KM) if unit == "km" else int(value), i, end)

@@ -2,11 +2,29 @@
 
 from donorbase.reading.tokens import Piece
 
-_SMALL = (
-    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
-    "seventeen eighteen nineteen"
-).split()
-_TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+_SMALL = [
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+]
+_TENS = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
 NUMBER_WORDS = {
     **{word: value for value, word in enumerate(_SMALL)},
     **{word: 10 * value for value, word in enumerate(_TENS, 2)},
@@ -57,7 +75,11 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
                 break
             fraction = _fraction(pieces, at + gap)
             if fraction is not None:
-                return at + gap + 3, (whole.value or 0) + fraction, f"{whole.raw} {pieces[at + gap].raw}/{pieces[at + gap + 2].raw}"
+                return (
+                    at + gap + 3,
+                    (whole.value or 0) + fraction,
+                    f"{whole.raw} {pieces[at + gap].raw}/{pieces[at + gap + 2].raw}",
+                )
         if _thousands(pieces, at):
             return at + 2, (whole.value or 0) * 1000 + (pieces[at + 1].value or 0), whole.raw + pieces[at + 1].raw
         if _and_a_half(pieces, at + 1):

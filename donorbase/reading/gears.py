@@ -4,9 +4,12 @@ from donorbase.reading.scan import Scan
 
 # Ratios that were sold (common practice). Digits without a point are only taken for one of these.
 SOLD = frozenset({
-    2.28, 2.41, 2.47, 2.56, 2.73, 2.75, 2.76, 2.93, 2.94, 3.00, 3.07, 3.08, 3.15, 3.21, 3.23, 3.25, 3.27, 3.31, 3.36, 3.42, 3.45,
-    3.50, 3.54, 3.55, 3.58, 3.64, 3.70, 3.73, 3.89, 3.90, 3.91, 3.92, 4.00, 4.09, 4.10, 4.11, 4.22, 4.27, 4.30, 4.33, 4.44, 4.56,
-    4.57, 4.62, 4.63, 4.70, 4.75, 4.78, 4.86, 4.88, 4.89, 5.12, 5.13, 5.14, 5.29, 5.38, 5.43, 5.57, 5.71, 5.83, 5.86, 5.87, 5.89, 6.14,
+    2.28, 2.41, 2.47, 2.56, 2.73, 2.75, 2.76, 2.93, 2.94, 3.00, 3.07, 3.08, 3.15, 3.21, 3.23, 3.25, 3.27, 3.31,
+    3.36, 3.42, 3.45,
+    3.50, 3.54, 3.55, 3.58, 3.64, 3.70, 3.73, 3.89, 3.90, 3.91, 3.92, 4.00, 4.09, 4.10, 4.11, 4.22, 4.27, 4.30,
+    4.33, 4.44, 4.56,
+    4.57, 4.62, 4.63, 4.70, 4.75, 4.78, 4.86, 4.88, 4.89, 5.12, 5.13, 5.14, 5.29, 5.38, 5.43, 5.57, 5.71, 5.83,
+    5.86, 5.87, 5.89, 6.14,
     6.17, 6.20, 6.50, 6.72, 7.17, 7.20,
 })  # fmt: skip
 _RING_TEETH, _PINION_TEETH = range(28, 75), range(6, 17)
@@ -34,7 +37,9 @@ def announced(scan: Scan, i: int, end: int) -> bool:
     if scan.role(following, "label") in _ANNOUNCES or dict(scan.at(following).facts).get("part") == "ring-and-pinion":
         return True
     before = scan.before(i)
-    return scan.role(before, "label") in _ANNOUNCES and not (before == i - 1 and scan.at(before - 1).kind == "num" and scan.used[before - 1])
+    return scan.role(before, "label") in _ANNOUNCES and not (
+        before == i - 1 and scan.at(before - 1).kind == "num" and scan.used[before - 1]
+    )
 
 
 def _tooth_labels(scan: Scan, i: int) -> None:
@@ -73,9 +78,8 @@ def _tooth_pairs(scan: Scan, i: int) -> None:
         return
     near = range(max(0, i - 8), min(len(scan.pieces), gap + 7))
     told = any(scan.role(k, "label") in ("ratio", "tag", "ring-teeth", "pinion-teeth") for k in near)
-    if told or link == "over":
-        if not _quotient(scan, i, gap + 1, i, gap + 2):
-            _quotient(scan, gap + 1, i, i, gap + 2)
+    if (told or link == "over") and not _quotient(scan, i, gap + 1, i, gap + 2):
+        _quotient(scan, gap + 1, i, i, gap + 2)
 
 
 def _tag_codes(scan: Scan, i: int) -> None:
@@ -97,9 +101,9 @@ def _joined(scan: Scan, first: int, second: int) -> float | None:
 def _to_one(scan: Scan, i: int) -> None:
     """``3.73:1``, ``4.625 to 1``."""
     value = scan.pieces[i].value or 0
-    if _LOW <= value <= _HIGH and scan.key(i + 1) in (":", "to") and scan.at(i + 2).raw in ("1", "1.0", "1.00"):
-        if "." in scan.pieces[i].raw or "," in scan.pieces[i].raw:
-            scan.mark("ratio", value, i, i + 3)
+    to_one = scan.key(i + 1) in (":", "to") and scan.at(i + 2).raw in ("1", "1.0", "1.00")
+    if to_one and _LOW <= value <= _HIGH and not scan.pieces[i].raw.isdigit():
+        scan.mark("ratio", value, i, i + 3)
 
 
 def _colon(scan: Scan, i: int) -> None:
@@ -122,9 +126,9 @@ def _parted(scan: Scan, i: int) -> None:
         return
     plural = scan.key(second + 1) == "s" and scan.at(second + 1).glued
     tagged = any(scan.role(k, "label") == "tag" for k in range(i - 3, second + 7))
-    if plural or tagged or announced(scan, i, second + 1) or (_geared_diff(scan, second + 1) and not dashed):
-        if scan.role(scan.after(second), "unit") in ("", "noise") or plural:
-            _found(scan, value, i, second + 1)
+    told = tagged or announced(scan, i, second + 1) or (_geared_diff(scan, second + 1) and not dashed)
+    if plural or (told and scan.role(scan.after(second), "unit") in ("", "noise")):
+        _found(scan, value, i, second + 1)
 
 
 def _geared_diff(scan: Scan, i: int) -> bool:
@@ -154,7 +158,17 @@ def _plural(scan: Scan, i: int) -> None:
 def _announced(scan: Scan, i: int) -> None:
     """``410 gears``, ``geared 456``, ``ratio 4.1``, ``373 posi``."""
     piece = scan.pieces[i]
-    if scan.key(i - 1) in ("$", "us$") or scan.unit(i) in ("dollar", "mile", "spline", "lug", "inch", "mm", "noise", "km", "bolt"):
+    if scan.key(i - 1) in ("$", "us$") or scan.unit(i) in (
+        "dollar",
+        "mile",
+        "spline",
+        "lug",
+        "inch",
+        "mm",
+        "noise",
+        "km",
+        "bolt",
+    ):
         return
     value = _digits(scan, i)
     if value is None and ("." in piece.raw or "," in piece.raw) and _LOW <= (piece.value or 0) <= _HIGH:
@@ -169,26 +183,32 @@ def _priced(scan: Scan, i: int) -> bool:
     return scan.role(i - 1, "label") == "price" or any(n == "price_terms" for n, _ in scan.at(i + 1).facts)
 
 
-_SIZE_UNITS = frozenset({"inch", "mm", "cm", "dollar", "noise", "mile", "km", "thousand", "grand", "foot", "lug", "spline", "bolt"})
-_SIZE_LABELS = frozenset({"wall", "od", "tube", "shaft-dia", "width", "circle", "other-width", "ring"})
+_SIZE_UNITS = frozenset({
+    "inch", "mm", "cm", "dollar", "noise", "mile", "km", "thousand", "grand", "foot", "lug", "spline", "bolt",
+})  # fmt: skip
+_SIZE_LABELS = frozenset({"wall", "od", "tube", "shaft-dia", "width", "circle", "other-width"})
+_ROUND_THINGS = frozenset({"tube", "od", "wall"})
+_NO_RATIO_BEFORE = frozenset({"$", "x", "/", "€", "£", "#"})
 
 
 def _plain(scan: Scan, i: int) -> None:
     """A bare number with two or three decimals in the range of ratios."""
-    piece = scan.pieces[i]
-    decimals = piece.raw.replace(",", ".").rpartition(".")[2] if "." in piece.raw or "," in piece.raw else ""
-    if len(decimals) not in (2, 3) or not _LOW <= (piece.value or 0) <= 7.3:
+    raw, value = scan.pieces[i].raw, scan.pieces[i].value or 0.0
+    decimals = raw.replace(",", ".").partition(".")[2]
+    sold = round(value, 2) in SOLD
+    if len(decimals) not in (2, 3) or not _LOW <= value <= 7.3 or (len(decimals) == 3 and not sold):
         return
-    if len(decimals) == 3 and round(piece.value or 0, 2) not in SOLD:
+    if scan.key(i - 1) in _NO_RATIO_BEFORE or scan.key(i + 1) in ("x", "%") or (scan.key(i + 1) == "/" and not sold):
         return
-    if scan.key(i - 1) in ("$", "x", "/", "€", "£", "#") or scan.key(i + 1) in ("x", "%", "/"):
-        if not (scan.key(i + 1) == "/" and round(piece.value or 0, 2) in SOLD):
-            return
-    if scan.unit(i) in _SIZE_UNITS and not (scan.key(i + 1) == "in" and round(piece.value or 0, 2) in SOLD):
+    if scan.unit(i) in _SIZE_UNITS and not (scan.key(i + 1) == "in" and sold):
         return
-    sized = scan.role(i + 1, "label") in _SIZE_LABELS - {"ring"} or scan.role(scan.before(i), "label") in _SIZE_LABELS - {"ring"}
-    if sized and round(piece.value or 0, 2) not in SOLD:
-        return
-    if sized and (scan.role(scan.before(i), "label") in ("tube", "od", "wall") or (scan.role(i + 1, "label") in ("tube", "od", "wall") and scan.key(i + 1) != "thick")):
-        return
-    _found(scan, piece.value or 0, i, i + 1)
+    if not _measures(scan, i, sold):
+        _found(scan, value, i, i + 1)
+
+
+def _measures(scan: Scan, i: int, sold: bool) -> bool:
+    """Whether a word beside the number makes it a size: of anything, or for a ratio that is sold of a tube."""
+    before, after = scan.role(scan.before(i), "label"), scan.role(i + 1, "label")
+    if sold:
+        return before in _ROUND_THINGS or (after in _ROUND_THINGS and scan.key(i + 1) != "thick")
+    return before in _SIZE_LABELS or after in _SIZE_LABELS

@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.scan import Scan
-from donorbase.reading.scope import is_clause_end, is_sentence_end
 
 _BESIDE = frozenset({"for", "fits", "source"})
 _NO_ORIGIN = frozenset({"de", "donor", "ex", "take off", "takeoff", "takeoffs", "take offs", "para"})
+_BETWEEN = frozenset({"-", ",", "assy", "assembly", ":", "|", "(", "are", "is", "complete", "the"})
 _BOTH = ("front", "rear")
 _NAMED_BOTH = frozenset({"front", "rear", "back", "f", "r", "rr", "fr", "delantero", "adelante", "avant", "frt"})
 
@@ -88,25 +89,32 @@ class _Said:
     def _position_of(self, i: int) -> tuple[tuple[str, ...], tuple[int, ...]]:
         if i in self.positions:
             return self.positions[i], (i,)
+        return self._position_before(i) or self._position_after(i) or ((), ())
+
+    def _position_before(self, i: int) -> tuple[tuple[str, ...], tuple[int, ...]] | None:
         for k in range(i - 1, max(i - 8, -1), -1):
             if is_clause_end(self.scan, k) and not (self.scan.key(k) in (",", "/") and k == i - 2):
-                break
+                return None
             if k in self.positions and k not in self.owned:
-                if k - 2 in self.positions and self.scan.key(k - 1) in ("and", "&", "+", "n", "/") and k - 2 not in self.owned:
-                    return _BOTH, (k - 2, k)
+                other = k - 2
+                joined = self.scan.key(k - 1) in ("and", "&", "+", "n", "/")
+                if joined and other in self.positions and other not in self.owned:
+                    return _BOTH, (other, k)
                 return self.positions[k], (k,)
-            if k in self.nouns and k not in self.positions:
-                break
             if k in self.nouns:
-                return self.positions[k], ()
+                return (self.positions[k], ()) if k in self.positions else None
+        return None
+
+    def _position_after(self, i: int) -> tuple[tuple[str, ...], tuple[int, ...]] | None:
         for k in range(i + 1, i + 4):
             if k in self.nouns or self.scan.role(k, "cue") in ("mine", "with"):
-                break
-            if k in self.positions and k + 1 not in self.nouns and self._closes(k) and not (self._plural(i) and len(self.positions[k]) == 1):
+                return None
+            one_of_several = self._plural(i) and len(self.positions.get(k, ())) == 1
+            if k in self.positions and k + 1 not in self.nouns and self._closes(k) and not one_of_several:
                 return self.positions[k], (k,)
-            if self.scan.key(k) not in ("-", ",", "assy", "assembly", ":", "|", "(", "are", "is", "complete", "the") and not self.scan.at(k).facts:
-                break
-        return (), ()
+            if self.scan.key(k) not in _BETWEEN and not self.scan.at(k).facts:
+                return None
+        return None
 
     def _plural(self, i: int) -> bool:
         return self.scan.key(i).endswith("s") and self.nouns[i][0] in ("axle", "housing")

@@ -35,8 +35,11 @@ class Lexicon:
         for phrases in self._by_first.values():
             phrases.sort(key=lambda phrase: -len(phrase[0]))
         self._known = frozenset(key for keys in entries for key in keys)
-        trade = {key for keys, entry in entries.items() if entry.is_trade for key in keys if key.isalpha()}
-        ordinary_only = frozenset(ordinary) | (self._known - trade)
+        trade: dict[str, object] = {k: None for keys, e in entries.items() if e.is_trade for k in keys if k.isalpha()}
+        trade |= {
+            keys[0]: (e.facts, dict(e.roles)) for keys, e in entries.items() if len(keys) == 1 and keys[0] in trade
+        }
+        ordinary_only = frozenset(ordinary) | (self._known - trade.keys())
         self._speller = Speller(trade, ordinary_only)
 
     @classmethod

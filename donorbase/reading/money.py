@@ -6,6 +6,7 @@ _SIGNS = frozenset({"$", "us$", "€", "£", "usd"})
 _PLACEHOLDERS = frozenset({1, 12, 123, 1234, 12345, 123456, 1111, 11111, 111111, 99999, 999999, 9999999, 1234567})
 _BOUNDARY = frozenset({".", ",", ";", "!", "|", "-", ")", "/", "(", "?", "~~", ""})
 _LEADS_TO = frozenset({"so", "for", "at", "say", "like", "and", "or"})
+_OPENS_A_PRICE = frozenset({"now", "want", "wants", "first", "only", "number"})
 _MULTIPLE = {"thousand": 1000, "grand": 1000, "hundred": 100}
 
 
@@ -18,13 +19,14 @@ def prices(scan: Scan) -> None:
     _in_words(scan)
 
 
-def _struck(scan: Scan) -> list[tuple[int, int]]:
+def _struck(scan: Scan) -> set[int]:
     """The stretches between ``~~`` signs: crossed out."""
     signs = [i for i, p in enumerate(scan.pieces) if p.key == "~~"]
-    return [(a, b) for a, b in zip(signs[::2], signs[1::2], strict=False) if b - a <= 12]
+    pairs = zip(signs[::2], signs[1::2], strict=False)
+    return {k for a, b in pairs if b - a <= 12 for k in range(a, b)}
 
 
-def _price(scan: Scan, i: int, struck: list[tuple[int, int]]) -> None:
+def _price(scan: Scan, i: int, struck: set[int]) -> None:
     piece, unit, end = scan.pieces[i], scan.unit(i), i + 1
     value = piece.value or 0.0
     signed = scan.key(i - 1) in _SIGNS or (scan.key(i - 1) in ("s",) and scan.key(i - 2) == "us")
@@ -32,9 +34,11 @@ def _price(scan: Scan, i: int, struck: list[tuple[int, int]]) -> None:
         value, end = value * _MULTIPLE[unit], scan.after(i) + 1
         if scan.at(end).kind == "num" and unit == "hundred" and (scan.at(end).value or 999) < 100:
             value, end = value + (scan.at(end).value or 0), end + 1
-    after_sign = (scan.key(end) in _SIGNS and not (scan.at(end + 1).kind == "num" and scan.at(end + 1).glued)) or scan.role(end, "unit") == "dollar"
+    after_sign = (
+        scan.key(end) in _SIGNS and not (scan.at(end + 1).kind == "num" and scan.at(end + 1).glued)
+    ) or scan.role(end, "unit") == "dollar"
     end += after_sign
-    crossed = any(a < i < b for a, b in struck)
+    crossed = i in struck
     strength = _strength(scan, i, end, signed or after_sign, unit, value)
     if strength and (value > 1 or signed):
         flags = {strength, *_around(scan, i, end)}
@@ -46,34 +50,39 @@ def _price(scan: Scan, i: int, struck: list[tuple[int, int]]) -> None:
 
 
 def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: float) -> str:
-    piece, before = scan.pieces[i], scan.before(i)
+    """How sure it is that a number is money: ``sure``, ``likely``, ``weak``, ``poor`` or not at all."""
     if signed:
         return "sure"
     if unit and unit not in (*_MULTIPLE, "dollar", "away"):
-        if not (scan.key(i + 1) in ("b",) and False):
-            return ""
+        return ""
     if unit in ("grand", "hundred"):
         return "sure"
-    if any(name == "price_terms" for name, _ in scan.at(_term(scan, end)).facts) and value >= 10 and _money_like(piece.raw):
+    raw = scan.pieces[i].raw
+    if _money_like(raw) and value >= 5 and _called_a_price(scan, i, end, value):
         return "sure"
-    if scan.role(before, "label") == "price" and value >= 5 and _money_like(piece.raw):
-        return "sure"
-    if scan.role(end, "label") == "price" and scan.key(end) not in ("now", "want", "wants", "first", "only", "number") and value >= 10 and _money_like(piece.raw):
-        return "sure"
-    if _whole(scan, end) and value >= 20 and _money_like(piece.raw):
+    if (_whole(scan, end) and value >= 20 and _money_like(raw)) or (unit == "thousand" and value < 18_000):
         return "likely"
-    if unit == "thousand" and value < 18_000:
-        return "likely"
-    if piece.raw.startswith("0") or not _money_like(piece.raw) or value < 10:
+    if raw.startswith("0") or not _money_like(raw) or value < 10 or ("." in raw and value < 20):
         return ""
-    alone = scan.key(i - 1) in _BOUNDARY and (scan.key(end) in _BOUNDARY or scan.at(end).kind == "line")
-    lineless = scan.at(i - 1).kind == "line" or i == 0
-    if alone or (lineless and scan.key(end) in _BOUNDARY):
+    return _standing_alone(scan, i, end)
+
+
+def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
+    if scan.role(scan.before(i), "label") == "price":
+        return True
+    terms = any(name == "price_terms" for name, _ in scan.at(_term(scan, end)).facts)
+    label = scan.role(end, "label") == "price" and scan.key(end) not in _OPENS_A_PRICE
+    return value >= 10 and (terms or label)
+
+
+def _standing_alone(scan: Scan, i: int, end: int) -> str:
+    """Whether a bare number stands where prices stand: between stops, or last after a known word."""
+    ends = scan.key(end) in _BOUNDARY or scan.at(end).kind == "line"
+    opens = scan.key(i - 1) in _BOUNDARY or scan.at(i - 1).kind == "line"
+    if ends and opens:
         return "weak"
-    known = scan.at(i - 1).facts or scan.at(i - 1).roles or scan.key(i - 1) in _LEADS_TO
-    if (scan.key(end) in _BOUNDARY or scan.at(end).kind == "line") and known:
-        return "poor"
-    return ""
+    before = scan.at(i - 1)
+    return "poor" if ends and (before.facts or before.roles or before.key in _LEADS_TO) else ""
 
 
 def _term(scan: Scan, end: int) -> int:
@@ -83,14 +92,21 @@ def _term(scan: Scan, end: int) -> int:
 
 def _money_like(raw: str) -> bool:
     whole, point, cents = raw.partition(".")
-    return (not point or len(cents) == 2 and cents in ("00", "50", "99", "95", "25", "75")) and len(whole.replace(",", "")) <= 5
+    return (not point or (len(cents) == 2 and cents in ("00", "50", "99", "95", "25", "75"))) and len(
+        whole.replace(",", "")
+    ) <= 5
 
 
 def _whole(scan: Scan, end: int) -> bool:
     following = scan.role(end, "cue")
-    if following == "whole" and (scan.key(end + 1) == "$" or (scan.key(end + 1) == "for" and (scan.key(end + 2) in _SIGNS or scan.at(end + 2).kind == "num"))):
+    if following == "whole" and (
+        scan.key(end + 1) == "$"
+        or (scan.key(end + 1) == "for" and (scan.key(end + 2) in _SIGNS or scan.at(end + 2).kind == "num"))
+    ):
         return False
-    return following == "whole" or (scan.key(end) in ("for", "takes", "gets", "/", "buys") and scan.role(end + 1, "cue") == "whole")
+    return following == "whole" or (
+        scan.key(end) in ("for", "takes", "gets", "/", "buys") and scan.role(end + 1, "cue") == "whole"
+    )
 
 
 def _around(scan: Scan, i: int, end: int) -> set[str]:
@@ -100,18 +116,34 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
     before = scan.before(i)
     for k in range(max(before - 2, 0), i):
         cue = scan.role(k, "cue")
-        if cue in ("was", "now") and not (cue == "was" and scan.key(k) in ("shipping", "freight", "delivery") and k < before):
+        if cue in ("was", "now") and not (
+            cue == "was" and scan.key(k) in ("shipping", "freight", "delivery") and k < before
+        ):
             flags.discard("was" if cue == "now" else "now")
             flags.add(cue)
         if scan.key(k) in (".", "!", "?", ";") or scan.at(k).kind == "line" or scan.at(k).kind == "num":
             flags.clear()
-    if any(_whole(scan, k) for k in (end, end + 1)) or scan.role(before, "cue") == "whole" or (scan.key(before) == "for" and scan.role(before - 1, "cue") == "whole"):
+    if (
+        any(_whole(scan, k) for k in (end, end + 1))
+        or scan.role(before, "cue") == "whole"
+        or (scan.key(before) == "for" and scan.role(before - 1, "cue") == "whole")
+    ):
         flags.add("whole")
-    if scan.role(end, "cue") == "was" and scan.key(end) not in ("was", "were", "load", "delivery", "premium", "firm", "shipping", "handling", "deposit"):
+    if scan.role(end, "cue") == "was" and scan.key(end) not in (
+        "was",
+        "were",
+        "load",
+        "delivery",
+        "premium",
+        "firm",
+        "shipping",
+        "handling",
+        "deposit",
+    ):
         flags.add("was")
     if scan.role(end, "cue") == "was" and scan.key(end) in ("deposit", "delivery", "load", "handling", "premium"):
         flags.add("was")
-    if scan.key(i - 1) == "+" or scan.key(i - 2) == "+" and scan.key(i - 1) == "$":
+    if scan.key(i - 1) == "+" or (scan.key(i - 2) == "+" and scan.key(i - 1) == "$"):
         flags.add("was")
     if any(scan.at(_term(scan, end)).facts[k][1] == "each" for k in range(len(scan.at(_term(scan, end)).facts))):
         flags.add("each")
@@ -122,7 +154,12 @@ def _in_words(scan: Scan) -> None:
     """``a grand``, ``a hundred bucks``."""
     for i, piece in enumerate(scan.pieces):
         unit = piece.roles.get("unit")
-        if unit in _MULTIPLE and not scan.used[i] and (scan.key(i - 1) in ("a", "couple", "one", "un") or scan.at(i - 1).raw.endswith(" a")) and piece.key not in ("k", "mil"):
+        if (
+            unit in _MULTIPLE
+            and not scan.used[i]
+            and (scan.key(i - 1) in ("a", "couple", "one", "un") or scan.at(i - 1).raw.endswith(" a"))
+            and piece.key not in ("k", "mil")
+        ):
             times = 2 if scan.key(i - 1) == "couple" else 1
             scan.mark("price", float(times * _MULTIPLE[unit]), i - 1, i + 1, "sure")
 

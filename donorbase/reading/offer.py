@@ -3,14 +3,17 @@
 from collections.abc import Iterator
 
 from donorbase.facts import Fact, Known
-from donorbase.reading.items import Draft
+from donorbase.reading.clauses import sentence_bounds
+from donorbase.reading.draft import Draft
 from donorbase.reading.money import asked
 from donorbase.reading.scan import Mark, Scan
-from donorbase.reading.scope import sentence_bounds
 from donorbase.reading.settle import Places
 
-_OPENERS = frozenset({"im", "i'm", "i", "am", "we", "are", "still", "anyone", ":", "[", "(", "*", "-", "hey", "hi", "ad", "please", "title", "someone", "guys", "just"})
-_SELLING = frozenset({"for-sale"})
+_OPENERS = frozenset({
+    "im", "i'm", "i", "am", "we", "are", "still", "anyone", ":", "[", "(", "*", "-", "hey", "hi", "ad",
+    "please", "title", "someone", "guys", "just",
+})  # fmt: skip
+_MAKE_OFFER = frozenset({"make offer", "make an offer", "make me an offer", "or make offer"})
 _AXLE_PARTS_ONLY_MI = 20_000
 
 
@@ -46,21 +49,25 @@ def _opening(scan: Scan, begin: int, end: int) -> Iterator[int]:
 
 
 def _money_wanted(scan: Scan, mark: Mark) -> bool:
-    return any(m.attribute == "price" and m.begin in (mark.end, mark.end + 1) for m in scan.marks)
+    return scan.priced(mark.end, mark.end + 2) is not None
 
 
 def _whole_sold(scan: Scan, mark: Mark, starts: set[int]) -> bool:
     """Whether the whole is sold, not one thing of several or a part."""
     around = [scan.key(k) for k in (mark.begin - 1, mark.begin - 2)]
-    if any(m.attribute in ("part", "position", "item", "missing") and m.begin in (mark.begin - 1, mark.begin - 2) for m in scan.marks):
-        return mark.end >= len(scan.pieces) or mark.begin <= 4 and scan.key(mark.end) in ("!", ".", "]", "", ",", "pending", "-")
+    if any(m.attribute in ("part", "position", "item", "missing") for m in scan.within(mark.begin - 2, mark.begin)):
+        return mark.end >= len(scan.pieces) or (
+            mark.begin <= 4 and scan.key(mark.end) in ("!", ".", "]", "", ",", "pending", "-")
+        )
     if mark.begin in starts or mark.end >= len(scan.pieces) - 2:
         return True
     return "is" in around or "are" in around or scan.key(mark.begin - 1) in ("*", "[", "(", "-", "now")
 
 
 def _opens_trade(scan: Scan) -> bool:
-    return any(scan.at(k).facts and scan.at(k).key in ("trade", "swap", "trades") or scan.key(k) == "swap" for k in (0, 1))
+    return any(
+        (scan.at(k).facts and scan.at(k).key in ("trade", "swap", "trades")) or scan.key(k) == "swap" for k in (0, 1)
+    )
 
 
 def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> tuple[Fact, ...]:
@@ -69,6 +76,9 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     where = (places.span(said.begin, said.end),) if said else ()
     facts = [Fact("offer", kind, Known.STATED if said else Known.INFERRED, where)]
     price = asked(scan.marks, _corrected(scan)) if kind in ("for-sale", "sold", "wanted") else None
+    open_to_offers = any(m.attribute == "price_terms" and scan.key(m.begin) in _MAKE_OFFER for m in scan.marks)
+    if price is not None and open_to_offers and not price.flags & {"sure", "likely"}:
+        price = None
     if price is not None and kind == "wanted" and "sure" not in price.flags:
         price = None
     if price is not None:
@@ -77,7 +87,14 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     for name in ("mileage_mi", "vin", "distance_mi", "zip", "contact"):
         mark = _first(scan, name, drafts)
         if mark is not None:
-            facts.append(Fact(name, mark.value, Known.HEDGED if mark.hedged else Known.STATED, (places.span(mark.begin, mark.end),)))
+            facts.append(
+                Fact(
+                    name,
+                    mark.value,
+                    Known.HEDGED if mark.hedged else Known.STATED,
+                    (places.span(mark.begin, mark.end),),
+                )
+            )
     return tuple(facts)
 
 

@@ -2,13 +2,16 @@
 
 from dataclasses import replace
 
-from donorbase.reading.items import Draft
+from donorbase.reading.clauses import is_sentence_end
+from donorbase.reading.draft import Draft
 from donorbase.reading.scan import Mark, Scan
-from donorbase.reading.scope import is_sentence_end
 
 _MOST = 24
 _PAIR_KINDS = frozenset({"part", "wheels-tires"})
-_SKIPPED = frozenset({"identical", "matching", "good", "used", "new", "steel", "nice", "alloy", "aluminum", "of", "(", ")", "x", "brand", "complete", "each", "more", "two", "bare"})
+_SKIPPED = frozenset({
+    "identical", "matching", "good", "used", "new", "steel", "nice", "alloy", "aluminum", "of", "(", ")", "x",
+    "brand", "complete", "each", "more", "two", "bare",
+})  # fmt: skip
 
 
 def quantities(scan: Scan, drafts: list[Draft]) -> None:
@@ -26,7 +29,14 @@ def quantities(scan: Scan, drafts: list[Draft]) -> None:
 
 def _count(scan: Scan, k: int) -> int:
     piece = scan.at(k)
-    if piece.kind == "num" and piece.raw.isdigit() and not scan.used[k] and scan.unit(k) == "" and 2 <= int(piece.raw) <= _MOST and piece.raw[0] != "0":
+    if (
+        piece.kind == "num"
+        and piece.raw.isdigit()
+        and not scan.used[k]
+        and scan.unit(k) == ""
+        and 2 <= int(piece.raw) <= _MOST
+        and piece.raw[0] != "0"
+    ):
         return int(piece.raw)
     return int(scan.role(k, "count") or 0)
 
@@ -59,7 +69,16 @@ def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
 
 def _pair(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     for k, piece in enumerate(scan.pieces):
-        if piece.roles.get("count") == "2" or piece.key in ("both", "for both", "for the pair", "for the two", "the pair", "takes both", "los dos", "for the two"):
+        if piece.roles.get("count") == "2" or piece.key in (
+            "both",
+            "for both",
+            "for the pair",
+            "for the two",
+            "the pair",
+            "takes both",
+            "los dos",
+            "for the two",
+        ):
             return 2, k
     return None
 

@@ -8,16 +8,18 @@ from donorbase.reading.assign import assign
 from donorbase.reading.clean import Clean, clean
 from donorbase.reading.counts import bolt_circles, counted, spline_pairs
 from donorbase.reading.donor import contacts, miles, vins, zips
+from donorbase.reading.draft import Draft
 from donorbase.reading.figures import compose
 from donorbase.reading.gears import ratios
 from donorbase.reading.heads import Head, find_heads
-from donorbase.reading.items import Draft, draft_items
+from donorbase.reading.items import draft_items
 from donorbase.reading.lexicon import Lexicon
 from donorbase.reading.money import prices
 from donorbase.reading.offer import offer_facts, offer_kind
 from donorbase.reading.quantity import apart, quantities
+from donorbase.reading.said import words_said
 from donorbase.reading.scan import Mark, Scan
-from donorbase.reading.scope import scopes, words_said
+from donorbase.reading.scope import scopes
 from donorbase.reading.settle import Places, settle
 from donorbase.reading.sizes import bare_rings, elliptic, labelled_sizes, noise
 from donorbase.reading.tables import columns
@@ -25,7 +27,8 @@ from donorbase.reading.tokens import Piece, tokenise
 from donorbase.reading.years import years
 
 _NUMBERS: tuple[Callable[[Scan], None], ...] = (
-    vins, contacts, bolt_circles, spline_pairs, counted, ratios, labelled_sizes, elliptic, noise, miles, zips, bare_rings, years, prices,
+    vins, contacts, bolt_circles, spline_pairs, counted, ratios, labelled_sizes, elliptic, noise, miles, zips,
+        bare_rings, years, prices,
 )  # fmt: skip
 """The order matters: what is surest takes its numbers first."""
 
@@ -88,7 +91,7 @@ def _numbered(work: _Work) -> None:
 def _scoped(work: _Work) -> None:
     words_said(work.scan)
     if offer_kind(work.scan) == "wanted":
-        work.scan.heads.append("wanted")
+        work.scan.wanted = True
     scopes(work.scan)
 
 

@@ -1,5 +1,6 @@
 """What the later steps write on: the pieces, which of them are used up, and the marks found."""
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
@@ -37,10 +38,30 @@ class Scan:
     this_year: int
     used: bytearray = field(default_factory=bytearray)
     marks: list[Mark] = field(default_factory=list)
-    heads: list[str] = field(default_factory=list)
+    wanted: bool = False
+    """Whether it is the advert of somebody who seeks."""
+    _ordered: list[Mark] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.used = bytearray(len(self.pieces))
+
+    def within(self, begin: int, end: int) -> list[Mark]:
+        """The living marks that begin from ``begin`` and before ``end``, in the order of the text."""
+        if len(self._ordered) != len(self.marks):
+            self._ordered = sorted(self.marks, key=lambda m: (m.begin, m.end))
+        first = bisect_left(self._ordered, begin, key=lambda m: m.begin)
+        found = []
+        for k in range(first, len(self._ordered)):
+            mark = self._ordered[k]
+            if mark.begin >= end:
+                break
+            if mark.live:
+                found.append(mark)
+        return found
+
+    def priced(self, begin: int, end: int) -> Mark | None:
+        """The first price asked between two places."""
+        return next((m for m in self.within(begin, end) if m.attribute == "price" and "was" not in m.flags), None)
 
     def at(self, index: int) -> Piece:
         """The piece at an index; an empty one outside the text."""
@@ -60,6 +81,7 @@ class Scan:
 
     def mark(self, attribute: str, value: Any, begin: int, end: int, *flags: str) -> Mark:
         """Note what pieces ``begin`` to ``end`` say and use them up."""
+        begin, end = max(begin, 0), min(end, len(self.pieces))
         self.used[begin:end] = b"\x01" * (end - begin)
         mark = Mark(attribute, value, begin, end, flags=frozenset(flags))
         self.marks.append(mark)
@@ -67,6 +89,7 @@ class Scan:
 
     def use(self, begin: int, end: int) -> None:
         """These pieces mean nothing that is asked for."""
+        begin, end = max(begin, 0), min(end, len(self.pieces))
         self.used[begin:end] = b"\x01" * (end - begin)
 
     def after(self, index: int) -> int:
@@ -94,6 +117,8 @@ class Scan:
         return previous
 
 
-_JOINING = frozenset({"is", "are", ":", "=", "-", "of", "a", "the", "at", "measures", "measured", "measure", "to", "was",
+_JOINING = frozenset({"is", "are", ":", "=", "-", "of", "a", "the", "at", "measures", "measured", "measure",
+    "to", "was",
                       "reads", "says", "with", "w/", "an", "in", "(", "~", "it", "got", "has", "have", "both",
-                      "good", "es", "est", "de", "running", "i", "think", "about", "around", "approx", "maybe", "said", "set", "also", "still", "runs", "being", "now"})  # fmt: skip
+                      "good", "es", "est", "de", "running", "i", "think", "about", "around", "approx", "maybe",
+                      "said", "set", "also", "still", "runs", "being", "now"})  # fmt: skip

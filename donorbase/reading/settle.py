@@ -7,15 +7,22 @@ from typing import Any
 from donorbase.attributes import attribute, attributes
 from donorbase.facts import Fact, Item, Known, Span
 from donorbase.reading.clean import Clean
-from donorbase.reading.items import Draft
+from donorbase.reading.draft import Draft
 from donorbase.reading.scan import Mark, Scan
 
-_IMPLIED = {"caliper": ("brakes", "disc"), "rotor": ("brakes", "disc"), "brake-drum": ("brakes", "drum"), "caliper-bracket": None}
+_IMPLIED = {
+    "caliper": ("brakes", "disc"),
+    "rotor": ("brakes", "disc"),
+    "brake-drum": ("brakes", "drum"),
+    "caliper-bracket": None,
+}
 _LISTS = frozenset({"has", "missing", "defects", "price_terms"})
 _WHEELS = frozenset({"kind", "position", "years", "lugs", "bolt_circle_mm", "quantity"})
 _GENERIC = {"locker": frozenset({"selectable-locker", "automatic-locker", "spool"}),
             "locking": frozenset({"manual-locking", "automatic-locking"})}  # fmt: skip
-_KNUCKLE_PARTS = frozenset({"knuckle", "spindle", "outer-shaft", "inner-shaft", "u-joint", "hub", "locking-hub", "tie-rod"})
+_KNUCKLE_PARTS = frozenset(
+    {"knuckle", "spindle", "outer-shaft", "inner-shaft", "u-joint", "hub", "locking-hub", "tie-rod"}
+)
 _PART_SPLINES = {"outer-shaft": "outer_splines", "inner-shaft": "inner_splines"}
 _PART_HUBS = frozenset({"locking-hub", "hub"})
 _NOT_OF_DRIVESHAFT = frozenset({"tube_in", "shaft_dia_in", "suspension"})
@@ -50,7 +57,7 @@ def settle(draft: Draft, places: Places) -> Item:
 
 
 def _naming(draft: Draft, places: Places) -> list[Fact]:
-    where = tuple(places.span(k, k + 1) for k in sorted(set(draft.spans or ((draft.begin,) if places.scan.pieces else ()))))
+    where = tuple(places.span(k, k + 1) for k in sorted(set(draft.spans)))
     facts = [Fact("kind", draft.kind, Known.STATED if draft.spans else Known.INFERRED, where)]
     if draft.part:
         facts.append(Fact("part", draft.part, Known.STATED, where))
@@ -63,7 +70,9 @@ def _belongs(draft: Draft, name: str) -> bool:
     if draft.kind in ("wheels-tires", "other"):
         return name in _WHEELS
     if draft.kind == "part":
-        return not (draft.part == "driveshaft" and name in _NOT_OF_DRIVESHAFT) and name not in ("has",) or name == "has"
+        return (
+            not (draft.part == "driveshaft" and name in _NOT_OF_DRIVESHAFT) and name not in ("has",)
+        ) or name == "has"
     return True
 
 

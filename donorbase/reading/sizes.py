@@ -6,10 +6,16 @@ from donorbase.reading.scan import Scan
 
 _MM = 25.4
 # Ring gears of light and medium trucks in inches (common practice); a bare number is only taken for one of these.
-_RINGS = frozenset({7.2, 7.25, 7.5, 7.58, 7.6, 7.625, 7.75, 8.0, 8.2, 8.25, 8.4, 8.5, 8.6, 8.8, 8.875, 8.88, 9.0, 9.25, 9.3, 9.375, 9.5, 9.75,
-                    10.0, 10.1, 10.25, 10.3, 10.5, 10.6, 11.0, 11.2, 11.25, 11.5, 11.8, 12.0, 12.25, 13.5, 14.0})  # fmt: skip
-_RING_SURE = frozenset({7.5, 7.58, 7.625, 8.25, 8.5, 8.6, 8.8, 8.875, 8.88, 9.25, 9.375, 9.5, 9.75, 10.25, 10.5, 11.25, 11.5, 11.8, 10.1})
-_NOT_RING = frozenset({"noise", "mile", "km", "dollar", "thousand", "grand", "spline", "lug", "mm", "cm", "foot", "piston", "percent"})
+_RINGS = frozenset({7.2, 7.25, 7.5, 7.58, 7.6, 7.625, 7.75, 8.0, 8.2, 8.25, 8.4, 8.5, 8.6, 8.8, 8.875, 8.88,
+    9.0, 9.25, 9.3, 9.375, 9.5, 9.75,
+                    10.0, 10.1, 10.25, 10.3, 10.5, 10.6, 11.0, 11.2, 11.25, 11.5, 11.8, 12.0, 12.25, 13.5,
+                    14.0})  # fmt: skip
+_RING_SURE = frozenset(
+    {7.5, 7.58, 7.625, 8.25, 8.5, 8.6, 8.8, 8.875, 8.88, 9.25, 9.375, 9.5, 9.75, 10.25, 10.5, 11.25, 11.5, 11.8, 10.1}
+)
+_NOT_RING = frozenset(
+    {"noise", "mile", "km", "dollar", "thousand", "grand", "spline", "lug", "mm", "cm", "foot", "piston", "percent"}
+)
 
 
 def inches(scan: Scan, i: int) -> tuple[float, int]:
@@ -34,7 +40,10 @@ def _feet(scan: Scan, i: int) -> tuple[float, int]:
 
 def _labels(scan: Scan, i: int, end: int) -> tuple[str, str]:
     """What is said right before and right after a measure."""
-    following = end + (scan.key(end) in (",", "od", "o.d.", "dia", "diameter", "(", "across", "-") and scan.role(end, "label") in ("", "od"))
+    following = end + (
+        scan.key(end) in (",", "od", "o.d.", "dia", "diameter", "(", "across", "-")
+        and scan.role(end, "label") in ("", "od")
+    )
     return scan.role(scan.before(i), "label"), scan.role(following, "label")
 
 
@@ -49,7 +58,12 @@ def width(scan: Scan, i: int) -> bool:
     value = _mm_or_inches(value, scan, i, 1000, 2500)
     if not 40 <= value <= 100 or "width" not in (before, after):
         return False
-    if after == "width" and before == "width" and scan.at(scan.before(i) - 1).kind == "num" and scan.used[scan.before(i) - 1]:
+    if (
+        after == "width"
+        and before == "width"
+        and scan.at(scan.before(i) - 1).kind == "num"
+        and scan.used[scan.before(i) - 1]
+    ):
         before = ""
     if before == "width" and after != "width" and scan.unit(i) in ("noise", "dollar", "mile", "thousand"):
         return False
@@ -74,7 +88,9 @@ def shaft(scan: Scan, i: int) -> bool:
     value, end = inches(scan, i)
     before, after = scan.before(i), end + (scan.key(end) in ("dia", "diameter", "od"))
     shafts = {"axle-shaft", "inner-shaft", "outer-shaft"}
-    named = any(dict(scan.at(k).facts).get("part") in shafts or scan.role(k, "label") == "shaft-dia" for k in (before, after))
+    named = any(
+        dict(scan.at(k).facts).get("part") in shafts or scan.role(k, "label") == "shaft-dia" for k in (before, after)
+    )
     if not named or not 0.9 <= value <= 2.6 or scan.unit(i) in _NOT_RING - {"mm", "cm"}:
         return False
     scan.mark("shaft_dia_in", round(value, 4), i, end)
@@ -88,7 +104,9 @@ def ring(scan: Scan, i: int) -> bool:
     part = dict(scan.at(end).facts).get("part")
     if scan.unit(i) == "mm" and before != "ring" and after != "ring":
         return False
-    named = after == "ring" or (before == "ring" and not (scan.at(scan.before(i) - 1).kind == "num" and scan.used[scan.before(i) - 1]))
+    named = after == "ring" or (
+        before == "ring" and not (scan.at(scan.before(i) - 1).kind == "num" and scan.used[scan.before(i) - 1])
+    )
     named = named or (part == "ring-and-pinion" and scan.unit(i) == "inch")
     if named and 5 <= value <= 20 and scan.unit(i) not in _NOT_RING - {"mm", "cm"}:
         scan.mark("ring_gear_in", round(value, 3), i, end)
@@ -100,11 +118,31 @@ def named_ring(scan: Scan, i: int) -> bool:
     """``8.8``, ``the 9.75``, ``9"``: a number that names an axle by its ring gear."""
     piece, (value, end) = scan.pieces[i], inches(scan, i)
     unit, sure = scan.unit(i), round(value, 3) in _RING_SURE
-    if round(value, 3) not in _RINGS or unit in _NOT_RING or scan.key(i - 1) in ("$", "x", "/", "#", "+", "<", ">") or piece.raw[0] == "0":
+    if (
+        round(value, 3) not in _RINGS
+        or unit in _NOT_RING
+        or scan.key(i - 1) in ("$", "x", "/", "#", "+", "<", ">")
+        or piece.raw[0] == "0"
+    ):
         return False
-    if scan.key(i + 1) in ("x", "%", "k", "/") or (scan.key(i + 1) == "$" and not scan.at(i + 2).glued) or scan.role(end, "label") in ("wall", "tire", "od", "width", "other-width", "price", "tube"):
+    if (
+        scan.key(i + 1) in ("x", "%", "k", "/")
+        or (scan.key(i + 1) == "$" and not scan.at(i + 2).glued)
+        or scan.role(end, "label") in ("wall", "tire", "od", "width", "other-width", "price", "tube")
+    ):
         return False
-    if scan.role(scan.before(i), "label") in ("wall", "tube", "od", "price", "width", "serial", "mileage", "other-width", "circle", "lugs"):
+    if scan.role(scan.before(i), "label") in (
+        "wall",
+        "tube",
+        "od",
+        "price",
+        "width",
+        "serial",
+        "mileage",
+        "other-width",
+        "circle",
+        "lugs",
+    ):
         return False
     if any(scan.role(k, "item") == "wheels-tires" for k in (end, end + 1)):
         return False
@@ -112,7 +150,12 @@ def named_ring(scan: Scan, i: int) -> bool:
     alone = value == 9.0 and (scan.key(end) in (",", ".", ";", "|", "") or scan.at(end).kind == "line")
     whole_inch = inch and value in (7.5, 8.0, 9.0, 12.0) and (alone or _axle_near(scan, i, end))
     pointless = piece.raw.isdigit()
-    if (sure and not pointless) or whole_inch or (inch and sure) or (not pointless and "." in piece.raw and _axle_near(scan, i, end)):
+    if (
+        (sure and not pointless)
+        or whole_inch
+        or (inch and sure)
+        or (not pointless and "." in piece.raw and _axle_near(scan, i, end))
+    ):
         scan.mark("ring_gear_in", round(value, 3), i, end, "named")
         return True
     return False
@@ -158,13 +201,18 @@ def noise(scan: Scan) -> None:
             continue
         if scan.unit(i) in ("noise", "percent") or scan.key(i + 1) in ("%", "°"):
             scan.use(i, scan.after(i) + 1 if scan.role(scan.after(i), "label") != "tire" else i + 1)
-        elif _by(scan, i) or _serial(scan, i) or (scan.pieces[i].raw.startswith(".") and scan.role(i + 1, "label") in _NOISE_LABELS):
-            scan.use(i, i + 1)
-        elif scan.role(i + 1, "label") in ("other-width",) or (scan.role(scan.before(i), "label") == "other-width"):
-            scan.use(i, i + 1)
-        elif scan.role(i + 1, "label") == "wall" or (scan.unit(i) == "inch" and scan.role(scan.after(i) + 1, "label") == "wall"):
-            scan.use(i, i + 1)
-        elif scan.unit(i) in ("mm", "cm") and (scan.pieces[i].value or 0) < 5000:
+        elif (
+            (
+                _by(scan, i)
+                or _serial(scan, i)
+                or (scan.pieces[i].raw.startswith(".") and scan.role(i + 1, "label") in _NOISE_LABELS)
+            )
+            or scan.role(i + 1, "label") in ("other-width",)
+            or (scan.role(scan.before(i), "label") == "other-width")
+            or scan.role(i + 1, "label") == "wall"
+            or (scan.unit(i) == "inch" and scan.role(scan.after(i) + 1, "label") == "wall")
+            or (scan.unit(i) in ("mm", "cm") and (scan.pieces[i].value or 0) < 5000)
+        ):
             scan.use(i, i + 1)
 
 
@@ -180,18 +228,40 @@ def _by(scan: Scan, i: int) -> bool:
 def _serial(scan: Scan, i: int) -> bool:
     """``LOT 217``, ``STK# 10-4471``, ``R12-04``, ``A-07``: a mark on a shelf."""
     before = i - 1
-    while scan.key(before) in ("#", ":", ".", "no", "-") or (scan.at(before).kind == "num" and scan.at(i).glued and scan.key(i - 1) in ("-",)):
+    while scan.key(before) in ("#", ":", ".", "no", "-") or (
+        scan.at(before).kind == "num" and scan.at(i).glued and scan.key(i - 1) in ("-",)
+    ):
         before -= 1
         if i - before > 6:
             return False
     if scan.key(i - 1) == "#":
         return True
     label = scan.role(before, "label") == "serial" and before < i
-    chained = scan.key(i - 1) == "-" and scan.at(i - 1).glued and scan.at(i).glued and scan.used[i - 2] and scan.at(i - 2).glued and scan.at(i - 2).kind == "num"
-    series = scan.at(i).raw in SERIES and scan.key(i - 1) != "$" and scan.unit(i) != "dollar" and not any(n == "price_terms" for n, _ in scan.at(i + 1).facts)
-    coded = scan.at(i).glued and scan.at(i - 1).kind == "word" and len(scan.key(i - 1)) == 1 and not scan.at(i - 1).glued
+    chained = (
+        scan.key(i - 1) == "-"
+        and scan.at(i - 1).glued
+        and scan.at(i).glued
+        and scan.used[i - 2]
+        and scan.at(i - 2).glued
+        and scan.at(i - 2).kind == "num"
+    )
+    series = (
+        scan.at(i).raw in SERIES
+        and scan.key(i - 1) != "$"
+        and scan.unit(i) != "dollar"
+        and not any(n == "price_terms" for n, _ in scan.at(i + 1).facts)
+    )
+    coded = (
+        scan.at(i).glued and scan.at(i - 1).kind == "word" and len(scan.key(i - 1)) == 1 and not scan.at(i - 1).glued
+    )
     coded = coded and scan.key(i - 1) not in ("x", "w", "$")
-    dashed = scan.key(i - 1) == "-" and scan.at(i - 1).glued and scan.at(i).glued and scan.at(i - 2).kind == "word" and len(scan.key(i - 2)) <= 3
+    dashed = (
+        scan.key(i - 1) == "-"
+        and scan.at(i - 1).glued
+        and scan.at(i).glued
+        and scan.at(i - 2).kind == "word"
+        and len(scan.key(i - 2)) <= 3
+    )
     dashed = dashed and not scan.at(i - 2).facts and scan.role(i - 2, "label") not in ("year",)
     return label or coded or dashed or chained or series
 
@@ -207,7 +277,12 @@ def elliptic(scan: Scan) -> None:
             continue
         if scan.at(i).glued or scan.at(i + 1).kind == "num" or scan.unit(i) not in ("", "inch"):
             continue
-        last = max((m for m in scan.marks if m.end <= before and before - m.end <= 4 and m.attribute in _ELLIPTIC), key=lambda m: m.end, default=None)
+        near = [
+            m
+            for m in scan.within(before - 12, before)
+            if m.end <= before and before - m.end <= 4 and m.attribute in _ELLIPTIC
+        ]
+        last = max(near, key=lambda m: m.end, default=None)
         value = scan.at(i).value or 0
         if last is not None and last.value and 0.6 < value / last.value < 1.6:
             scan.mark(last.attribute, int(value) if isinstance(last.value, int) else round(value, 4), i, i + 1)

@@ -1,6 +1,6 @@
 """Step 3a: words that nobody knows -> the word of the trade they were meant to be. The only user of rapidfuzz."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from rapidfuzz.distance import OSA
@@ -16,7 +16,9 @@ class Speller:
     ``ordinary`` words are never changed, and an unknown word that lies as near to an ordinary word is left alone.
     """
 
-    def __init__(self, trade: Iterable[str], ordinary: Iterable[str]) -> None:
+    def __init__(self, trade: Mapping[str, object], ordinary: Iterable[str]) -> None:
+        """``trade`` gives each word what it means alone, None where it means nothing alone."""
+        self._meaning = trade
         self._trade = tuple(sorted({w for w in trade if len(w) >= SHORTEST}))
         self._ordinary = frozenset(ordinary)
         self._ordinary_long = tuple(sorted(w for w in self._ordinary if len(w) >= SHORTEST - 1))
@@ -29,12 +31,15 @@ class Speller:
         if word.endswith("s") and word[:-1] in self._ordinary:
             return word
         slips = 1 if len(word) < 8 else 2
-        near = extract(word, self._trade, scorer=OSA.distance, score_cutoff=slips, limit=2)
+        near = extract(word, self._trade, scorer=OSA.distance, score_cutoff=slips, limit=4)
         if not near:
             return word
         best, distance, _ = near[0]
-        tied = len(near) > 1 and near[1][1] == distance and near[1][0].rstrip("s") != best.rstrip("s")
-        if tied or best[0] != word[0]:
+        if best[0] != word[0] or any(self._differs(best, other) for other, d, _ in near[1:] if d == distance):
             return word
         rival = extract(word, self._ordinary_long, scorer=OSA.distance, score_cutoff=distance, limit=1)
         return word if rival else best
+
+    def _differs(self, one: str, other: str) -> bool:
+        meaning = self._meaning[one]
+        return one.rstrip("s") != other.rstrip("s") and (meaning is None or meaning != self._meaning[other])

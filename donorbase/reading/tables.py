@@ -3,9 +3,12 @@
 from donorbase.reading.tokens import Piece
 
 _HEADS = frozenset({
-    "pos", "position", "yr", "year", "ton", "class", "ratio", "gear", "gears", "lug", "lugs", "brk", "brake", "brakes", "price", "diff", "drop",
-    "spline", "splines", "miles", "mi", "mileage", "axle", "item", "desc", "description", "loc", "row", "stk", "stock", "part", "bolt", "wms", "width", "qty",
-    "cond", "grade", "end", "f/r", "wheels", "srw/drw", "donor", "hubs", "knuckle", "susp", "suspension", "abs", "float", "ask", "asking", "side", "type",
+    "pos", "position", "yr", "year", "ton", "class", "ratio", "gear", "gears", "lug", "lugs", "brk", "brake",
+    "brakes", "price", "diff", "drop",
+    "spline", "splines", "miles", "mi", "mileage", "axle", "item", "desc", "description", "loc", "row", "stk",
+    "stock", "part", "bolt", "wms", "width", "qty",
+    "cond", "grade", "end", "f/r", "wheels", "srw/drw", "donor", "hubs", "knuckle", "susp", "suspension", "abs",
+    "float", "ask", "asking", "side", "type",
 })  # fmt: skip
 _AFTER = frozenset({"ton", "lug", "lugs", "drop", "spline", "splines", "miles", "mi"})
 _GAP = 2

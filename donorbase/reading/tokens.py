@@ -22,6 +22,8 @@ _TOKEN = re.compile(
     """,
     re.VERBOSE,
 )
+_LONGEST_NUMBER = 20
+"""More digits than that in a row measure nothing."""
 NO_ROLES: Mapping[str, str] = MappingProxyType({})
 
 
@@ -64,7 +66,9 @@ def tokenise(clean: Clean) -> list[Piece]:
         kind = match.lastgroup or "sym"
         begin, end = match.span()
         piece = Piece(kind, match.group(), begin, end, begin == last)
-        if kind == "num":
+        if kind == "num" and end - begin > _LONGEST_NUMBER:
+            piece.kind = "sym"
+        elif kind == "num":
             piece.value = number(piece.raw)
         elif kind == "word" and ("'" in piece.raw or "." in piece.raw):
             piece.key = piece.raw.replace("'", "").replace(".", "")
@@ -79,4 +83,4 @@ def number(raw: str) -> float:
     if comma and len(rest) <= 2:
         raw = f"{whole}.{rest}"
     raw = raw.replace(",", "")
-    return float(raw[:40]) if len(raw) < 310 else float("inf")
+    return float(raw)

@@ -4,15 +4,25 @@ from donorbase.reading.scan import Scan
 
 _OLDEST = 1940
 _TO = frozenset({"-", "/", "to", "thru", "through", "a", "al", "à", "until", "till"})
-_UP = frozenset({"+", "up", "newer", "on", "onward", "onwards", "present", "later", "current", "adelante", "plus", "nup", "andup", "higher"})
+_UP = frozenset({
+    "+", "up", "newer", "on", "onward", "onwards", "present", "later", "current", "adelante", "plus", "nup",
+    "andup", "higher",
+})  # fmt: skip
 _DOWN = frozenset({"down", "older", "earlier", "back", "below", "under"})
 _LINKS = frozenset({"and", "&", "n", "-", "or", "to", "y", "en", "et", "/", "'", "an"})
 _PRE = frozenset({"pre", "before", "earlier", "prior"})
 _PART = {"early": (0, 3), "mid": (4, 6), "late": (6, 9), "older": (0, 9)}
-_ARTICLES = frozenset({"a", "an", "the", "my", "old", "that", "this", "his", "un", "una", "une", "an", "some", "'", "early", "mid", "late",
-                       "wrecked", "rolled", "our", "clean", "about", "low", "mile", "complete", "of", "grandpas", "dads", "running", ":", "=", "is",
-                       "modelo", "año", "ano", "camioneta", "pickup", "truck", "troca", "del", "la", "le", "del año", "rusted", "rusty", "totaled", "burnt", "burned", "out", "the", "either", "i think", "donor"})  # fmt: skip
-_NOT_AFTER = frozenset({"inch", "mm", "lug", "spline", "bolt", "mile", "km", "thousand", "grand", "dollar", "noise", "foot", "piston", "hundred", "percent"})
+_ARTICLES = frozenset({"a", "an", "the", "my", "old", "that", "this", "his", "un", "una", "une", "some", "'",
+    "early", "mid", "late",
+                       "wrecked", "rolled", "our", "clean", "about", "low", "mile", "complete", "of",
+                       "grandpas", "dads", "running", ":", "=", "is",
+                       "modelo", "año", "ano", "camioneta", "pickup", "truck", "troca", "del", "la", "le",
+                       "del año", "rusted", "rusty", "totaled", "burnt", "burned", "out", "either", "i think",
+                       "donor"})  # fmt: skip
+_NOT_AFTER = frozenset({
+    "inch", "mm", "lug", "spline", "bolt", "mile", "km", "thousand", "grand", "dollar", "noise", "foot",
+    "piston", "hundred", "percent",
+})  # fmt: skip
 
 
 def years(scan: Scan) -> None:
@@ -55,7 +65,9 @@ def _begin(scan: Scan, i: int) -> int:
 
 def _decade(scan: Scan, i: int) -> None:
     """``late 80s``, ``1990's``, ``mid 85``."""
-    part = _PART.get(scan.key(_begin(scan, i) - 1)) or _PART.get(scan.key(_begin(scan, i) - 2) if scan.key(i - 1) in ("-", "'", "to") else "")
+    part = _PART.get(scan.key(_begin(scan, i) - 1)) or _PART.get(
+        scan.key(_begin(scan, i) - 2) if scan.key(i - 1) in ("-", "'", "to") else ""
+    )
     s = i + 1 + (scan.key(i + 1) == "'")
     plural = (scan.key(s) == "s" and scan.at(s).glued) or scan.at(i).plural
     year, raw = _year(scan, i), scan.at(i).raw
@@ -75,14 +87,21 @@ def _span(scan: Scan, i: int) -> None:
     """``99-04``, ``1999 thru 2004``, ``05 or 06``."""
     first, gap = _year(scan, i), i + 1
     link = scan.key(gap)
-    if first is None or "." in scan.at(i).raw or not (link in _TO or link == "or" or (link == "and" and scan.key(_begin(scan, i) - 1) == "between")):
+    if (
+        first is None
+        or "." in scan.at(i).raw
+        or not (link in _TO or link == "or" or (link == "and" and scan.key(_begin(scan, i) - 1) == "between"))
+    ):
         return
     j = gap + 1 + (scan.key(gap + 1) == "'")
     last = _last(scan, j, first)
     if last is None or last < first or last - first > 40 or scan.unit(j) in _NOT_AFTER:
         return
     two_digits = _four(scan, i) is None
-    if two_digits and (not _dated(scan, i, j, link) or any(scan.role(k, "label") in ("width", "price") for k in range(max(0, i - 4), i))):
+    if two_digits and (
+        not _dated(scan, i, j, link)
+        or any(scan.role(k, "label") in ("width", "price") for k in range(max(0, i - 4), i))
+    ):
         return
     if link == "or":
         scan.mark("years", (first, last), _begin(scan, i), j + 1, *(["choice"] if last - first > 2 else []))
@@ -99,10 +118,14 @@ def _last(scan: Scan, j: int, first: int) -> int | None:
 
 
 def _dated(scan: Scan, i: int, j: int, link: str) -> bool:
-    if scan.at(i).glued and scan.at(i - 1).kind in ("num", "word") or scan.key(i - 1) in ("$", "#", "x"):
+    if (scan.at(i).glued and scan.at(i - 1).kind in ("num", "word")) or scan.key(i - 1) in ("$", "#", "x"):
         return False
     raw = scan.at(i).raw
-    if scan.role(i - 1 - (scan.key(i - 1) in (".", ":")), "label") in ("date", "time", "serial") and scan.key(i - 1) not in ("since",) and link == "/":
+    if (
+        scan.role(i - 1 - (scan.key(i - 1) in (".", ":")), "label") in ("date", "time", "serial")
+        and scan.key(i - 1) not in ("since",)
+        and link == "/"
+    ):
         return False
     return raw[0] == "0" or int(raw[:2]) >= 57 or _context(scan, i) or _open_after(scan, j + 1)
 
@@ -129,7 +152,11 @@ def _open_end(scan: Scan, i: int) -> None:
         return
     while scan.key(k) in _LINKS and k < i + 4:
         k += 1
-    if scan.key(k) in _UP and (scan.key(k) != "on" or (k > i + 1 and scan.at(k + 1).kind != "num")) and (scan.key(k) != "plus" or k == i + 1):
+    if (
+        scan.key(k) in _UP
+        and (scan.key(k) != "on" or (k > i + 1 and scan.at(k + 1).kind != "num"))
+        and (scan.key(k) != "plus" or k == i + 1)
+    ):
         scan.mark("years", (year, None), begin, k + 1, "open")
     elif scan.key(k) in _DOWN and k > i + 1:
         scan.mark("years", (None, year), begin, k + 1, "open")
@@ -152,9 +179,13 @@ def _single(scan: Scan, i: int) -> None:
             scan.mark("years", (year, year), _begin(scan, i), i + 1)
         return
     year = _two(scan, i)
-    if year is None or scan.unit(i) in _NOT_AFTER or (scan.key(i + 1) in ("x", "%", "-", "/", ":") and scan.at(i + 2).glued) or scan.key(i - 1) in ("$", "x", "#"):
-        if year is None or scan.key(i + 1) != "-" or scan.at(i + 1).glued:
-            return
+    if (
+        year is None
+        or scan.unit(i) in _NOT_AFTER
+        or (scan.key(i + 1) in ("x", "%", "-", "/", ":") and scan.at(i + 2).glued)
+        or scan.key(i - 1) in ("$", "x", "#")
+    ) and (year is None or scan.key(i + 1) != "-" or scan.at(i + 1).glued):
+        return
     if scan.role(i + 1, "side") and scan.key(i + 1) != "in":
         return
     if _context(scan, i) and not _priced(scan, i):
@@ -163,12 +194,16 @@ def _single(scan: Scan, i: int) -> None:
 
 def _named_date(scan: Scan, i: int) -> bool:
     before = scan.role(i - 1, "label")
-    return scan.key(i - 1) in ("in", "of", "en", "since", "around") or before in ("time", "date") or scan.key(i - 1) == "/"
+    return (
+        scan.key(i - 1) in ("in", "of", "en", "since", "around") or before in ("time", "date") or scan.key(i - 1) == "/"
+    )
 
 
 def _priced(scan: Scan, i: int) -> bool:
     following, before = scan.at(i + 1), scan.before(i)
-    priced = scan.key(i - 1) in ("$", "us$") or scan.role(before, "label") == "price" or scan.key(i + 1) in ("$", "cash")
+    priced = (
+        scan.key(i - 1) in ("$", "us$") or scan.role(before, "label") == "price" or scan.key(i + 1) in ("$", "cash")
+    )
     return priced or any(name == "price_terms" for name, _ in following.facts) or "," in scan.at(i).raw
 
 
@@ -188,16 +223,29 @@ def _context(scan: Scan, i: int) -> bool:
     before = begin - 1
     if scan.role(before, "label") == "year":
         return True
-    while scan.key(before) in _ARTICLES or dict(scan.at(before).facts).get("load_class") or scan.role(before, "cue") == "truck":
+    while (
+        scan.key(before) in _ARTICLES
+        or dict(scan.at(before).facts).get("load_class")
+        or scan.role(before, "cue") == "truck"
+    ):
         before -= 1
     cue = scan.role(before, "cue")
-    if cue in ("source", "fits") or (cue == "for" and (before < begin - 1 or raw[0] == "0")) or scan.role(before, "label") == "year":
+    if (
+        cue in ("source", "fits")
+        or (cue == "for" and (before < begin - 1 or raw[0] == "0"))
+        or scan.role(before, "label") == "year"
+    ):
         return True
-    if cue in ("mine",) and scan.key(before) in ("my", "mi", "mon", "our") or scan.role(before, "item") == "vehicle":
+    if (cue in ("mine",) and scan.key(before) in ("my", "mi", "mon", "our")) or scan.role(before, "item") == "vehicle":
         return True
     if raw[0] == "0" and not scan.at(i).glued and scan.key(i + 1) not in (":", "am", "pm"):
         return True
-    return _leads(scan, i) and bool(names or following.roles.get("item") or following.roles.get("unit") == "noise" or following.kind == "num" and not following.glued)
+    return _leads(scan, i) and bool(
+        names
+        or following.roles.get("item")
+        or following.roles.get("unit") == "noise"
+        or (following.kind == "num" and not following.glued)
+    )
 
 
 def _measured(scan: Scan, i: int) -> bool:

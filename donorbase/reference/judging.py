@@ -24,6 +24,7 @@ class Known:
     stated: float
     error_part: float
     against_kind: float
+    seen: float
     unlisted_low: float
     unlisted_shallow: float
 
@@ -133,20 +134,13 @@ def _tuples(rows: Mapping[str, list[str]]) -> dict[str, tuple[str, ...]]:
 
 def _part(row: Mapping[str, Any]) -> Part:
     low, high = row["price_usd"]
-    return Part(
-        (low, high), row["pieces"], row["group"], tuple(row.get("replaced_by", ())), row.get("vital", False)
-    )
+    return Part((low, high), row["pieces"], row["group"], tuple(row.get("replaced_by", ())), row.get("vital", False))
 
 
 def _faults(found: Judging) -> list[str]:
     parts = attribute("part").values
     faults = [f"part.{name} is no part" for name in found.parts if name not in parts]
-    faults += [
-        f"housing: {name} is no part"
-        for names in found.housing.values()
-        for name in names
-        if name not in parts
-    ]
+    faults += [f"housing: {name} is no part" for names in found.housing.values() for name in names if name not in parts]
     faults += [f"{h}: {found.hazards[h].kind!r} is no kind of sign" for h in found.hazards
                if found.hazards[h].kind not in {"fraud", "hazard", "hit", "note"}]  # fmt: skip
     donors = {name for cure in found.cures for name in (cure.donor or {})}

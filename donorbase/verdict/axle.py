@@ -6,6 +6,7 @@ from donorbase.facts import Fact
 from donorbase.identity.identification import Identification
 from donorbase.identity.questions import Decision
 from donorbase.reference.judging import Hazard
+from donorbase.verdict.because import kind_words
 from donorbase.verdict.computed import requirements_of
 from donorbase.verdict.cures import bought_parts
 from donorbase.verdict.findings import Judged, judge_requirements
@@ -63,10 +64,18 @@ def weigh_axle(prospect: Prospect, build: Build, distance_mi: float | None) -> W
         questions=questions_of(judged.findings, asks, money, prospect, final, decide),
         work=tasks,
         money=money,
-        notes=notes_of(prospect, build),
+        notes=(*_taken_for(prospect), *notes_of(prospect, build)),
         hazards=tuple(hazard.says for _, hazard in hazards),
     )
     return Weighed(prospect, judged, tasks, parts, hazards, verdict)
+
+
+def _taken_for(prospect: Prospect) -> tuple[str, ...]:
+    best = prospect.identification.best
+    if best.variant is None:
+        return ("it is probably none of the axles on record",)
+    kind = kind_words(prospect.catalogue.variants[best.variant])
+    return (f"{prospect.end}: its kind is the {kind}, {best.probability:.0%}",)
 
 
 def call_of(prospect: Prospect, build: Build, distance_mi: float | None) -> Call:
@@ -80,14 +89,16 @@ def call_of(prospect: Prospect, build: Build, distance_mi: float | None) -> Call
 
 
 def _extra(prospect: Prospect, build: Build) -> frozenset[str]:
-    """Accepted work that the thing needs whatever is asked: its missing parts bought, its hulk brought home
-    and rid of.
+    """Work that the thing needs whatever is asked: its missing parts bought, its hulk brought home and rid
+    of.
+
+    Parts that are gone must be bought even where nobody thought of it; only a refusal ends that.
     """
-    accepted = set(build.work.accepted) - set(build.work.planned) - set(build.work.refused)
-    needed = {"buy-missing-parts"} if bought_parts(prospect, build) else set()
+    decided = set(build.work.planned) | set(build.work.refused)
+    needed = {"buy-missing-parts"} - decided if bought_parts(prospect, build) else set()
     if prospect.kind == "vehicle" and not mentions(prospect.reading.text, prospect.rules.signs["yard"]):
-        needed |= set(WITH_A_VEHICLE)
-    return frozenset(needed & accepted)
+        needed |= set(WITH_A_VEHICLE) & set(build.work.accepted) - decided
+    return frozenset(needed)
 
 
 def _tasks(judged: Judged, prospect: Prospect, build: Build) -> tuple[Task, ...]:

@@ -14,9 +14,7 @@ from donorbase.verdict.weigh import absent, struck
 def because(requirement: Requirement, prospect: Prospect, state: State, chance: float, build: Build) -> str:
     """The reason for a state, with figures and their basis."""
     special = _SPECIAL.get(requirement.subject)
-    said = (
-        special(requirement, prospect, state, build) if special else _attribute(requirement, prospect, state)
-    )
+    said = special(requirement, prospect, state, build) if special else _attribute(requirement, prospect, state)
     if state is not State.MEETS and requirement.computed and requirement.subject not in _PLAIN:
         said += f" ({requirement.computed})"
     return said
@@ -27,19 +25,17 @@ def _attribute(requirement: Requirement, prospect: Prospect, state: State) -> st
     title, stated = subject.title, prospect.all(subject.name)
     asks = f"the build asks {requirement.condition.words(unit=_unit(subject.unit))}"
     if prospect.contradicted(subject.name):
-        return f"the text says two things of {title}: {_either(stated, subject.unit)}; {asks}"
+        return f"{title}: the text says {_either(stated, subject.unit)}; {asks}"
     if stated and state is State.UNKNOWN:
         but = _doubt(prospect, subject.name)
-        return f"{title} {_either(stated, subject.unit)} by the seller, but {but}; {asks}"
+        return f"{title}: {_either(stated, subject.unit)} by the seller, but {but}; {asks}"
     if stated:
         end = "" if state is State.MEETS else f"; {asks}"
-        return f"{title} {_either(stated, subject.unit)}, as stated{end}"
+        return f"{title}: {_either(stated, subject.unit)}, as stated{end}"
     belief = prospect.overall(subject.name)
     if state is State.UNKNOWN:
-        return f"{title} is not said; {_spread(belief, subject.unit)}; {asks}"
-    by_kind = (
-        f"{title} {figure(belief.best, _unit(subject.unit)) if belief.best is not None else 'not known'}"
-    )
+        return f"{title}: not said; {_spread(belief, subject.unit)}; {asks}"
+    by_kind = f"{title}: {figure(belief.best, _unit(subject.unit)) if belief.best is not None else 'not known'}"
     end = "" if state is State.MEETS else f"; {asks}"
     return f"{by_kind} for {_kind(prospect, subject.name)}{end}"
 
@@ -71,20 +67,17 @@ def _doubt(prospect: Prospect, name: str) -> str:
 
 
 def _kind(prospect: Prospect, name: str) -> str:
-    """The likeliest kind with the basis of its figure."""
+    """The likeliest kind with the basis of its figure; which kind that is, the verdict says once."""
     variant = prospect.best_variant()
-    if variant is None:
-        return "what it seems to be"
-    found = variant.figures.get(name)
-    basis = f"; {found.basis}" if found else ""
-    return f"its kind ({kind_words(variant)}{basis})"
+    found = variant.figures.get(name) if variant else None
+    return f"its kind ({found.basis})" if found else "its kind"
 
 
 def kind_words(variant: Variant) -> str:
     """A variant in words: family, years and what is seen of it."""
     years = variant.get("years")
-    when = f", {figure(years)}" if isinstance(years, tuple) else ""
-    return f"{variant.family.name}{when}, {variant.title}"
+    when = f" of {figure(years)}" if isinstance(years, tuple) else ""
+    return f"{variant.family.name}{when} ({variant.title})"
 
 
 def _position(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
@@ -121,11 +114,7 @@ def _thing(requirement: Requirement, prospect: Prospect, state: State, build: Bu
         "axle": "an assembled axle",
     }
     what = words.get(prospect.kind, prospect.kind)
-    return (
-        what
-        if state is State.MEETS
-        else f"{what} is on offer; the build asks {requirement.condition.words()}"
-    )
+    return what if state is State.MEETS else f"{what} is on offer; the build asks {requirement.condition.words()}"
 
 
 def _missing(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
@@ -134,14 +123,13 @@ def _missing(requirement: Requirement, prospect: Prospect, state: State, build: 
 
 
 def _defects(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
-    bad = [
-        str(v) for v in prospect.all("defects") if requirement.condition.share(v, subject_of("defects")) == 0
-    ]
-    if bad:
-        return f"{' and '.join(dict.fromkeys(bad))}, as stated"
+    condition = requirement.condition
+    named = condition.forbids | {v for test in condition.tests for v in test.values}
+    if bad := sorted({str(v) for v in prospect.all("defects") if v in named}):
+        return f"{' and '.join(bad)}, as stated"
     if struck(prospect):
         return "the donor was struck or rolled, and whether the axle is bent is not said"
-    return f"nothing is said of {' or '.join(sorted(map(str, requirement.condition.forbids)))}; look"
+    return f"nothing is said of {' or '.join(sorted(map(str, named)))}; look"
 
 
 def _ratio_sold(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
@@ -149,22 +137,16 @@ def _ratio_sold(requirement: Requirement, prospect: Prospect, state: State, buil
     variant = prospect.best_variant()
     gear_set = prospect.gear_set(variant)
     if state is State.UNKNOWN or gear_set is None or variant is None:
-        return (
-            f"whether a {wanted} set is sold depends on the generation of the gears, and that is not settled"
-        )
+        return f"whether a {wanted} set is sold depends on the generation of the gears, and that is not settled"
     if state is State.MEETS:
-        return f"{wanted} is sold for {kind_words(variant)} ({gear_set.basis})"
+        return f"{wanted} is sold for its kind ({gear_set.basis})"
     deepest = f"the deepest is {gear_set.deepest} ({gear_set.basis})"
-    return f"{wanted} is not sold for {kind_words(variant)}; {deepest}"
+    return f"{wanted} is not sold for its kind; {deepest}"
 
 
 def _brake_fluid(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
     pistons = prospect.overall("caliper_pistons").best
-    count = (
-        f"{figure(pistons)}-piston calipers"
-        if pistons is not None
-        else "calipers of an unknown number of pistons"
-    )
+    count = f"{figure(pistons)}-piston calipers" if pistons is not None else "calipers of an unknown number of pistons"
     master = build.vehicle.master_cylinder or "of a size not given"
     if state is State.MEETS:
         return f"the master cylinder ({master}) feeds its {count}"

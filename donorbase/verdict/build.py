@@ -10,7 +10,7 @@ from typing import Any
 from donorbase.engineering.tires import read_tire
 from donorbase.errors import BadData, BadInput
 from donorbase.facts import Value
-from donorbase.verdict.condition import parse_condition
+from donorbase.verdict.parse_condition import parse_condition
 from donorbase.verdict.spec import ENDS, Build, Level, Money, Requirement, Vehicle, Work, Yard
 from donorbase.verdict.subjects import find_subject, near_names, requirement_names
 
@@ -165,9 +165,7 @@ class _Parser:
         given = data.get("wants", [])
         ends = [given] if isinstance(given, str) else given
         if not isinstance(ends, list) or not ends or not all(end in ENDS for end in ends):
-            self.fault(
-                ("wants",), f'the ends that a donor is wanted for: ["front"], ["rear"] or both, not {given!r}'
-            )
+            self.fault(("wants",), f'the ends that a donor is wanted for: ["front"], ["rear"] or both, not {given!r}')
             return ()
         return tuple(dict.fromkeys(ends))
 

@@ -20,7 +20,7 @@ def requirements_of(build: Build, end: str, rules: Judging) -> tuple[Requirement
     own = build.of_end(end)
     said = {r.subject for r in own if r.level is Level.MUST}
     named = {r.subject for r in own}
-    always = (r for r in _always(end, rules) if r.subject not in said)
+    always = (r for r in _always(end, rules, build) if r.subject not in said)
     vehicle = (r for r in _vehicle(build, end, said) if r.subject not in named) if build.computed else ()
     return (*always, *own, *vehicle)
 
@@ -29,15 +29,15 @@ def _equal(subject: str, value: str | float | bool, why: str, *, soft: bool = Fa
     return Requirement(subject, Condition((Test("equal", (value,)),)), Level.MUST, why, soft)
 
 
-def _always(end: str, rules: Judging) -> Iterator[Requirement]:
+def _always(end: str, rules: Judging, build: Build) -> Iterator[Requirement]:
     yield _equal("offer", "for-sale", "nothing else can be bought")
     yield _equal("kind", "axle", "an assembled axle is wanted where the build says nothing else")
     yield _equal("position", end, f"the build wants a {end}")
     yield _equal("donor", True, "only a solid axle goes under another vehicle")
-    vital = tuple(sorted(name for name, part in rules.parts.items() if part.vital))
-    yield Requirement(
-        "missing", Condition((Test("none_of", vital),)), Level.MUST, "without these it is no axle", True
-    )
+    refused = "buy-missing-parts" in build.work.refused
+    needed = tuple(sorted(name for name, part in rules.parts.items() if part.vital or refused))
+    why = "buying parts is refused" if refused else "without these it is no axle"
+    yield Requirement("missing", Condition((Test("none_of", needed),)), Level.MUST, why, soft=True)
 
 
 def _vehicle(build: Build, end: str, said: set[str]) -> Iterator[Requirement]:

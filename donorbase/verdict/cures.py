@@ -83,12 +83,7 @@ def hubs_reach(requirement: Requirement, prospect: Prospect) -> float:
 def _single_circles(of: Variant, prospect: Prospect) -> list[Value]:
     """The bolt circles of the single-wheel axles of a variant's family and years."""
     kin = (v for v in prospect.catalogue.variants.values() if v.family.key == of.family.key)
-    return [
-        c
-        for v in kin
-        if "single" in v.all("rear_wheels") and _same_years(v, of)
-        for c in v.all("bolt_circle_mm")
-    ]
+    return [c for v in kin if "single" in v.all("rear_wheels") and _same_years(v, of) for c in v.all("bolt_circle_mm")]
 
 
 def _same_years(one: Variant, other: Variant) -> bool:
@@ -135,9 +130,7 @@ def _brings(part: str, prospect: Prospect, build: Build) -> str:
 
 def _for_defects(condition: Condition, prospect: Prospect, build: Build) -> list[Option]:
     faults = [str(v) for v in prospect.all("defects") if v in condition.forbids]
-    ways = [
-        [c.work for c in _willing(prospect, build) if c.subject == "defects" and c.value == f] for f in faults
-    ]
+    ways = [[c.work for c in _willing(prospect, build) if c.subject == "defects" and c.value == f] for f in faults]
     if not faults or not all(ways):
         return []
     planned = set(build.work.planned)

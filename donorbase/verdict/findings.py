@@ -64,13 +64,11 @@ def _finding(requirement: Requirement, prospect: Prospect, build: Build, chance:
     return Finding(requirement, prospect.end, state, chance, words, inferred=inferred)
 
 
-def state_of(
-    requirement: Requirement, prospect: Prospect, build: Build, chance: float
-) -> tuple[State, float]:
+def state_of(requirement: Requirement, prospect: Prospect, build: Build, chance: float) -> tuple[State, float]:
     """Meets, fails or unknown, and the chance that decided it.
 
-    A plain statement counts, unless the kind of axle says the opposite; a guess makes nothing known, so the rest of
-    the text must bear it out alone.
+    A plain statement counts, unless the kind of axle says the opposite; a guess makes nothing known, so the
+    rest of the text must bear it out alone.
     """
     known, name = prospect.rules.known, requirement.subject
     if name not in _OF_THE_TEXT:
@@ -78,6 +76,8 @@ def state_of(
             return (State.MEETS if chance >= known.stated else State.FAILS), chance
         if prospect.plainly(name):
             chance = _mean_of(requirement, prospect.doubted(), build)
+            if chance >= known.seen and subject_of(name).tool == "looking":
+                return State.MEETS, chance
         elif prospect.hedged(name):
             chance = _mean_of(requirement, prospect.without_hedges(), build)
     if chance >= known.high:
@@ -113,9 +113,7 @@ def _share_of(belief: Belief, requirement: Requirement, subject: Attribute) -> f
     return sum(p * requirement.condition.share(value, subject) for value, p in belief)
 
 
-def _counted(
-    raw: Sequence[Finding], prospect: Prospect, build: Build, extra: frozenset[str]
-) -> frozenset[str]:
+def _counted(raw: Sequence[Finding], prospect: Prospect, build: Build, extra: frozenset[str]) -> frozenset[str]:
     """The accepted work that failed musts need: those with one way first, then ways that are counted
     already.
     """
@@ -136,9 +134,7 @@ def _chosen(ways: Sequence[Option], prospect: Prospect, build: Build, counted: s
 
 
 def _price(way: Option, prospect: Prospect, build: Build) -> float:
-    return sum(
-        price_of_work(word, prospect, build)[0].likely for word in way if word not in build.work.planned
-    )
+    return sum(price_of_work(word, prospect, build)[0].likely for word in way if word not in build.work.planned)
 
 
 def _cured(finding: Finding, prospect: Prospect, build: Build, counted: frozenset[str]) -> Finding:
@@ -152,9 +148,7 @@ def _cured(finding: Finding, prospect: Prospect, build: Build, counted: frozense
     return replace(finding, cured_by=", ".join(best), cure_planned=set(best) <= planned)
 
 
-def _together(
-    findings: Sequence[Finding], table: Sequence[Sequence[float]], worlds: Sequence[World]
-) -> float:
+def _together(findings: Sequence[Finding], table: Sequence[Sequence[float]], worlds: Sequence[World]) -> float:
     """The chance that all musts are met, or made good by counted work, over what the axle may be."""
     rows = [
         row

@@ -49,11 +49,7 @@ def judge(
     if set(build.wants) == set(ENDS) and fronts and rears:
         pair = judge_together(min(fronts, key=_order), min(rears, key=_order), build, items, rules)
         alone = min((best, *fronts, *rears), key=_order)
-        return (
-            _single(alone, build, items, rules)
-            if pair.verdict is Call.NO and _may_part(alone, rules)
-            else pair
-        )
+        return _single(alone, build, items, rules) if pair.verdict is Call.NO and _may_part(alone, rules) else pair
     return _single(best, build, items, rules)
 
 
@@ -68,9 +64,7 @@ def _order(weighed: Weighed) -> tuple[int, float, float, int]:
     return (verdict.verdict.rank, -round(verdict.chance, 6), cost, verdict.item)
 
 
-def _prospects(
-    build: Build, reading: Reading, catalogue: Catalogue, rules: Judging, rates: Rates
-) -> list[Prospect]:
+def _prospects(build: Build, reading: Reading, catalogue: Catalogue, rules: Judging, rates: Rates) -> list[Prospect]:
     """The things that can be donors of a wanted end; where there is none, all of them, so that it is said
     why not.
     """
@@ -113,7 +107,7 @@ def _single(best: Weighed, build: Build, items: tuple[ItemVerdict, ...], rules: 
         items=items,
         verdict=call(findings, money, verdict.hazards, tasks, rules),
         chance=verdict.chance * math.prod(1.0 if f.cured_by else f.chance for f in pair),
-        reasons=reasons_of(findings, money, verdict.hazards, verdict.notes),
+        reasons=reasons_of(findings, money, verdict.hazards),
         questions=verdict.questions,
         work=tasks,
         money=money,

@@ -78,16 +78,15 @@ def trip_lines(prospect: Prospect, build: Build, distance_mi: float | None) -> l
     money, rules = build.money, prospect.rules
     lines = []
     if distance_mi:
-        rate = (
-            rules.price["travel_usd_per_mi"] if money.travel_usd_per_mi is None else money.travel_usd_per_mi
-        )
+        rate = rules.price["travel_usd_per_mi"] if money.travel_usd_per_mi is None else money.travel_usd_per_mi
         trip = 2 * distance_mi * rate
         lines.append(Line("travel", Cost(trip, trip, trip), f"2 x {distance_mi:g} mi x {rate:g}"))
     yard = money.yard
     if yard and mentions(prospect.reading.text, rules.signs["yard"]):
         lines += _fee("entry", yard.entry_usd)
     if yard and mentions(prospect.reading.text, rules.signs["core"]):
-        lines += _fee("core charge", yard.core_usd)
+        lost = 1 - rules.price["core_return"]
+        lines += _fee("core charge", yard.core_usd and yard.core_usd * lost)
     return lines
 
 

@@ -72,9 +72,7 @@ def _brakes(prospect: Prospect, build: Build) -> str:
         or any(r.subject == "brake_fluid_enough" for r in build.of_end(prospect.end))
     ):
         return ""
-    enough = sum(
-        world.weight * fluid_enough(prospect, world.variant, build)[0] for world in prospect.worlds()
-    )
+    enough = sum(world.weight * fluid_enough(prospect, world.variant, build)[0] for world in prospect.worlds())
     return "its calipers want a larger master cylinder than the vehicle has" if enough < 0.05 else ""
 
 
@@ -97,16 +95,9 @@ def _carrier(prospect: Prospect, build: Build) -> str:
 def _other_end(prospect: Prospect, build: Build) -> str:
     other = build.has.get("rear" if prospect.end == "front" else "front", {}).get("ratio")
     now = _number(prospect, "ratio")
-    if (
-        not isinstance(other, (int, float))
-        or not now
-        or not prospect.all("ratio")
-        or "regear" in build.work.planned
-    ):
+    if not isinstance(other, (int, float)) or not now or not prospect.all("ratio") or "regear" in build.work.planned:
         return ""
-    pct = (
-        quoted_mismatch(now, float(other)) if prospect.end == "front" else quoted_mismatch(float(other), now)
-    )
+    pct = quoted_mismatch(now, float(other)) if prospect.end == "front" else quoted_mismatch(float(other), now)
     if pct.band == "match":
         return ""
     apart = f"{pct.likely_pct:.1f} percent apart, {pct.band}"

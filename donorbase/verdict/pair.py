@@ -48,9 +48,7 @@ class Side:
         return None
 
 
-def judge_pair(
-    build: Build, front: Side, rear: Side, rules: Judging, counted: frozenset[str]
-) -> list[Finding]:
+def judge_pair(build: Build, front: Side, rear: Side, rules: Judging, counted: frozenset[str]) -> list[Finding]:
     """The requirements of the pair; one of them whose sides are both silent is not known."""
     return [_finding(requirement, build, front, rear, rules, counted) for requirement in build.of_pair()]
 
@@ -61,19 +59,11 @@ def _finding(
     attribute, measure = _MEASURES[requirement.subject]
     sides = [_settled(side, attribute) for side in (front, rear)]
     chance, words = _chance(requirement.condition, requirement.subject, sides, measure)
-    state = (
-        State.MEETS
-        if chance >= rules.known.high
-        else State.FAILS
-        if chance <= rules.known.low
-        else State.UNKNOWN
-    )
+    state = State.MEETS if chance >= rules.known.high else State.FAILS if chance <= rules.known.low else State.UNKNOWN
     work = "" if state is State.MEETS else _cure(requirement, build, front, rear, rules, counted)
     if state is State.UNKNOWN and work not in counted | set(build.work.planned):
         work = ""  # what is not known is not made good by work that nobody has decided on
-    because = (
-        f"{words}; the build asks {requirement.condition.words()}" if state is not State.MEETS else words
-    )
+    because = f"{words}; the build asks {requirement.condition.words()}" if state is not State.MEETS else words
     return Finding(requirement, "pair", state, chance, because, work, work in build.work.planned)
 
 
@@ -99,13 +89,9 @@ def _sides_words(subject: str, front: Spread, rear: Spread, measure: Callable[[V
     if not front or not rear or max(p for _, p in front) < 0.5 or max(p for _, p in rear) < 0.5:
         return f"{subject_of(subject).title} is not known"
     one, other = front[0][0], rear[0][0]
-    what = {"ratio_mismatch_pct": "ratio", "bolt_circle_same": "bolt circle", "width_diff_in": "width"}[
-        subject
-    ]
+    what = {"ratio_mismatch_pct": "ratio", "bolt_circle_same": "bolt circle", "width_diff_in": "width"}[subject]
     found = measure(one, other)
-    tail = (
-        "" if isinstance(found, bool) else f", {figure(found)} {'percent' if what == 'ratio' else 'in'} apart"
-    )
+    tail = "" if isinstance(found, bool) else f", {figure(found)} {'percent' if what == 'ratio' else 'in'} apart"
     return f"{what} {figure(one)} in front and {figure(other)} in the rear{tail}"
 
 

@@ -11,9 +11,7 @@ from donorbase.verdict.verdicts import NOTHING, Cost, Line, Task
 OWN = "your price book"
 
 
-def price_of_work(
-    word: str, prospect: Prospect, build: Build
-) -> tuple[Cost, tuple[float, float] | None, str]:
+def price_of_work(word: str, prospect: Prospect, build: Build) -> tuple[Cost, tuple[float, float] | None, str]:
     """Cost in USD, hours, and where both come from."""
     row, generic = _conversion(word, prospect), prospect.catalogue.works.get(word)
     hours = row.labor_h if row and row.labor_h else generic.labor_h if generic else None
@@ -35,9 +33,7 @@ def _conversion(word: str, prospect: Prospect) -> Interchange | None:
     """The cheapest conversion of that word listed for the likeliest kind."""
     best = prospect.best_variant()
     rows = prospect.catalogue.interchange if best else ()
-    fitting = [
-        r for r in rows if r.work == word and r.kind == "conversion" and best and r.applies_to(best.key)
-    ]
+    fitting = [r for r in rows if r.work == word and r.kind == "conversion" and best and r.applies_to(best.key)]
     return min(fitting, key=lambda row: (sum(row.cost_usd or (0, 0)), row.id), default=None)
 
 
@@ -87,6 +83,4 @@ def _shipped_line(part: str, row: Part | None) -> Line:
     low, high = row.price_usd
     pieces = row.pieces
     likely = (low + high) / 2 * pieces
-    return Line(
-        part, Cost(low, likely, high * pieces), "shipped range of used and plain new parts, from memory"
-    )
+    return Line(part, Cost(low, likely, high * pieces), "shipped range of used and plain new parts, from memory")

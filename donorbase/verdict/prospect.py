@@ -5,7 +5,6 @@ requirements are judged together within each and not one by one.
 """
 
 from dataclasses import dataclass, field, replace
-
 from typing import Any
 
 from donorbase.attributes import attribute, attributes

@@ -18,7 +18,9 @@ _NO_QUESTION = frozenset({"offer", "price_usd", "donor"})
 _SETTLED_BY = {"ratio_sold": "years", "brake_fluid_enough": "caliper_pistons"}
 """What the seller can tell where the requirement itself is nothing that he knows."""
 _ANSWERS = 4
-"""Answers that are tried out for each question, and how many open findings are tried: the likeliest and the first."""
+"""Answers that are tried out for each question, and how many open findings are tried: the likeliest and the
+first.
+"""
 _LIKELY = 0.02
 
 Decide = Callable[[Prospect], Call]
@@ -43,15 +45,9 @@ def questions_of(
     opened = sorted((f for f in musts if f.open), key=lambda f: (abs(f.chance - 0.5), f.requirement.subject))
     found = [_asked(f, 0.1 + 0.9 * moves(f, prospect, verdict, decide)) for f in opened[:MOST]]
     found += [Asked(name, ask, "", 0.9) for name, ask in hazards if ask]
-    found += (
-        [Asked("price_usd", attributes()["price_usd"].ask, "", 1 - money.chance)] if not money.known else []
-    )
+    found += [Asked("price_usd", attributes()["price_usd"].ask, "", 1 - money.chance)] if not money.known else []
     found += [_asked(f, (1 - f.chance) / 2) for f in musts if _worth(f)]
-    found += [
-        _asked(f, 1 - f.chance)
-        for f in musts
-        if f.requirement.subject == "defects" and f.state is State.MEETS
-    ]
+    found += [_asked(f, 1 - f.chance) for f in musts if f.requirement.subject == "defects" and f.state is State.MEETS]
     return first(found, prospect.rules)
 
 
@@ -87,6 +83,4 @@ def first(found: Iterable[Asked], rules: Judging) -> tuple[Asked, ...]:
         best[asked.ask] = asked if kept is None or asked.weight > kept.weight else kept
     order = {name: place for place, name in enumerate(rules.kill_order)}
     heaviest = sorted(best.values(), key=lambda a: (-a.weight, a.ask))[:MOST]
-    return tuple(
-        sorted(heaviest, key=lambda a: (a.weight < 0.1, order.get(a.subject, len(order)), -a.weight, a.ask))
-    )
+    return tuple(sorted(heaviest, key=lambda a: (a.weight < 0.1, order.get(a.subject, len(order)), -a.weight, a.ask)))

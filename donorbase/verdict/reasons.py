@@ -2,15 +2,15 @@
 
 from collections.abc import Sequence
 
+from donorbase.verdict.money import ASKED
 from donorbase.verdict.spec import Level
-from donorbase.verdict.verdicts import Finding, Landed, State
+from donorbase.verdict.subjects import subject_of
+from donorbase.verdict.verdicts import Finding, Landed, Line, State
 
 _MOST_MET = 6
 
 
-def reasons_of(
-    findings: Sequence[Finding], money: Landed, hazards: Sequence[str], notes: Sequence[str]
-) -> tuple[str, ...]:
+def reasons_of(findings: Sequence[Finding], money: Landed, hazards: Sequence[str]) -> tuple[str, ...]:
     """Sentences: musts that fail, hazards, musts that are not known, work, money, musts that are met, the
     rest.
     """
@@ -22,7 +22,7 @@ def reasons_of(
     work = [_with_work(f) for f in musts if f.cured_by and f.state is not State.MEETS]
     met = [_sentence(f) for f in musts if f.state is State.MEETS][:_MOST_MET]
     lost = [_preference(f) for f in findings if _lost(f)]
-    ordered = [*failed, *hazards, *unknown, *work, *_money(money), *met, *lost, *notes]
+    ordered = [*failed, *hazards, *unknown, *work, *_money(money), *met, *lost]
     return tuple(dict.fromkeys(filter(None, ordered)))
 
 
@@ -39,7 +39,9 @@ def _of_course(finding: Finding) -> bool:
 
 
 def _sentence(finding: Finding) -> str:
-    return f"{finding.end}: {finding.because}"
+    title = subject_of(finding.requirement.subject).title
+    joint = " " if finding.because.startswith(f"{title}:") else ": "
+    return f"{finding.end}{joint}{finding.because}"
 
 
 def _with_work(finding: Finding) -> str:
@@ -57,20 +59,17 @@ def _lost(finding: Finding) -> bool:
 
 def _preference(finding: Finding) -> str:
     lost = (
-        "only a preference lost"
-        if finding.requirement.level is Level.PREFER
-        else "the build would rather avoid that"
+        "only a preference lost" if finding.requirement.level is Level.PREFER else "the build would rather avoid that"
     )
-    return f"{finding.end}: {finding.because.partition('; the build asks')[0]}; {lost}"
+    return f"{_sentence(finding).partition('; the build asks')[0]}; {lost}"
 
 
 def _money(money: Landed) -> list[str]:
     if money.total is None:
         return ["no price is named"]
     total, limit = money.total, money.limit_usd
-    sum_words = " + ".join(
-        f"{line.label} {line.cost.likely:,.0f}" for line in money.lines if line.cost.likely
-    )
+    named = (f"{_label(line, money)} {line.cost.likely:,.0f}" for line in money.lines if line.cost.likely)
+    sum_words = " + ".join(named)
     band = "" if total.low == total.high else f" ({total.low:,.0f} to {total.high:,.0f})"
     said = f"landed about {total.likely:,.0f}{band}: {sum_words}"
     if limit is None:
@@ -80,3 +79,7 @@ def _money(money: Landed) -> list[str]:
     even = money.break_even_usd
     turn = f"; it would do at {even:,.0f}" if even is not None and even > 0 else ""
     return [f"{said}; over the limit of {limit:,.0f}{turn}"]
+
+
+def _label(line: Line, money: Landed) -> str:
+    return line.label if money.known or line.label != ASKED else "a usual price, as none is named,"

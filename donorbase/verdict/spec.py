@@ -144,9 +144,7 @@ class Build:
         """The build as a build file; ``read_build`` reads it back."""
         plain = self.as_json()
         top = [f"{key} = {_toml(value)}" for key, value in plain.items() if not isinstance(value, dict)]
-        tables = [
-            line for key, value in plain.items() if isinstance(value, dict) for line in _table(key, value)
-        ]
+        tables = [line for key, value in plain.items() if isinstance(value, dict) for line in _table(key, value)]
         return "\n".join([*top, *tables]) + "\n"
 
 
@@ -163,9 +161,7 @@ def _money_json(money: Money) -> dict[str, Any]:
     fields = {**asdict(money), "part_price_usd": dict(money.part_price_usd)}
     if money.yard:
         yard = _kept(asdict(money.yard))
-        fields["yard"] = (
-            yard if money.yard.half_price_day else {k: yard[k] for k in yard if k != "half_price_day"}
-        )
+        fields["yard"] = yard if money.yard.half_price_day else {k: yard[k] for k in yard if k != "half_price_day"}
     return _kept(fields)
 
 
@@ -198,6 +194,5 @@ def _toml(value: Any) -> str:
 def _escaped(text: str) -> str:
     plain = text.replace("\\", "\\\\").replace('"', '\\"')
     return "".join(
-        c if c.isprintable() else f"\\u{ord(c):04X}" if ord(c) < 0x10000 else f"\\U{ord(c):08X}"
-        for c in plain
+        c if c.isprintable() else f"\\u{ord(c):04X}" if ord(c) < 0x10000 else f"\\U{ord(c):08X}" for c in plain
     )

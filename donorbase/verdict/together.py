@@ -42,7 +42,7 @@ def judge_together(
         items=items,
         verdict=call(findings, money, hazards, tasks, rules),
         chance=_chance(both, pair, money),
-        reasons=reasons_of(findings, money, hazards, notes),
+        reasons=reasons_of(findings, money, hazards),
         questions=_questions(both, pair, rules),
         work=tasks,
         money=money,
@@ -55,11 +55,7 @@ def judge_together(
 def pair_tasks(pair: Sequence[Finding], both: Sequence[Weighed], build: Build) -> tuple[Task, ...]:
     """Work that only the pair asks for, on the end where it costs less."""
     done = {t.word for w in both for t in w.tasks}
-    words = {
-        f.cured_by: f.because
-        for f in pair
-        if f.state is State.FAILS and f.cured_by and f.cured_by not in done
-    }
+    words = {f.cured_by: f.because for f in pair if f.state is State.FAILS and f.cured_by and f.cured_by not in done}
     found = []
     for word in sorted(words):
         choices = [task(word, words[word], w.prospect, build) for w in both]
@@ -98,16 +94,11 @@ def _chance(both: tuple[Weighed, Weighed], pair: Sequence[Finding], money: Lande
 
 def _questions(both: tuple[Weighed, Weighed], pair: Sequence[Finding], rules: Judging) -> tuple[Asked, ...]:
     found = [
-        Asked(
-            f.requirement.subject, subject_of(f.requirement.subject).ask, "", 0.5 + f.chance * (1 - f.chance)
-        )
+        Asked(f.requirement.subject, subject_of(f.requirement.subject).ask, "", 0.5 + f.chance * (1 - f.chance))
         for f in pair
         if f.open
     ]
     for weighed in both:
         end = weighed.prospect.end
-        found += [
-            Asked(q.subject, f"{end.capitalize()}: {q.ask}", q.how, q.weight)
-            for q in weighed.verdict.questions
-        ]
+        found += [Asked(q.subject, f"{end.capitalize()}: {q.ask}", q.how, q.weight) for q in weighed.verdict.questions]
     return first(found, rules)

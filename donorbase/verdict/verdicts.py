@@ -176,11 +176,7 @@ class Landed:
     @property
     def over(self) -> bool:
         """Whether the likely sum is over the limit."""
-        return (
-            self.total is not None
-            and self.limit_usd is not None
-            and self.total.likely > self.limit_usd + 0.005
-        )
+        return self.total is not None and self.limit_usd is not None and self.total.likely > self.limit_usd + 0.005
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,7 +230,7 @@ class ListingVerdict:
         plain.
         """
         return {
-            "verdict": str(self.verdict), "chance": round(self.chance, 3), "reasons": list(self.reasons),
+            "verdict": str(self.verdict), "chance": round(self.chance, 3), "reasons": [*self.reasons, *self.notes],
             "questions": [asked.ask for asked in self.questions],
             "cost_usd": self.money.total.as_json() if self.money.total else None,
         }  # fmt: skip
@@ -245,9 +241,7 @@ class ListingVerdict:
 
     def full_json(self) -> dict[str, Any]:
         """Both forms together, with work, money and what was found of the pair."""
-        lines = [
-            {"label": n.label, "cost_usd": n.cost.as_json(), "source": n.source} for n in self.money.lines
-        ]
+        lines = [{"label": n.label, "cost_usd": n.cost.as_json(), "source": n.source} for n in self.money.lines]
         return self.as_json() | {
             "items": self.items_json(), "pair": [finding.as_json() for finding in self.pair],
             "work": [task.as_json() for task in self.work], "money": lines,

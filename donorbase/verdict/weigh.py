@@ -1,5 +1,6 @@
 """The chance that one requirement is met in one world: ``(holds, unknown)``; the rest fails."""
 
+import math
 from collections.abc import Callable
 
 from donorbase.attributes import Attribute
@@ -25,9 +26,7 @@ def chance_in(requirement: Requirement, prospect: Prospect, variant: Variant | N
     return _attribute(requirement.condition, subject_of(requirement.subject), prospect, variant)
 
 
-def _attribute(
-    condition: Condition, subject: Attribute, prospect: Prospect, variant: Variant | None
-) -> Chance:
+def _attribute(condition: Condition, subject: Attribute, prospect: Prospect, variant: Variant | None) -> Chance:
     stated = prospect.all(subject.name)
     if len(set(stated)) > 1 and subject.many and not prospect.contradicted(subject.name):
         return (
@@ -104,7 +103,9 @@ def _hedged(name: str, condition: Condition, prospect: Prospect) -> float:
 def _defects(condition: Condition, prospect: Prospect, variant: Variant | None, build: Build) -> Chance:
     share = condition.share_of_set(prospect.all("defects"), subject_of("defects"))
     if not condition.only_forbids:
-        return (share, 1 - share)
+        words = {str(v) for test in condition.tests for v in test.values}
+        spared = math.prod(1 - prospect.rules.unsaid.get(word, 0.0) for word in words)
+        return (share or 1 - spared, 0.0)
     left = share or _hedged("defects", condition, prospect)
     for word in condition.forbids:
         left *= 1 - prospect.rules.unsaid.get(str(word), 0.01)
@@ -185,11 +186,7 @@ def _min_wheel(condition: Condition, prospect: Prospect, variant: Variant | None
     if unknown < 1 or not isinstance(rotor, (int, float)):
         return (holds, unknown)
     least, safe = wheel_for_rotor_in(float(rotor))
-    return (
-        (0.9, 0.1)
-        if condition.share(safe, subject) == 1
-        else (0.0, float(condition.share(least, subject) == 1))
-    )
+    return (0.9, 0.1) if condition.share(safe, subject) == 1 else (0.0, float(condition.share(least, subject) == 1))
 
 
 _SPECIAL: dict[str, Callable[[Condition, Prospect, Variant | None, Build], Chance]] = {

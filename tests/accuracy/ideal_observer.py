@@ -100,9 +100,7 @@ class IdealObserver:
         return known.seller_error * off
 
     def _density(self, fact: Fact, known: Attribute, true: Value) -> float:
-        tool = (
-            known.sd * min(1.3, self.cup.off[known.name]) if fact.known is Known.MEASURED else 0.03 * known.sd
-        )
+        tool = known.sd * min(1.3, self.cup.off[known.name]) if fact.known is Known.MEASURED else 0.03 * known.sd
         sd = math.hypot(self.cup.spread.get(known.name, 0.0), max(tool, 0.004))
         return math.exp(-0.5 * ((float(fact.value) - float(true)) / sd) ** 2) / sd / 2.5066
 

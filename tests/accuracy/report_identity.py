@@ -25,9 +25,7 @@ def reliability(found: Tally) -> list[str]:
     lines = ["| said | axles | mean said | right |", "|---|---|---|---|"]
     for low, (n, said, right) in enumerate(found.bins):
         if n:
-            lines.append(
-                f"| {low / 10:.1f}-{low / 10 + 0.1:.1f} | {n:.0f} | {said / n:.3f} | {right / n:.3f} |"
-            )
+            lines.append(f"| {low / 10:.1f}-{low / 10 + 0.1:.1f} | {n:.0f} | {said / n:.3f} | {right / n:.3f} |")
     return lines
 
 
@@ -76,8 +74,7 @@ def of_mixed(mixed: Tally) -> list[str]:
         "",
         f"- {rates(mixed)}",
         f"- expected calibration error {mixed.calibration_error():.4f} (limit 0.03)",
-        f"- right where the observations suffice: {share(mixed.enough):.4f} of {len(mixed.enough)}"
-        " (limit 0.97)",
+        f"- right where the observations suffice: {share(mixed.enough):.4f} of {len(mixed.enough)} (limit 0.97)",
         f"- probability given to none of these: mean {mixed.none_said / mixed.count:.4f}, true share "
         f"{len(mixed.none_all) / mixed.count:.4f}",
         "",
@@ -91,17 +88,19 @@ def of_none(none: Tally, held: Tally) -> list[str]:
     return [
         "## None of these: like a known axle, with three to seven figures of its own",
         "",
-        f"- said where the observations suffice: {share(none.none_enough):.4f} of {len(none.none_enough)}"
-        " (limit 0.9)",
+        f"- said where the observations suffice: {share(none.none_enough):.4f} of {len(none.none_enough)} (limit 0.9)",
         f"- said over all: {share(none.none_all):.3f} of {len(none.none_all)}, by the ideal observer "
         f"{share(none.ideal_right):.3f}; an advert",
         "  that tells only what a known axle shares cannot give it away",
         "",
         "## Held out: whole families taken out of the catalogue",
         "",
-        f"- said where the observations suffice: {share(held.none_enough):.3f} of {len(held.none_enough)}",
-        f"- said over all: {share(held.none_all):.3f} of {len(held.none_all)}, by the ideal observer "
-        f"{share(held.ideal_right):.3f}; families are alike",
+        "Such an axle can share every figure told with families that are left; the observer takes it for one of",
+        "the odd axles above, so that he is no limit here.",
+        "",
+        f"- said where he is sure of it: {share(held.none_enough):.3f} of {len(held.none_enough)}",
+        f"- said over all: {share(held.none_all):.3f} of {len(held.none_all)}, by that observer "
+        f"{share(held.ideal_right):.3f}",
         "",
     ]
 

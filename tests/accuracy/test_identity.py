@@ -13,6 +13,8 @@ import pytest
 sys.path.insert(0, str(pathlib.Path(__file__).parent))
 from identity_tally import Tally, share, tally, tally_of_none
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def mixed() -> Tally:

@@ -134,9 +134,7 @@ def bound(end: str, catalogue: Catalogue) -> float:
     return 1.0 + min(fmean_over(after(facts, q.attribute, found, catalogue)) for q in first)
 
 
-def after(
-    facts: Facts, name: str, found: Identification, catalogue: Catalogue
-) -> Iterator[tuple[float, int]]:
+def after(facts: Facts, name: str, found: Identification, catalogue: Catalogue) -> Iterator[tuple[float, int]]:
     """(chance, least number from there on) of each likely answer to a question."""
     model = model_of(catalogue)
     answers = answers_to(told_of(model, facts), name, found)

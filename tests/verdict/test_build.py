@@ -42,7 +42,8 @@ half_price_day = "yes"
 
 FAULTS = {
     2: "front", 5: "front_output", 6: "a number", 7: "tire", 10: "165.1", 11: "lugs", 12: "at_least", 13: "2016",
-    14: "no attribute", 17: "one value", 20: "regear", 22: "accepted and refused", 25: "believable", 27: "true or false",
+    14: "no attribute", 17: "one value", 20: "regear", 22: "accepted and refused", 25: "believable",
+    27: "true or false",
 }  # fmt: skip
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from donorbase.attributes import attribute
 from donorbase.facts import Value
-from donorbase.verdict.condition import parse_condition
+from donorbase.verdict.parse_condition import parse_condition
 from donorbase.verdict.subjects import subject_of
 
 MEETS = [
@@ -72,7 +72,7 @@ REFUSED = [
 
 @pytest.mark.parametrize(("name", "raw", "word"), REFUSED)
 def test_what_cannot_be_a_condition_is_refused_in_words(name: str, raw: Any, word: str) -> None:
-    with pytest.raises(ValueError, match=".+") as wrong:
+    with pytest.raises(ValueError, match=r".+") as wrong:
         parse_condition(raw, subject_of(name))
     assert word in str(wrong.value)
 

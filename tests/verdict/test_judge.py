@@ -38,18 +38,14 @@ class TestOneAxle:
         assert state(found, "ratio_sold") is State.UNKNOWN
         assert any("model year" in asked.ask for asked in found.questions)
 
-    def test_a_dually_fits_with_other_hubs(
-        self, plain_front: Plain, coil_front: Plain, verdict: Judge
-    ) -> None:
+    def test_a_dually_fits_with_other_hubs(self, plain_front: Plain, coil_front: Plain, verdict: Judge) -> None:
         plain_front["work"]["price_usd"] = {"single-wheel-hubs": 600}
         dually = coil_front | {"rear_wheels": "dual", "bolt_circle_mm": 200.0}
         found = verdict(parse_build(plain_front), dually)
         assert found.verdict is Call.WITH_WORK
         assert {task.word for task in found.work if not task.planned} == {"single-wheel-hubs"}
 
-    def test_late_gears_take_488_and_not_513(
-        self, plain_front: Plain, coil_front: Plain, verdict: Judge
-    ) -> None:
+    def test_late_gears_take_488_and_not_513(self, plain_front: Plain, coil_front: Plain, verdict: Judge) -> None:
         late = coil_front | {"years": (2018, 2018)}
         assert verdict(parse_build(plain_front), late).verdict is Call.NO
         plain_front["gearing"]["ratio"] = plain_front["front"]["must"]["ratio_sold"] = 4.56
@@ -104,17 +100,13 @@ class TestOneAxle:
         assert found.verdict is Call.UNCLEAR
         assert state(found, "bolt_circle_mm") is State.UNKNOWN
 
-    def test_both_of_two_bolt_circles_cannot_be(
-        self, front_build: Build, coil_front: Plain, verdict: Judge
-    ) -> None:
+    def test_both_of_two_bolt_circles_cannot_be(self, front_build: Build, coil_front: Plain, verdict: Judge) -> None:
         torn = [Fact("bolt_circle_mm", mm, Known.CONTRADICTED) for mm in (165.1, 170.0)]
         assert verdict(front_build, without(coil_front, "bolt_circle_mm") | {"bolt_circle_mm": torn}).verdict in {
             Call.UNCLEAR, Call.NO,
         }  # fmt: skip
 
-    def test_what_it_fits_is_not_what_it_came_from(
-        self, front_build: Build, coil_front: Plain, verdict: Judge
-    ) -> None:
+    def test_what_it_fits_is_not_what_it_came_from(self, front_build: Build, coil_front: Plain, verdict: Judge) -> None:
         fits = without(coil_front, "years", "bolt_circle_mm", "rear_wheels") | {"fits_years": (2005, 2016)}
         assert verdict(front_build, fits).verdict is Call.UNCLEAR
 
@@ -139,16 +131,12 @@ class TestOneAxle:
         perhaps = coil_front | {"defects": Fact("defects", "bent", Known.HEDGED)}
         assert verdict(front_build, perhaps).verdict is Call.UNCLEAR
 
-    def test_no_price_named_is_a_question(
-        self, front_build: Build, coil_front: Plain, verdict: Judge
-    ) -> None:
+    def test_no_price_named_is_a_question(self, front_build: Build, coil_front: Plain, verdict: Judge) -> None:
         found = verdict(front_build, coil_front, price=None)
         assert found.verdict is Call.UNCLEAR
         assert any("want for it" in asked.ask for asked in found.questions)
 
-    def test_the_other_end_is_no_donor(
-        self, front_build: Build, full_float_rear: Plain, verdict: Judge
-    ) -> None:
+    def test_the_other_end_is_no_donor(self, front_build: Build, full_float_rear: Plain, verdict: Judge) -> None:
         found = verdict(front_build, full_float_rear)
         assert found.verdict is Call.NO
         assert found.reasons == ("front: a rear is on offer; the build wants a front",)
@@ -186,11 +174,19 @@ class TestOneAxle:
         assert verdict(build, coil_front).verdict is Call.NO
         assert verdict(build, coil_front, text="truck ran 15 inch wheels").verdict is Call.FITS
 
+    @pytest.mark.parametrize(("bore_in", "met"), [(0.5, State.FAILS), (1.5, State.MEETS)])
+    def test_the_bore_settles_whether_two_pistons_are_fed(
+        self, bore_in: float, met: State, plain_front: Plain, coil_front: Plain, verdict: Judge
+    ) -> None:
+        """Pascal: stroke = volume / area of the bore, both ends of the usual sizes; the sum stands in engineering."""
+        del plain_front["vehicle"]["master_cylinder"]
+        plain_front["vehicle"]["master_cylinder_bore_in"] = bore_in
+        found = verdict(parse_build(plain_front), coil_front | {"caliper_pistons": 2})
+        assert state(found, "brake_fluid_enough") is met
+
 
 class TestPartsAndVehicles:
-    def test_a_bare_housing_is_made_good_by_bought_parts(
-        self, plain_builds: dict[str, Plain], verdict: Judge
-    ) -> None:
+    def test_a_bare_housing_is_made_good_by_bought_parts(self, plain_builds: dict[str, Plain], verdict: Judge) -> None:
         housing = {
             "kind": "housing", "position": "front", "years": (2010, 2010), "load_class": "one-ton",
             "suspension": "coil", "rear_wheels": "single", "lugs": 8, "bolt_circle_mm": 170.0,
@@ -206,9 +202,7 @@ class TestPartsAndVehicles:
     ) -> None:
         assert verdict(front_build, coil_front | {"kind": "housing"}, price=50).verdict is Call.NO
 
-    def test_planned_work_brings_its_parts_along(
-        self, front_build: Build, coil_front: Plain, verdict: Judge
-    ) -> None:
+    def test_planned_work_brings_its_parts_along(self, front_build: Build, coil_front: Plain, verdict: Judge) -> None:
         bare = coil_front | {"missing": ["ring-and-pinion", "differential"]}
         assert verdict(front_build, bare).verdict is Call.FITS
 
@@ -250,9 +244,7 @@ class TestHazards:
         "text",
         ["never been in a flood", "not wrecked, never rolled over", "no deposit needed", "never narrowed"],
     )
-    def test_a_hazard_denied_is_none(
-        self, text: str, front_build: Build, coil_front: Plain, verdict: Judge
-    ) -> None:
+    def test_a_hazard_denied_is_none(self, text: str, front_build: Build, coil_front: Plain, verdict: Judge) -> None:
         assert verdict(front_build, coil_front, text=text).verdict is Call.FITS
 
     def test_a_struck_donor_may_be_bent(self, front_build: Build, coil_front: Plain, verdict: Judge) -> None:
@@ -301,9 +293,7 @@ class TestPair:
         found = verdict(pair_build, without(self.FRONT, "width_in"), self.REAR, price=1500)
         assert found.verdict is Call.UNCLEAR
 
-    def test_an_accepted_regear_makes_the_pair_agree(
-        self, plain_builds: dict[str, Plain], verdict: Judge
-    ) -> None:
+    def test_an_accepted_regear_makes_the_pair_agree(self, plain_builds: dict[str, Plain], verdict: Judge) -> None:
         build = parse_build(plain_builds["V59"])
         front = self.FRONT | {"years": (1989, 1989), "rear_wheels": "single"}
         rear = without(self.REAR, "width_in") | {"ratio": 3.73, "years": (1990, 1990)}
@@ -311,9 +301,7 @@ class TestPair:
         assert found.verdict is Call.WITH_WORK
         assert [task.word for task in found.work if not task.planned] == ["regear"]
 
-    def test_one_end_of_a_set_that_is_not_parted_is_no_help(
-        self, pair_build: Build, verdict: Judge
-    ) -> None:
+    def test_one_end_of_a_set_that_is_not_parted_is_no_help(self, pair_build: Build, verdict: Judge) -> None:
         semi = self.REAR | {"float": "semi", "ring_gear_in": 9.5, "years": (1990, 1990)}
         joined = verdict(pair_build, self.FRONT, semi, price=1500, text="will not split")
         assert joined.verdict is Call.NO
@@ -322,9 +310,7 @@ class TestPair:
         assert [apart.items[place].end for place in apart.chosen] == ["front"]
 
 
-def test_the_flat_form_is_what_programs_rely_on(
-    front_build: Build, coil_front: Plain, verdict: Judge
-) -> None:
+def test_the_flat_form_is_what_programs_rely_on(front_build: Build, coil_front: Plain, verdict: Judge) -> None:
     found = verdict(front_build, coil_front)
     assert found.as_json().keys() == {"verdict", "chance", "reasons", "questions", "cost_usd"}
     item = found.items_json()[0]

@@ -1,7 +1,7 @@
 """Laws that hold for any build and any listing.
 
-The worst thing is to say that an axle fits which does not: so nothing that is taken away, asked on top, refused or saved
-may better a verdict. Builds, axles and what sellers say of them are drawn at random.
+The worst thing is to say that an axle fits which does not: so nothing that is taken away, asked on top,
+refused or saved may better a verdict. Builds, axles and what sellers say of them are drawn at random.
 """
 
 import copy
@@ -17,7 +17,7 @@ from donorbase.verdict.build import parse_build
 from donorbase.verdict.judge import judge
 from donorbase.verdict.verdicts import Call, ListingVerdict, State
 
-LAW = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+LAW = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 MUSTS: dict[str, list[Any]] = {
     "inner_splines": [{"at_least": 30}, {"at_least": 35}],
@@ -64,39 +64,57 @@ SAID: dict[str, list[Any]] = {
     "missing": ["caliper", "outer-shaft"],
     "caliper_pistons": [1, 2],
 }
-KNOWN = [Known.STATED] * 6 + [Known.HEDGED, Known.INFERRED]
+KNOWN = [Known.STATED] * 30 + [Known.HEDGED, Known.INFERRED]
+
+
+WHOLE: list[dict[str, Any]] = [
+    {"years": (2011, 2011), "load_class": "one-ton", "suspension": "coil", "rear_wheels": "single", "lugs": 8,
+     "knuckle": "ball-joint", "bolt_circle_mm": 170.0, "ratio": 3.73, "brakes": "disc"},
+    {"years": (2008, 2008), "load_class": "one-ton", "suspension": "coil", "rear_wheels": "dual", "lugs": 8,
+     "knuckle": "ball-joint", "bolt_circle_mm": 200.0, "ratio": 4.1, "brakes": "disc", "caliper_pistons": 2},
+    {"years": (2002, 2002), "load_class": "one-ton", "suspension": "leaf", "rear_wheels": "single", "lugs": 8,
+     "knuckle": "ball-joint", "bolt_circle_mm": 170.0, "ratio": 4.1, "drop": "driver", "outer_splines": 30},
+    {"years": (1989, 1989), "load_class": "one-ton", "suspension": "leaf", "rear_wheels": "single", "lugs": 8,
+     "knuckle": "kingpin", "bolt_circle_mm": 165.1, "ratio": 4.1, "drop": "driver", "inner_splines": 35},
+]  # fmt: skip
+"""Axles as they are; what a seller says of one of them is some of it, now and then wrong."""
 
 
 @st.composite
 def builds(draw: st.DrawFn) -> dict[str, Any]:
-    names = draw(st.lists(st.sampled_from(sorted(MUSTS)), max_size=7, unique=True))
-    fate = {word: draw(st.sampled_from(["planned", "accepted", "refused", ""])) for word in WORKS}
+    names = draw(st.lists(st.sampled_from(sorted(MUSTS)), max_size=5, unique=True))
+    fates = ["planned", "accepted", "accepted", "refused", ""]
+    fate = {word: draw(st.sampled_from(fates)) for word in WORKS}
     work = {key: [w for w in WORKS if fate[w] == key] for key in ("planned", "accepted", "refused")}
-    vehicle = {"wheel_dia_in": draw(st.sampled_from([15, 16, 17]))}
+    vehicle = {"wheel_dia_in": draw(st.sampled_from([16, 17, 17, 17]))}
     for key, values in (("front_output", ["driver", None]), ("master_cylinder", ["enlarged", "original", None])):
         value = draw(st.sampled_from(values))
         vehicle |= {key: value} if value else {}
     return {
-        "name": "drawn", "wants": ["front"], "vehicle": vehicle, "gearing": {"ratio": 5.13}, "work": work,
+        "name": "drawn", "wants": ["front"], "vehicle": vehicle, "gearing": {"ratio": 4.88}, "work": work,
         "front": {"must": {name: draw(st.sampled_from(MUSTS[name])) for name in names}},
-        "money": {"landed_limit_usd": draw(st.sampled_from([600, 1800, 5000])), "travel_usd_per_mi": 0.45},
+        "money": {"landed_limit_usd": draw(st.sampled_from([900, 5000, 9000])), "travel_usd_per_mi": 0.45},
     }  # fmt: skip
 
 
 @st.composite
 def items(draw: st.DrawFn) -> Item:
-    names = draw(st.lists(st.sampled_from(sorted(SAID)), max_size=10, unique=True))
-    facts = [Fact(n, draw(st.sampled_from(SAID[n])), draw(st.sampled_from(KNOWN))) for n in names]
-    kind = draw(st.sampled_from(["axle"] * 5 + ["housing", "vehicle"]))
+    said = dict(draw(st.sampled_from(WHOLE)))
+    for name in draw(st.lists(st.sampled_from(sorted(said)), max_size=2, unique=True)):
+        del said[name]
+    for name in draw(st.lists(st.sampled_from(sorted(SAID)), max_size=2, unique=True)):
+        said[name] = draw(st.sampled_from(SAID[name]))
+    facts = [Fact(name, value, draw(st.sampled_from(KNOWN))) for name, value in said.items()]
+    kind = draw(st.sampled_from(["axle"] * 8 + ["housing", "vehicle"]))
     position = [] if kind == "vehicle" else [Fact("position", "front")]
     return Item((Fact("kind", kind), *position, *facts))
 
 
 @st.composite
 def readings(draw: st.DrawFn) -> Reading:
-    price = draw(st.sampled_from([None, 150, 850, 2500]))
+    price = draw(st.sampled_from([None, 700, 850, 850, 2500]))
     offer = (Fact("offer", "for-sale"), *([Fact("price_usd", price)] if price is not None else []))
-    text = draw(st.sampled_from(["", "", "truck got rolled", "flood truck", "bring gift cards"]))
+    text = draw(st.sampled_from(["", "", "", "", "truck got rolled", "flood truck"]))
     return Reading(text, offer, tuple(draw(st.lists(items(), min_size=1, max_size=2))))
 
 
@@ -120,10 +138,10 @@ def test_a_verdict_can_always_be_given_and_written(build: dict[str, Any], readin
 
 @LAW
 @given(builds(), readings())
-def test_taking_away_what_supported_a_must_makes_nothing_fit_better(
-    build: dict[str, Any], reading: Reading
-) -> None:
-    """A fact that fails one must and meets another may, taken away, turn a no into a question; never into a yes."""
+def test_taking_away_what_supported_a_must_makes_nothing_fit_better(build: dict[str, Any], reading: Reading) -> None:
+    """A fact that fails one must and meets another may, taken away, turn a no into a question; never into a
+    yes.
+    """
     before = judged(build, reading)
     for place in before.chosen:
         item = before.items[place]
@@ -141,7 +159,9 @@ def test_taking_away_what_supported_a_must_makes_nothing_fit_better(
 def test_asking_for_more_makes_nothing_fit_better(
     build: dict[str, Any], reading: Reading, name: str, data: st.DataObject
 ) -> None:
-    """But for one case that the rule itself makes: the new must counts work, and that work covers what was not known."""
+    """But for one case that the rule itself makes: the new must counts work, and that work covers what was
+    not known.
+    """
     if name in build["front"]["must"]:
         return
     before = judged(build, reading)

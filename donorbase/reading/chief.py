@@ -1,0 +1,113 @@
+"""Step 13a: what a listing is about in the first place."""
+
+from collections.abc import Callable
+
+from donorbase.reading.draft import AXLE_FACTS, Draft
+from donorbase.reading.heads import Head
+from donorbase.reading.scan import Scan
+
+
+def chief_kind(scan: Scan, living: list[Head]) -> str | None:
+    """What kind of thing the listing is about in the first place; None where no noun says it."""
+    named = [h for h in living if not h.bare]
+    if not named:
+        if any(h.bare for h in living):
+            return "axle" if _axle_facts(scan) or not _truck(scan) else "vehicle"
+        return None
+    axles = [h for h in named if h.is_axle]
+    first = named[0]
+    if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
+        return None
+    vehicle = next((h for h in named if h.kind == "vehicle"), None)
+    if vehicle and (not axles or vehicle.begin < axles[0].begin):
+        return "vehicle"
+    if first.is_axle:
+        return "axle"
+    return _BY_FIRST[first.kind](scan, living, first, axles)
+
+
+def _bare_before(living: list[Head], first: Head) -> bool:
+    return any(h.bare and h.begin < first.begin for h in living)
+
+
+def _other_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
+    if axles or (any(h.bare for h in living) and _axle_facts(scan, 2)):
+        return "axle"
+    return "part" if any(h.kind == "part" and h.begin < first.begin + 4 for h in living) else "other"
+
+
+def _wheels_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
+    return "axle" if axles or (_bare_before(living, first) and _axle_facts(scan)) else "wheels-tires"
+
+
+def _part_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
+    described = bool(axles) and _mere_mention(scan, first, axles[0])
+    told = (_bare_before(living, first) and _axle_facts(scan)) or (not axles and _whole_axle_words(scan, first))
+    return "axle" if described or told else "part"
+
+
+def _vehicle_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
+    return "vehicle"
+
+
+_BY_FIRST: dict[str, Callable[[Scan, list[Head], Head, list[Head]], str]] = {
+    "other": _other_first, "wheels-tires": _wheels_first, "part": _part_first, "vehicle": _vehicle_first,
+}  # fmt: skip
+"""What the first noun makes of the whole, by its kind."""
+
+
+def _starts_with_locker(scan: Scan, living: list[Head]) -> bool:
+    """Whether a kind of differential stands first, and no end of a vehicle is named: the unit itself is sold."""
+    said = [
+        m for m in scan.marks if m.live and m.attribute not in ("price", "offer", "contact", "price_terms", "rebuilt")
+    ]
+    return bool(said) and said[0].attribute == "differential" and said[0].begin <= 4 and not any(h.bare for h in living)
+
+
+def _mere_mention(scan: Scan, part: Head, axle: Head) -> bool:
+    """Whether the part only describes the axle that follows it in the same sentence or starts a later one."""
+    near = axle.begin - part.begin < 12 and bool(axle.positions)
+    return near and scan.priced(part.begin, axle.begin) is None
+
+
+def _whole_axle_words(scan: Scan, part: Head) -> bool:
+    """``14 bolt, 4.10, shafts and covers good``: an axle by its cover bolts before any part is named."""
+    return any(m.attribute in ("cover_bolts",) and m.live and m.end <= part.begin - 2 for m in scan.marks) and any(
+        m.attribute in ("ratio", "float") and m.live and m.end <= part.begin for m in scan.marks
+    )
+
+
+def _axle_facts(scan: Scan, least: int = 1) -> bool:
+    return len({m.attribute for m in scan.marks if m.attribute in AXLE_FACTS and m.live}) >= least
+
+
+def _truck(scan: Scan) -> bool:
+    return any(p.roles.get("cue") == "truck" for p in scan.pieces)
+
+
+def nameless(scan: Scan) -> list[Draft]:
+    """No noun at all: a truck, an axle by its figures, a differential by its kind, or something else."""
+    live = [m for m in scan.marks if m.live]
+    if any(
+        scan.at(i).raw == "x"
+        and scan.at(i - 1).kind == scan.at(i + 1).kind == "num"
+        and (scan.at(i - 1).value or 0) > 12
+        for i in range(len(scan.pieces))
+    ):
+        return [Draft("wheels-tires", spans=())]
+    locker = next((m for m in live if m.attribute == "differential"), None)
+    if locker is not None and _starts_with_locker(scan, []):
+        return [Draft("part", "differential", begin=locker.begin, spans=(locker.begin,))]
+    if any(m.attribute in ("cover_bolts", "float", "knuckle") for m in live) or (
+        any(m.attribute == "ratio" for m in live) and not _truck(scan)
+    ):
+        return [Draft("axle")]
+    if any(m.attribute in ("ring_gear_in", "width_in") for m in live) and not any(
+        m.attribute == "differential" for m in live
+    ):
+        return [Draft("axle")]
+    if _truck(scan):
+        return [Draft("vehicle")]
+    if locker is not None:
+        return [Draft("part", "differential", begin=locker.begin, spans=(locker.begin,))]
+    return [Draft("other")]

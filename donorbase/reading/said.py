@@ -1,0 +1,72 @@
+"""Step 11: what words and phrases say, where their neighbours do not make them mean something else."""
+
+from donorbase.reading.scan import Mark, Scan
+
+
+def words_said(scan: Scan) -> None:
+    """Mark the facts that words and phrases give, where their neighbours do not make them mean something else."""
+    for i, piece in enumerate(scan.pieces):
+        if piece.facts and not scan.used[i] and not _homograph(scan, i):
+            both = len(piece.facts) > 1 and any(name == "part" for name, _ in piece.facts)
+            flags = frozenset({"with-part"}) if both else frozenset()
+            scan.marks += [Mark(name, value, i, i + 1, flags=flags) for name, value in piece.facts]
+        if "item" in piece.roles and not scan.used[i]:
+            scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
+    _hub_kinds(scan)
+    scan.marks.sort(key=lambda m: (m.begin, m.end))
+
+
+_HUB_KINDS = {"manual": "manual-locking", "automatic": "automatic-locking"}
+
+
+def _hub_kinds(scan: Scan) -> None:
+    """``hubs (manual)``, and over a chat's lines ``hubs? manual ones``."""
+    hubs = [i for i, p in enumerate(scan.pieces) if ("part", "hub") in p.facts or ("part", "locking-hub") in p.facts]
+    for i in hubs:
+        for k in (i - 1, i + 1, i + 2, i + 3, i + 4, i + 5):
+            kind = _HUB_KINDS.get(scan.role(k, "cue"))
+            if kind is not None and all(
+                scan.at(j).kind in ("sym", "line") or len(scan.key(j)) <= 4 for j in range(min(i, k) + 1, max(i, k))
+            ):
+                scan.marks.append(Mark("hubs", kind, k, k + 1))
+                break
+
+
+_LETTERS = frozenset({"f", "r", "ft", "fr", "fa", "bk", "b"})
+_TALK = frozenset({"to", "for", "till", "from", "until", "house", "mon", "sundays", "on", "at", "daily"})
+_METALWORK = frozenset({
+    "on", "to", "bracket", "brackets", "tube", "tubes", "truss", "perch", "perches", "mounts", "mount",
+    "plates", "plate", "back", "steering", "in",
+})  # fmt: skip
+
+
+def _homograph(scan: Scan, i: int) -> bool:
+    piece = scan.at(i)
+    key, name = piece.key, piece.facts[0][0]
+    if key in _LETTERS and name == "position":
+        return not (scan.role(i + 1, "item") or _cell(scan, i))
+    if key == "back":
+        return not (
+            scan.role(i + 1, "item") == "axle" or scan.key(i - 1) in ("and", "front", "n") or scan.key(i + 1) == "one"
+        )
+    if key == "open":
+        return scan.key(i + 1) in _TALK or scan.key(i - 1) in ("wide", "were", "we")
+    if key.startswith("welded") or key in ("spool", "weld"):
+        around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2)}
+        return key == "welded" and bool(around & _METALWORK)
+    if name == "pinion" and key in ("hp", "lp"):
+        return scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60
+    if key in ("tons", "full ton") and scan.at(i - 1).kind == "num":
+        return True
+    if key in ("third", "pig", "chunk", "kings"):
+        return scan.key(i + 1) not in (",", ".", "", "member") and scan.role(i - 1, "unit") != "inch"
+    if key in ("first", "3rd"):
+        return True
+    return bool(key == "free" and name == "price_terms" and any(m.attribute == "price" for m in scan.marks))
+
+
+def _cell(scan: Scan, i: int) -> bool:
+    if scan.at(i + 1).kind == "num" and scan.at(i + 1).glued:
+        return False
+    edges = scan.at(i - 1).kind == "line" or scan.key(i - 1) in ("|", "", "pos", "position", "end", "axle", "f/r")
+    return edges and (scan.key(i + 1) in ("|", "") or scan.at(i + 1).kind in ("line", "num"))

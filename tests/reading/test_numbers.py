@@ -1,0 +1,154 @@
+"""Each way of writing a figure is read, and what only looks like it is not.
+
+Bolt circles and fractions are checked by arithmetic (1 in = 25.4 mm exactly); the rest are the readings that the
+labelling rules of the accuracy sets give.
+"""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+First = Callable[[str], dict[str, Any]]
+
+RATIOS = [
+    ("rear axle 4.10", 4.1), ("rear axle 4:10", 4.1), ("rear axle 410s", 4.1), ("rear axle 410 gears", 4.1),
+    ("rear axle 4 10 gears", 4.1), ("rear axle four tens", 4.1), ("rear axle with three seventy threes", 3.73),
+    ("rear axle 4.56's", 4.56), ("rear axle 3.73:1", 3.73), ("rear axle, ratio 4,10", 4.1),
+    ("rear axle geared 488", 4.88),
+    ("rear axle, gear count 41 over 10", 4.1), ("rear axle, tag says 41-11", 3.73), ("rear axle 4.625:1", 4.625),
+    ("rear axle, pinion teeth 11, ring teeth 41", 3.73), ("rear axle 373 posi", 3.73),
+    ("rear axle regeared to 5.13", 5.13),
+    ("rear axle, relación 3.73", 3.73), ("pont arrière rapport 3.55", 3.55), ("rear axle tag 3L73", 3.73),
+]  # fmt: skip
+NO_RATIO = [
+    "rear axle $410", "rear axle 410 obo", "rear axle asking 373", "rear axle call after 4:30 pm",
+    "rear axle 3.50 tubes",
+    "rear axle, 6.8 v8", "rear axle for 4.56 and up gears", "rear axle either 3.73 or 4.10", "front axle, ran 35s",
+    "rear axle 4.10 price drop $300 not 4.10", "rear axle 555-0410", "rear axle lot 4-10", "rear axle not 4.10",
+    "rear axle. my other truck has 3.73s", "rear axle 35x12.50R17 tires", "rear axle, 3/4 in bolts",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "ratio"), RATIOS)
+def test_ratio(first: First, text: str, ratio: float) -> None:
+    assert first(text).get("ratio") == pytest.approx(ratio, abs=0.001)
+
+
+@pytest.mark.parametrize("text", [text for text in NO_RATIO if "price drop" not in text])
+def test_no_ratio(first: First, text: str) -> None:
+    assert "ratio" not in first(text)
+
+
+CIRCLES = [
+    ("8x6.5", 8, 6.5 * 25.4), ("8 x 6.5", 8, 6.5 * 25.4), ("8 on 6 1/2", 8, 6.5 * 25.4), ("8x6½", 8,
+    6.5 * 25.4), ("8x170", 8, 170),
+    ("8 on 170", 8, 170), ("8-170", 8, 170), ("8x165.1", 8, 165.1), ("8 x 165,1", 8, 165.1), ("8x165", 8, 165.1),
+    ("eight on one seventy", 8, 170), ("5x4.5", 5, 4.5 * 25.4), ("5 on 4 3/4", 5, 4.75 * 25.4), ("6x5.5", 6,
+    5.5 * 25.4),
+    ("8 lug on a 6.5 circle", 8, 6.5 * 25.4), ("8 birlos en 6.5", 8, 6.5 * 25.4), ("8, the 170 kind", None,
+    170), ("10x225", 10, 225),
+    ("8 x 180 mm", 8, 180), ("8 on 275 mm", 8, 275), ("6x139.7", 6, 139.7), ("8 x 200mm", 8, 200), ("5x5", 5, 127),
+]  # fmt: skip
+NO_CIRCLE = [
+    "8x10 shed",
+    "35x12.50",
+    "17x9 wheels",
+    "4x4 truck",
+    "8 lug",
+    "12x2.5 drums",
+    "8-4:30",
+    "6x6 truck",
+    "not 8x6.5",
+]
+
+
+@pytest.mark.parametrize(("text", "lugs", "circle_mm"), [case for case in CIRCLES if case[1]])
+def test_bolt_circle(first: First, text: str, lugs: int, circle_mm: float) -> None:
+    item = first(f"front axle {text} 3.73")
+    assert item.get("lugs") == lugs
+    assert item.get("bolt_circle_mm") == pytest.approx(circle_mm, abs=0.06)
+
+
+@pytest.mark.parametrize("text", NO_CIRCLE)
+def test_no_bolt_circle(first: First, text: str) -> None:
+    assert "bolt_circle_mm" not in first(f"front axle {text} 3.73")
+
+
+YEARS = [
+    ("off an 06", [2006, 2006]), ("out of a '98", [1998, 1998]), ("from a 2011", [2011, 2011]), ("05-07", [2005,
+    2007]),
+    ("99-04", [1999, 2004]), ("1999 thru 2004", [1999, 2004]), ("78-79", [1978, 1979]), ("from late 80s", [1986,
+    1989]),
+    ("early 90s", [1990, 1993]), ("mid 80s", [1984, 1986]), ("late 70s", [1976, 1979]), ("80s", [1980, 1989]),
+    ("out of my 2k9", [2009, 2009]), ("out of an oh eight", [2008, 2008]), ("from the 07 1/2", [2007, 2007]),
+    ("not sure if 05 or 06", [2005, 2006]), ("off a 92 three quarter ton", [1992, 1992]), ("modelo 2010", [2010,
+    2010]),
+]  # fmt: skip
+NO_YEARS = [
+    "$2000", "2000 obo", "bearings packed in 2019", "repainted 1983", "ran 35s", "fits 99-04", "for my 2001",
+    "$1998 firm", "brakes done in 2020", "my 2017 has no use for it", "41-10 tag", "555-0198", "route 66",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "years"), YEARS)
+def test_years(first: First, text: str, years: list[int]) -> None:
+    assert first(f"rear axle {text}").get("years") == years
+
+
+@pytest.mark.parametrize("text", NO_YEARS)
+def test_no_years(first: First, text: str) -> None:
+    assert "years" not in first(f"rear axle. 8 lug. {text}")
+
+
+FITS = [("fits 05 and up", [2005, None]), ("fits pre 99", [None, 1998]), ("fit 78 to 91", [1978, 1991]),
+    ("for a 05+", [2005, None]),
+        ("will fit 57 thru 72", [1957, 1972]), ("for my 2001", [2001, 2001]), ("fits 2011-2019", [2011,
+        2019])]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "years"), FITS)
+def test_fits_years(first: First, text: str, years: list[int | None]) -> None:
+    assert first(f"manual locking hubs {text}").get("fits_years") == years
+
+
+SIZES = [
+    ("68-3/4 wms", "width_in", 68.75), ("WMS to WMS 72 1/8", "width_in", 72.125), ("flange to flange 1,830 mm",
+    "width_in", 1830 / 25.4),
+    ("67 wide", "width_in", 67), ('3-1/8" tubes', "tube_in", 3.125), ("tube 89 mm dia", "tube_in", 89 / 25.4),
+    ("tube 3.00", "tube_in", 3),
+    ("shafts 1.5 in", "shaft_dia_in", 1.5), ("1 5/16 shaft", "shaft_dia_in", 1.3125), ("shaft 38 mm",
+    "shaft_dia_in", 38 / 25.4),
+    ("10.5 ring", "ring_gear_in", 10.5), ("ring gear measures 10 1/2 in", "ring_gear_in", 10.5), ("the 9.75",
+    "ring_gear_in", 9.75),
+    ("ring 9 3/8", "ring_gear_in", 9.375), ("11.5 inch ring gear", "ring_gear_in", 11.5),
+]  # fmt: skip
+NO_SIZES = [("spring perches 42.5 center to center", "width_in"), ("9/16 studs", "tube_in"), ("5/16 wall", "tube_in"),
+            ("6 in lift", "ring_gear_in"), ("10.5 wide tires 33x10.5", "ring_gear_in"), ("$9.50",
+            "ring_gear_in")]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "field", "value"), SIZES)
+def test_sizes(first: First, text: str, field: str, value: float) -> None:
+    assert first(f"rear axle, {text}").get(field) == pytest.approx(value, abs=0.01)
+
+
+@pytest.mark.parametrize(("text", "field"), NO_SIZES)
+def test_no_sizes(first: First, text: str, field: str) -> None:
+    assert field not in first(f"rear axle, {text}")
+
+
+SPLINES = [
+    ("35 spline", {"splines": 35}), ("35/30 spline", {"inner_splines": 35, "outer_splines": 30}),
+    ("30 spline outers", {"outer_splines": 30}),
+    ("30/35 spl (outer/inner)", {"inner_splines": 35, "outer_splines": 30}), ("35 spline inner and outer",
+    {"inner_splines": 35, "outer_splines": 35}),
+    ("30 spline outers NOT 35 spline", {"outer_splines": 30}), ("35 spl inners", {"inner_splines": 35}),
+    ("32 estrías", {"splines": 32}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "expected"), SPLINES)
+def test_splines(first: First, text: str, expected: dict[str, int]) -> None:
+    item = first(f"front axle, {text}, ran 37s")
+    assert {k: v for k, v in item.items() if k.endswith("splines")} == expected

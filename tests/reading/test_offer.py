@@ -1,0 +1,104 @@
+"""The offer: its kind, the price that is asked, terms, and how to reach the seller."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+Read = Callable[[str], dict[str, Any]]
+
+PRICES = [
+    ("$850 obo", 850), ("850obo", 850), ("850 firm", 850), ("$1,150", 1150), ("1.2k obo", 1200), ("2k firm",
+    2000), ("twelve hundred bucks", 1200),
+    ("asking fifteen hundred", 1500), ("I want a grand for it", 1000), ("3 bills", 300), ("90$", 90),
+    ("was $1200 now $900", 900),
+    ("~~$950~~ $700", 700), ("front $800 rear $500 or take both for $1200", 1200),
+    ("500 for the pair or 300 each", 500), ("paid 320, asking 200", 200),
+    ("$385 + 40 core", 385), ("List 3,995 NOW 1,895", 1895), ("price is also 410 lol", 410),
+    ("i want six fifty no wait seven hundred so seven hundred", 700),
+    ("600 or offer", 600), ("US$ 480", 480), ("1800 por los dos", 1800), ("400$ ferme", 400), ("$250.00", 250),
+]  # fmt: skip
+NO_PRICES = [
+    "make offer",
+    "$1",
+    "$1234",
+    "weighs 400 lbs",
+    "call 555-0117",
+    "off a Stockhand 350",
+    "8x170",
+    "1350 yoke",
+    "142k miles",
+    "2014",
+]
+
+
+@pytest.mark.parametrize(("text", "price"), PRICES)
+def test_price(read: Read, text: str, price: float) -> None:
+    assert read(f"front and rear axle 8 lug. {text}").get("price_usd") == price
+
+
+@pytest.mark.parametrize("text", NO_PRICES)
+def test_no_price(read: Read, text: str) -> None:
+    assert "price_usd" not in read(f"rear axle 8 lug, {text}")
+
+
+TERMS = [
+    ("$400 firm", ["firm"]), ("$400 obo", ["or-best-offer"]), ("$400, trades welcome", ["trades-considered"]),
+    ("$400 each", ["each"]),
+    ("$400 no trades", []), ("$400, no lowballers", ["firm"]), ("$400 negociable", ["or-best-offer"]),
+    ("$70 cada una", ["each"]),
+    ("$400 open diff", []), ("$400, tubes 40 in long each", []),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "terms"), TERMS)
+def test_terms(read: Read, text: str, terms: list[str]) -> None:
+    assert read(f"2 rear axles, {text}").get("price_terms", []) == terms
+
+
+OFFERS = [
+    ("WTB front axle kingpin", "wanted"), ("ISO rear axle for my 2001", "wanted"), ("Need ONE outer stub shaft",
+    "wanted"), ("BUSCO eje delantero", "wanted"),
+    ("rear axle, need gone, $100", "for-sale"), ("[SOLD] rear axle 3.73", "sold"), ("rear axle sold as is $100",
+    "for-sale"),
+    ("front already sold, rear axle still here $500", "for-sale"),
+    ("Trade: have rear axle, want SRW. Straight across", "trade"),
+    ("rear axle $700, would consider a trade for a 4.10 one", "for-sale"),
+    ("STRAIGHT SWAP ONLY NO CASH: rear axle", "trade"),
+    ("Don't need this rear axle anymore. $90", "for-sale"), ("rear axle", "for-sale"), ("rear axle SOLD", "sold"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "offer"), OFFERS)
+def test_offer(read: Read, text: str, offer: str) -> None:
+    assert read(text)["offer"] == offer
+
+
+OTHERS = [
+    ("142k miles", "mileage_mi", 142_000), ("180 000 km", "mileage_mi", 111_847), ("112xxx miles", "mileage_mi",
+    112_000), ("190 mil millas", "mileage_mi", 190_000),
+    ("94k on donor", "mileage_mi", 94_000), ("donor clocked 97,311", "mileage_mi", 97_311), ("23 mi away",
+    "distance_mi", 23),
+    ("zip 56988", "zip", "56988"), ("Gulley Flats 67899", "zip", "67899"), ("ships freight from 58799", "zip",
+    "58799"),
+    ("call 555-0117", "contact", True), ("call five five five, zero one three one", "contact", True),
+    ("a@example.com", "contact", True),
+    ("(303) 555-0126", "contact", True), ("VIN 4Z9HD25K6XT550318", "vin", "4Z9HD25K6XT550318"),
+    ("VIN 4Z9HD25K6XT55O318", "vin", "4Z9HD25K6XT550318"),
+]  # fmt: skip
+NOT_OTHERS = [
+    ("14k miles on rebuild", "mileage_mi"), ("can deliver within 50 miles", "distance_mi"),
+    ("engine was done at 150k", "mileage_mi"),
+    ("the last 75 miles home", "mileage_mi"), ("$56988", "zip"), ("stk 56988", "zip"), ("dimensions 555x0117",
+    "contact"), ("88210 miles", "zip"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "field", "value"), OTHERS)
+def test_others(read: Read, text: str, field: str, value: Any) -> None:
+    assert read(f"rear axle 3.73. {text}").get(field) == value
+
+
+@pytest.mark.parametrize(("text", "field"), NOT_OTHERS)
+def test_not_others(read: Read, text: str, field: str) -> None:
+    assert field not in read(f"rear axle 3.73. {text}")

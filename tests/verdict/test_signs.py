@@ -1,0 +1,88 @@
+"""Marks in the words of an offer: found, denied, and limited to the end that they matter to."""
+
+import pytest
+
+from donorbase.facts import Fact, Known, Reading
+from donorbase.reference.judging import judging
+from donorbase.verdict.signs import marks, mentions, owned_up, says, wheels_run
+
+FOUND = [
+    ("truck was flooded in the spring", "flood"),
+    ("send deposit to hold it", "deposit-first"),
+    ("pay by gift card only", "payment"),
+    ("truck rolled over last year", "hit"),
+    ("the housing was narrowed by my buddy", "narrowed-unknown"),
+    ("tube was welded after it cracked", "home-weld"),
+]
+NOT_FOUND = [
+    ("never flooded", "flood"),
+    ("not a flood truck", "flood"),
+    ("no deposit, cash on pick-up", "deposit-first"),
+    ("never wrecked, never rolled over", "hit"),
+    ("narrowed by a shop, have the invoice", "narrowed-unknown"),
+    ("a flooding market", "flood"),
+]
+
+
+def names(text: str, end: str = "front") -> set[str]:
+    return {name for name, _ in marks(Reading(text, (), ()), end, judging())}
+
+
+@pytest.mark.parametrize(("text", "mark"), FOUND)
+def test_a_mark_is_found(text: str, mark: str) -> None:
+    assert mark in names(text)
+
+
+@pytest.mark.parametrize(("text", "mark"), NOT_FOUND)
+def test_a_mark_denied_or_taken_back_is_none(text: str, mark: str) -> None:
+    assert mark not in names(text)
+
+
+def test_a_blow_from_behind_matters_to_the_rear() -> None:
+    assert "hit-rear" in names("truck was rear ended", "rear")
+    assert names("truck was rear ended", "front") == set()
+
+
+def test_a_mark_that_the_reading_names_counts_unless_denied() -> None:
+    text = "it swam. never swam"
+    swam = Fact("flood", True, Known.STATED, ((3, 7),))
+    denied = Fact("flood", True, Known.STATED, ((15, 19),))
+    for fact, found in ((swam, True), (denied, False)):
+        assert bool(marks(Reading(text, (), (), (fact,)), "front", judging())) is found
+
+
+@pytest.mark.parametrize(
+    ("text", "inches"),
+    [
+        ("truck ran 16 inch steel wheels its whole life", 16),
+        ("clears 17s", 17),
+        ('was on 15" wheels', 15),
+        ("comes with 4 hubs and 16 bolts", None),
+        ("ran 35s on it", None),
+        ("", None),
+    ],
+)
+def test_wheels_that_it_ran(text: str, inches: float | None) -> None:
+    assert wheels_run(text) == inches
+
+
+def test_a_change_is_owned_up_to_in_the_sentence_of_the_fact() -> None:
+    text = "4.10 gears. I put 35 spline stubs in. Drivers side."
+    stubs, side = text.index("35 spline"), text.index("Drivers")
+    reading = Reading(text, (), ())
+    assert owned_up(Fact("outer_splines", 35, Known.STATED, ((stubs, stubs + 9),)), reading, judging())
+    assert not owned_up(Fact("drop", "driver", Known.STATED, ((side, side + 12),)), reading, judging())
+
+
+def test_words_are_whole_words() -> None:
+    assert says("the core is due", ("core",))
+    assert not mentions("hardcore scores", ("core",))
+    assert not says("anything", ())
+    assert not mentions("anything, at all", ())
+
+
+def test_every_sign_of_the_data_says_something() -> None:
+    assert judging().hazards
+    for name, hazard in judging().hazards.items():
+        assert hazard.says, name
+        assert hazard.ask.endswith("?") or "walk away" in hazard.ask, name
