@@ -9,7 +9,8 @@ from operator import mul
 from donorbase.errors import NotFound
 from donorbase.facts import Fact, Known
 from donorbase.identity.noise import Noise
-from donorbase.identity.traits import ENDS, Trait, Vector, all_traits
+from donorbase.identity.trait_tables import all_traits
+from donorbase.identity.traits import ENDS, Trait, Vector
 from donorbase.identity.weighing import weights
 from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.odds import Priors, Rates, load_priors, load_rates

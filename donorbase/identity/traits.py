@@ -1,22 +1,17 @@
-"""The catalogue as chances: for each attribute P(true value | variant), as it left the factory and once
-changed.
+"""The catalogue as chances: for each attribute P(true value | variant), as made and once changed.
 
-A vector holds one weight for each atom (a value that the catalogue knows), then one for OTHER (a value that
-it does not know) and one for NOT_THERE (the attribute does not exist at that end). Where a variant's figure
-is blank, what its family, its kind and its end make likely stands in for it, smoothed so that nothing is
-impossible.
+A vector holds one weight for each atom (a value that the catalogue knows), then one for OTHER (a value that it
+does not know) and one for NOT_THERE (the attribute does not exist at that end).
 """
 
 import re
-from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from operator import mul
 
-from donorbase.attributes import NUMBERS, Attribute, Kind, of_scope
+from donorbase.attributes import Attribute, Kind
 from donorbase.facts import Value
-from donorbase.reference.catalogue import Catalogue, Variant
-from donorbase.reference.odds import Priors, Rates
+from donorbase.reference.catalogue import Variant
 
 Vector = tuple[float, ...]
 
@@ -25,24 +20,8 @@ ENDS = ("front", "rear")
 FIRST_YEAR, LAST_YEAR = 1940, 2030
 
 _THREAD = re.compile(r"M\d+x[\d.]+|\d+/\d+-\d+")
-_EDGE = {1: 0.25, 2: 0.06, 3: 0.02}
-"""Weight of a year so far outside a variant's range against one inside: titles and mid-year changes slip
-(common practice: by half a year to a year)."""
-_SMOOTH = 1.0
-"""How many known relatives weigh as much as the wider kind."""
-_SOLID_ONLY = frozenset({"suspension", "knuckle", "pinion"})
-_SURELY_NOT = 0.9
-"""A blank figure of an axle that has no beam (independent suspension) mostly means that it has no such
-thing."""
-_OTHER_GEARS = 0.25
-"""Of changed ratios, those that the list of sold ones lacks: such lists are never whole (common practice)."""
 _OF_ITS_KIND = 0.2
 """A value counts as a variant's own where it is at least this often made as its commonest."""
-_ANY_WIDTH = 0.6
-"""Of changed widths, those that no axle of the catalogue has (common practice)."""
-_PITCH = 24.0
-_SPLINES_OF_PITCH = range(26, 51)
-"""Shafts of 26 splines and more are 24-pitch as a rule: diameter (N + 1) / 24 in (ANSI B92.1)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +30,8 @@ class Trait:
 
     ``factory`` and ``changed`` give each variant's vector by its place in ``vectors``; ``ends_of`` the end
     that a vector belongs to; ``known`` whether the variant's own figure is there; ``broad`` what an axle
-    outside the catalogue may have.
+    outside the catalogue may have. Of each vector ``filled`` says from where to where it is not zero, ``usual`` the
+    places of its common values.
     """
 
     attribute: Attribute
@@ -77,13 +57,6 @@ class Trait:
         return self.attribute.kind in (Kind.LENGTH, Kind.RATIO)
 
 
-def all_traits(catalogue: Catalogue, rates: Rates, priors: Priors) -> dict[str, Trait]:
-    """A trait for every attribute of an axle whose value is not a range."""
-    variants = tuple(catalogue.variants.values())
-    wanted = (a for a in of_scope("axle") if a.kind not in (Kind.RANGE, Kind.TEXT) or a.name == "stud")
-    return {a.name: _Maker(a, variants, catalogue, rates, priors).trait() for a in wanted}
-
-
 def figures_of(attribute: Attribute, variant: Variant) -> tuple[Value, ...]:
     """A variant's values of one attribute as atoms; threads are picked out of their wording."""
     if attribute.name in ("family", "variant"):
@@ -99,197 +72,18 @@ def figures_of(attribute: Attribute, variant: Variant) -> tuple[Value, ...]:
     return values
 
 
-def _mean(vectors: Sequence[Vector]) -> Vector:
-    return tuple(sum(column) / len(vectors) for column in zip(*vectors, strict=True))
-
-
 def mixed(a: Vector, b: Vector, share_of_b: float) -> Vector:
     """``a`` with a share of ``b`` in it."""
     return tuple(x * (1.0 - share_of_b) + y * share_of_b for x, y in zip(a, b, strict=True))
 
 
-class _Maker:
-    """Makes one trait; holds what the steps share."""
-
-    def __init__(
-        self,
-        attribute: Attribute,
-        variants: tuple[Variant, ...],
-        catalogue: Catalogue,
-        rates: Rates,
-        priors: Priors,
-    ) -> None:
-        self.attribute, self.variants, self.catalogue = attribute, variants, catalogue
-        self.rates, self.priors = rates, priors
-        self.atoms = self._atoms()
-        self.place = {atom: i for i, atom in enumerate(self.atoms)}
-        self.own = [self._own(variant) for variant in variants]
-        self.flat = self._flat()
-
-    def trait(self) -> Trait:
-        table: dict[tuple[str, Vector], int] = {}
-        likely = {end: self._smooth(self._of_end(end), self.flat, 2.0) for end in ENDS}
-        factory, changed = [], []
-        for variant, own in zip(self.variants, self.own, strict=True):
-            end = variant.family.position
-            stand_in = self._stand_in(variant, likely[end])
-            base = stand_in if own is None else mixed(own, stand_in, self._doubt(variant))
-            factory.append(table.setdefault((end, base), len(table)))
-            other = self._changed_to(variant, likely[end])
-            changed.append(table.setdefault((end, other), len(table)))
-        return Trait(
-            attribute=self.attribute,
-            atoms=self.atoms,
-            place=self.place,
-            vectors=tuple(vector for _, vector in table),
-            ends_of=tuple(end for end, _ in table),
-            filled=tuple(_filled(vector) for _, vector in table),
-            usual=tuple(_usual(vector) for _, vector in table),
-            factory=tuple(factory),
-            changed=tuple(changed),
-            known=tuple(own is not None for own in self.own),
-            broad={end: self._broad(end, likely[end]) for end in ENDS},
-        )
-
-    def _atoms(self) -> tuple[Value, ...]:
-        attribute = self.attribute
-        if attribute.kind is Kind.YEARS:
-            return tuple(range(FIRST_YEAR, LAST_YEAR + 1))
-        seen = {value for variant in self.variants for value in figures_of(attribute, variant)}
-        seen.update(attribute.values, self._changed_values())
-        if attribute.kind is Kind.FLAG:
-            seen.update((True, False))
-        if attribute.name == "ratio":
-            seen.update(r for gears in self.catalogue.gear_sets.values() for r in gears.ratios_sold)
-        if attribute.name == "shaft_dia_in":
-            seen.update(self._by_pitch(variant) or 1.5 for variant in self.variants)
-        return tuple(sorted(seen, key=str)) if attribute.kind not in NUMBERS else tuple(sorted(seen, key=_number))
-
-    def _changed_values(self) -> Iterable[Value]:
-        words = self.rates.changed_to.get(self.attribute.name, {})
-        return (int(word) if self.attribute.kind is Kind.COUNT else word for word in words)
-
-    def _vector(self, weights: Mapping[Value, float]) -> Vector:
-        total = sum(weights.values())
-        at = {self.place[value]: weight / total for value, weight in weights.items()}
-        return tuple(at.get(i, 0.0) for i in range(len(self.atoms) + 2))
-
-    def _there(self, end: str) -> bool:
-        return end in self.attribute.ends or self.attribute.name == "splines"
-
-    def _not_there(self) -> Vector:
-        return (*(0.0,) * (len(self.atoms) + 1), 1.0)
-
-    def _own(self, variant: Variant) -> Vector | None:
-        if not self._there(variant.family.position):
-            return self._not_there()
-        if self.attribute.kind is Kind.YEARS:
-            return self._years(variant)
-        values = figures_of(self.attribute, variant)
-        return self._vector(dict.fromkeys(values, 1.0)) if values else None
-
-    def _years(self, variant: Variant) -> Vector | None:
-        pair = variant.get("years")
-        if not isinstance(pair, tuple):
-            return None
-        first, last = pair[0] or FIRST_YEAR, pair[1] or self._newest()
-        return self._vector({
-            year: self.priors.of_year(year) * _edge(max(first - year, year - last))
-            for year in range(FIRST_YEAR, LAST_YEAR + 1)
-        })  # fmt: skip
-
-    def _newest(self) -> int:
-        ends = (v.get("years") for v in self.variants)
-        return max((pair[1] for pair in ends if isinstance(pair, tuple) and pair[1]), default=LAST_YEAR) + 2
-
-    def _flat(self) -> Vector:
-        n = len(self.atoms)
-        closed = bool(self.attribute.values) or self.attribute.kind in (Kind.FLAG, Kind.YEARS, Kind.KEY)
-        other = 0.0 if closed else 0.4
-        return (*((1.0 - other) / max(n, 1),) * n, other, 0.0)
-
-    def _of_end(self, end: str) -> list[Vector]:
-        return self._known_where(lambda v: v.family.position == end)
-
-    def _known_where(self, alike: Callable[[Variant], bool]) -> list[Vector]:
-        pairs = zip(self.variants, self.own, strict=True)
-        return [own for variant, own in pairs if own is not None and alike(variant)]
-
-    def _smooth(self, known: list[Vector], wider: Vector, weight: float = _SMOOTH) -> Vector:
-        return mixed(_mean(known), wider, weight / (len(known) + weight)) if known else wider
-
-    def _stand_in(self, variant: Variant, of_end: Vector) -> Vector:
-        end, kind = variant.family.position, _kind(self.attribute.name, variant)
-        of_kind = self._known_where(lambda v: v.family.position == end and _kind(self.attribute.name, v) == kind)
-        of_family = self._known_where(lambda v: v.family is variant.family and _kind(self.attribute.name, v) == kind)
-        found = self._smooth(of_family, self._smooth(of_kind, of_end))
-        if not variant.family.donor_ok and self.attribute.name in _SOLID_ONLY:
-            return mixed(found, self._not_there(), _SURELY_NOT)
-        diameter = self._by_pitch(variant) if self.attribute.name == "shaft_dia_in" else None
-        return mixed(found, self._vector({diameter: 1.0}), 0.8) if diameter else found
-
-    def _by_pitch(self, variant: Variant) -> float | None:
-        count = variant.get("splines") or variant.get("inner_splines")
-        return round((count + 1) / _PITCH, 3) if isinstance(count, int) and count in _SPLINES_OF_PITCH else None
-
-    def _doubt(self, variant: Variant) -> float:
-        figure = variant.figures.get(self.attribute.name)
-        # Years have soft edges of their own.
-        if figure is None or self.attribute.kind is Kind.YEARS or not self._there(variant.family.position):
-            return 0.0
-        return self.rates.doubt.get(figure.confidence, 0.0)
-
-    def _changed_to(self, variant: Variant, of_end: Vector) -> Vector:
-        if not self._there(variant.family.position):
-            return self._not_there()
-        words = self.rates.changed_to.get(self.attribute.name)
-        if words:
-            return self._vector(dict(zip(self._changed_values(), words.values(), strict=True)))
-        if self.attribute.name == "ratio":
-            return self._sold(variant)
-        # Hubs and brakes are swapped for those of another axle; a housing is narrowed to any width.
-        return mixed(of_end, self.flat, _ANY_WIDTH) if self.attribute.name == "width_in" else of_end
-
-    def _sold(self, variant: Variant) -> Vector:
-        """Ratios that are sold for the variant's gear set, and some that the list lacks."""
-        gear_sets = self.catalogue.gear_sets
-        gears = gear_sets.get(str(variant.get("gear_set")))
-        anywhere = self._vector(Counter(r for g in gear_sets.values() for r in g.ratios_sold))
-        if gears is None or not gears.ratios_sold:
-            return anywhere
-        return mixed(self._vector(dict.fromkeys(gears.ratios_sold, 1.0)), anywhere, _OTHER_GEARS)
-
-    def _broad(self, end: str, likely: Vector) -> Vector:
-        return mixed(likely, self.flat, 0.4) if self._there(end) else self._not_there()
-
-
-def _filled(vector: Vector) -> tuple[int, int]:
+def filled(vector: Vector) -> tuple[int, int]:
     """From where to where a vector is not zero."""
     places = [i for i, weight in enumerate(vector) if weight]
     return (places[0], places[-1] + 1) if places else (0, 0)
 
 
-def _usual(vector: Vector) -> tuple[int, ...]:
+def usual(vector: Vector) -> tuple[int, ...]:
     """The places of its common values: those at least so often made as a fifth of the commonest."""
     least = max(vector) * _OF_ITS_KIND
     return tuple(i for i, weight in enumerate(vector) if weight >= least)
-
-
-def _number(value: Value) -> float:
-    return float(value) if isinstance(value, int | float) else 0.0
-
-
-def _edge(years_outside: int) -> float:
-    return 1.0 if years_outside <= 0 else _EDGE.get(years_outside, 0.0)
-
-
-def _kind(name: str, variant: Variant) -> Value | None:
-    """What a blank figure is likely to go with: the lugs for a bolt circle, else how heavy the truck is."""
-    if name == "bolt_circle_mm":
-        return variant.get("lugs")
-    if name in ("stud", "hub_bore_mm"):
-        return variant.get("bolt_circle_mm")
-    if name == "shaft_dia_in":
-        return variant.get("splines") or variant.get("inner_splines")
-    classes = variant.all("load_class")
-    return "light" if "half-ton" in classes else "heaviest" if "over-one-ton" in classes else "heavy"

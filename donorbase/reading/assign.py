@@ -1,7 +1,7 @@
 """Step 14: every fact -> the thing on offer that it speaks of."""
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
-from donorbase.reading.draft import Draft
+from donorbase.reading.draft import WHEEL_FACTS, Draft
 from donorbase.reading.heads import Head
 from donorbase.reading.scan import Mark, Scan
 
@@ -43,6 +43,8 @@ def _same_pattern(scan: Scan, drafts: list[Draft]) -> None:
 
 def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Draft]:
     """Where a fact that only a front can have is said of a front and a rear alike, it is the front's."""
+    if mark.attribute not in WHEEL_FACTS and all(d.kind in ("wheels-tires", "other") for d in subject):
+        return [d for d in drafts if d.kind in ("axle", "housing")] or subject
     if len(subject) < 2:
         return subject
     front = mark.attribute in _FRONT_ONLY or (mark.attribute in ("has", "missing") and mark.value in _FRONT_PARTS)
@@ -70,7 +72,7 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head]) -> list[list[D
 
 def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
     switches = _switches(scan, drafts, heads)
-    paired = _paired_at_first(drafts)
+    paired = _paired_at_first(scan, drafts)
     main = [d for d in drafts if d.kind in ("axle", "housing")] or (
         [] if _listed_close(scan, drafts, drafts[0]) else drafts[:1]
     )
@@ -97,10 +99,12 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
         subjects[i] = current
 
 
-def _paired_at_first(drafts: list[Draft]) -> bool:
-    """Whether front and rear were announced together (``front and rear axles``)."""
+def _paired_at_first(scan: Scan, drafts: list[Draft]) -> bool:
+    """Whether front and rear were announced in one breath (``front and rear axles``)."""
     axles = [d for d in drafts if d.kind in ("axle", "housing")]
-    return len(axles) >= 2 and abs(axles[0].begin - axles[1].begin) <= 4
+    if len(axles) < 2:
+        return False
+    return not any(is_sentence_end(scan, k) for k in range(axles[0].begin, axles[1].begin))
 
 
 def _speaks_of_all(scan: Scan, i: int) -> bool:

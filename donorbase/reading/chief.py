@@ -31,6 +31,8 @@ def _bare_before(living: list[Head], first: Head) -> bool:
 
 
 def _other_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
+    if axles and first.begin < 3 and not any(h.positions for h in axles):
+        return "other"
     if axles or (any(h.bare for h in living) and _axle_facts(scan, 2)):
         return "axle"
     return "part" if any(h.kind == "part" and h.begin < first.begin + 4 for h in living) else "other"

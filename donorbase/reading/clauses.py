@@ -7,7 +7,7 @@ CLAUSE = SENTENCE | frozenset({",", "(", ")", "|", "[", "]", "~~"})
 _LONGEST = 90
 """A stretch without a stop is cut after so many pieces: nobody's word reaches farther."""
 _SHORT = frozenset({
-    "conv", "approx", "insp", "wt", "cond", "meas", "incl", "assy", "gd", "st", "dr", "mr", "no", "pass",
+    "conv", "approx", "insp", "wt", "cond", "meas", "incl", "assy", "gd", "st", "dr", "mr", "pass",
     "diff", "susp", "temp", "orig", "frt", "rr", "hwy", "jr",
 })  # fmt: skip
 

@@ -33,7 +33,7 @@ def deny(s: Sentence, i: int) -> None:
 
 def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
-    if _teeth(s, i):
+    if _teeth(s, i) or (s.scan.key(i) == "no" and s.scan.key(i - 1) == "?"):
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER]
@@ -41,7 +41,8 @@ def lack(s: Sentence, i: int) -> None:
         gone(s, i)
         return
     for mark in found:
-        _lacking(mark)
+        if mark.attribute != "item" or mark.begin == i + 1 or s.scan.key(mark.begin - 1) in LINKS:
+            _lacking(mark)
 
 
 def gone(s: Sentence, i: int) -> None:
@@ -79,7 +80,7 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
         if key == "," and not (seen and _lists_on(s, k + 1, parts_only)):
             break
         if here and any(m.attribute not in OFFER for m in here):
-            if seen and not linked:
+            if seen and not linked and not (parts_only and any(m.attribute == "part" for m in here)):
                 break
             seen, linked = True, False
             k = max(m.end for m in here)

@@ -149,47 +149,45 @@ def miles(scan: Scan) -> None:
 
 
 def _miles(scan: Scan, i: int) -> None:
-    value, unit, end = scan.pieces[i].value or 0.0, scan.unit(i), scan.after(i) + 1
-    thousands = unit == "thousand"
-    if thousands:
-        value, unit = value * 1000, scan.role(end, "unit")
-        end += unit in ("mile", "km")
-    if scan.key(i + 1) in ("xxx", "xx", "x") and scan.at(i + 1).glued and scan.role(i + 2, "unit") in ("mile", "km"):
-        value, unit, end = value * 10 ** len(scan.key(i + 1)), scan.role(i + 2, "unit"), i + 3
-    if unit == "km" and "." in scan.pieces[i].raw and len(scan.pieces[i].raw.rpartition(".")[2]) == 3:
-        value *= 1000
-    labelled = scan.role(scan.before(i), "label") == "mileage"
+    value, unit, end, thousands = _length(scan, i)
+    far = unit in ("mile", "km")
     if (
-        unit not in ("mile", "km")
-        and not labelled
-        and not (thousands and 18 <= value / 1000 <= 450 and _odometer(scan, i, end))
+        not far
+        and not _told_miles(scan, i)
+        and not (thousands and 18_000 <= value <= 450_000 and _odometer(scan, i, end))
     ):
         return
-    if (
-        labelled
-        and unit not in ("mile", "km")
-        and scan.at(scan.before(i) - 1).kind == "num"
-        and scan.used[scan.before(i) - 1]
-    ):
-        return
-    if _radius(scan, i):
+    away = far and value < 2500 and (scan.role(end, "unit") == "away" or scan.key(end) in ("from", "out"))
+    if any(scan.role(k, "cue") == "radius" for k in range(max(0, i - 3), i)):
         scan.use(i, end)
-        return
-    if (
-        unit in ("mile", "km")
-        and (scan.role(end, "unit") == "away" or scan.key(end) in ("from", "out"))
-        and value < 2500
-    ):
+    elif away:
         scan.mark("distance_mi", value * (_KM if unit == "km" else 1), i, end)
-        return
-    if (
-        scan.key(i - 1) in _REJECTS
-        or scan.role(end, "cue") == "missing-fact"
-        or not _ODOMETER_LOW <= value <= _ODOMETER_HIGH
-    ):
+    elif scan.key(i - 1) in _REJECTS or scan.role(end, "cue") == "missing-fact":
         scan.use(i, end)
-        return
-    scan.mark("mileage_mi", round(value * _KM) if unit == "km" else int(value), i, end)
+    elif _ODOMETER_LOW <= value <= _ODOMETER_HIGH:
+        scan.mark("mileage_mi", round(value * _KM) if unit == "km" else int(value), i, end)
+    else:
+        scan.use(i, end)
+
+
+def _length(scan: Scan, i: int) -> tuple[float, str, int, bool]:
+    """A number with its unit, where they end, and whether it was written in thousands."""
+    value, unit, end = scan.pieces[i].value or 0.0, scan.unit(i), scan.after(i) + 1
+    if unit == "thousand":
+        unit = scan.role(end, "unit")
+        return value * 1000, unit, end + (unit in ("mile", "km")), True
+    if scan.key(i + 1) in ("xxx", "xx", "x") and scan.at(i + 1).glued and scan.role(i + 2, "unit") in ("mile", "km"):
+        return value * 10 ** len(scan.key(i + 1)), scan.role(i + 2, "unit"), i + 3, False
+    if unit == "km" and len(scan.pieces[i].raw.partition(".")[2]) == 3:
+        value *= 1000
+    return value, unit, end, False
+
+
+def _told_miles(scan: Scan, i: int) -> bool:
+    """Whether a word before says that the number is miles, and has no number of its own."""
+    before = scan.before(i)
+    own = scan.at(before - 1).kind == "num" and scan.used[before - 1]
+    return scan.role(before, "label") == "mileage" and not own
 
 
 def _odometer(scan: Scan, i: int, end: int) -> bool:
@@ -197,7 +195,3 @@ def _odometer(scan: Scan, i: int, end: int) -> bool:
         return False
     following = scan.at(end)
     return not (following.roles.get("unit") == "dollar" or any(name == "price_terms" for name, _ in following.facts))
-
-
-def _radius(scan: Scan, i: int) -> bool:
-    return any(scan.role(k, "cue") == "radius" for k in range(max(0, i - 3), i))

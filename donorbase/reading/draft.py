@@ -8,6 +8,8 @@ AXLE_FACTS = frozenset({"ratio", "knuckle", "float", "lugs", "cover_bolts", "wid
     "splines", "differential", "bolt_circle_mm", "suspension", "pinion", "tube_in", "inner_splines",
     "outer_splines"})  # fmt: skip
 """What is said of axles rather than of trucks or parts."""
+WHEEL_FACTS = frozenset({"kind", "position", "years", "lugs", "bolt_circle_mm", "quantity"})
+"""All that is asked of wheels and of other things."""
 
 
 @dataclass(slots=True, eq=False)

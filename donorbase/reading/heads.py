@@ -70,7 +70,9 @@ class _Said:
     def only_modifies(self, i: int, noun: tuple[str, str]) -> bool:
         """``rear axle shafts``: the axle is told of the shafts; ``unit bearing front axle``: the other way about."""
         following = self.nouns.get(i + 1)
-        if noun[0] == "axle" and following and following[0] in ("part", "housing") and not self.scan.at(i).plural:
+        if noun[0] == "axle" and following and following[0] in ("part", "housing", "other"):
+            return True
+        if noun[0] == "part" and following and following[0] == "other":
             return True
         if noun[0] != "part":
             return False
@@ -101,6 +103,8 @@ class _Said:
                 if joined and other in self.positions and other not in self.owned:
                     return _BOTH, (other, k)
                 return self.positions[k], (k,)
+            if self.scan.role(k, "cue") in ("with", "no", "for", "source", "fits"):
+                return None
             if k in self.nouns:
                 return (self.positions[k], ()) if k in self.positions else None
         return None

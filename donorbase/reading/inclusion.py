@@ -10,6 +10,7 @@ _MODIFIERS = frozenset({
     "iron",
     "aluminum", "inner", "outer", "with",
 })  # fmt: skip
+_BETWEEN = frozenset({"are", "is", "still", "+", "w/", "will", "be", "x", "in", "of", "(", ")"})
 
 
 def included_after(s: Sentence, i: int) -> None:
@@ -34,43 +35,24 @@ def included_before(s: Sentence, i: int) -> None:
     """``rotors, knuckles, tie rod all there``: parts listed before it are included."""
     k = i - 1
     while k >= s.begin:
-        here = [m for m in s.at.get(k, ()) if m.live]
-        parts = [m for m in here if m.attribute == "part"]
-        key = s.scan.key(k)
-        if parts:
-            if not _no_list_part(s, k, True):
-                parts[0].attribute = "has"
-        elif (
-            key in ("but", "no", "not")
-            or s.scan.role(k, "cue") in ("no", "not", "gone")
-            or (
-                key not in LINKS
-                and not modifier(s, k)
-                and key
-                not in (
-                    "are",
-                    "is",
-                    "all",
-                    "still",
-                    "both",
-                    "+",
-                    "w/",
-                    "with",
-                    "will",
-                    "be",
-                    "x",
-                    "in",
-                    "of",
-                    "(",
-                    ")",
-                    "steel",
-                )
-                and not (here and all(m.attribute in ("position", "brakes", "caliper_pistons") for m in here))
-            )
-            or (key == "," and not any(m.attribute == "part" for m in s.at.get(k - 1, ())))
-        ):
+        parts = [m for m in s.at.get(k, ()) if m.live and m.attribute == "part"]
+        if parts and not _no_list_part(s, k, True):
+            parts[0].attribute = "has"
+        if not parts and _ends_list(s, k):
             break
         k -= 1
+
+
+def _ends_list(s: Sentence, k: int) -> bool:
+    """Whether a list of parts, read backwards, does not go on beyond a piece."""
+    key, here = s.scan.key(k), [m for m in s.at.get(k, ()) if m.live]
+    if key in ("but", "no", "not") or s.scan.role(k, "cue") in ("no", "not", "gone"):
+        return True
+    if key == ",":
+        return not any(m.attribute in ("part", "has") for m in s.at.get(k - 1, ()))
+    if key in LINKS or key in _BETWEEN or modifier(s, k):
+        return False
+    return not (here and all(m.attribute in ("position", "brakes", "caliper_pistons") for m in here))
 
 
 def _owns(s: Sentence, i: int) -> bool:
@@ -87,6 +69,7 @@ def _no_list_part(s: Sentence, k: int, strong: bool) -> bool:
     series = s.scan.at(k - 1).raw in SERIES and not strong
     return (
         "hubs" in names
+        or names.get("part") == "differential"
         or series
         or (not strong and names.get("part") == "brake-drum")
         or any("fits" in m.flags for m in s.at.get(k, ()))

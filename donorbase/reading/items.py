@@ -78,8 +78,11 @@ def _part(head: Head, positions: list[Head]) -> Draft:
 
 def _adjacent(scan: Scan, previous: Head, head: Head) -> bool:
     gap = range(previous.end, head.begin)
-    return len(gap) <= 3 and all(
-        scan.key(k) in _LIST_LINKS or k in head.spans or scan.key(k) in ("the", "2", "two", "both") for k in gap
+    return len(gap) <= 5 and all(
+        scan.key(k) in _LIST_LINKS
+        or k in head.spans
+        or scan.key(k) in ("the", "2", "two", "both", "a", "set of", "pair of", "set", "pair")
+        for k in gap
     )
 
 

@@ -29,11 +29,11 @@ class Lexicon:
     """Phrases by their first word; build one with ``Lexicon.build`` and hand it to every reading."""
 
     def __init__(self, entries: Mapping[tuple[str, ...], Entry], ordinary: Iterable[str]) -> None:
-        self._by_first: dict[str, list[tuple[tuple[str, ...], Entry]]] = {}
-        for keys, entry in entries.items():
-            self._by_first.setdefault(keys[0], []).append((keys[1:], entry))
-        for phrases in self._by_first.values():
-            phrases.sort(key=lambda phrase: -len(phrase[0]))
+        self._entries = entries
+        sizes: dict[str, set[int]] = {}
+        for keys in entries:
+            sizes.setdefault(keys[0], set()).add(len(keys))
+        self._sizes = {first: tuple(sorted(found, reverse=True)) for first, found in sizes.items()}
         self._known = frozenset(key for keys in entries for key in keys)
         trade: dict[str, object] = {k: None for keys, e in entries.items() if e.is_trade for k in keys if k.isalpha()}
         trade |= {
@@ -57,28 +57,31 @@ class Lexicon:
 
     def mark(self, pieces: list[Piece]) -> list[Piece]:
         """The same pieces with phrases put together and given their meanings."""
+        self._spell(pieces)
+        places = [i for i, p in enumerate(pieces) if p.key != "-" or not p.glued]
+        keys = [pieces[i].key for i in places]
+        entries, sizes = self._entries, self._sizes
         marked: list[Piece] = []
-        by_first, known = self._by_first, self._known
-        at, size = 0, len(pieces)
-        while at < size:
-            piece = pieces[at]
-            if piece.kind == "word" and piece.key not in known:
-                piece.key = self._speller.corrected(piece.key)
-            phrases = by_first.get(piece.key)
-            if phrases is not None:
-                for rest, entry in phrases:
-                    end = _matches(pieces, at + 1, rest, self) if rest else at + 1
-                    if end:
-                        piece = _joined(pieces, at, end, entry)
-                        at = end - 1
-                        break
-            marked.append(piece)
-            at += 1
-        return marked
+        taken = 0  # the first piece that is not yet in ``marked``
+        for number, first in enumerate(keys):
+            if places[number] < taken or first not in sizes:
+                continue
+            for size in sizes[first]:
+                entry = entries.get((first,) if size == 1 else tuple(keys[number : number + size]))
+                if entry is not None and number + size <= len(keys):
+                    begin, end = places[number], places[number + size - 1] + 1
+                    marked += pieces[taken:begin]
+                    marked.append(_joined(pieces, begin, end, entry))
+                    taken = end
+                    break
+        return marked + pieces[taken:]
 
-    def spelled(self, key: str) -> str:
-        """The key itself if any phrase knows it, else the trade word it was meant to be."""
-        return key if key in self._known else self._speller.corrected(key)
+    def _spell(self, pieces: list[Piece]) -> None:
+        """Give unknown words the key of the trade word they were meant to be."""
+        known, corrected = self._known, self._speller.corrected
+        for piece in pieces:
+            if piece.kind == "word" and piece.key not in known:
+                piece.key = corrected(piece.key)
 
 
 def phrase_keys(phrase: str) -> tuple[str, ...]:
@@ -101,20 +104,6 @@ def _variants(keys: tuple[str, ...], entry: Entry) -> Iterable[tuple[str, ...]]:
     last = keys[-1]
     if last.isalpha() and len(last) >= 4 and not last.endswith("s") and entry.facts:
         yield (*keys[:-1], last + "s")
-
-
-def _matches(pieces: list[Piece], at: int, rest: tuple[str, ...], lexicon: Lexicon) -> int:
-    """Where the phrase ends if its other keys follow from ``at``; 0 if they do not."""
-    for key in rest:
-        if at < len(pieces) and pieces[at].key == "-" and pieces[at].glued:
-            at += 1
-        if at >= len(pieces):
-            return 0
-        piece = pieces[at]
-        if piece.key != key and (piece.kind != "word" or lexicon.spelled(piece.key) != key):
-            return 0
-        at += 1
-    return at
 
 
 def _joined(pieces: list[Piece], begin: int, end: int, entry: Entry) -> Piece:

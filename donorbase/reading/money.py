@@ -7,6 +7,12 @@ _PLACEHOLDERS = frozenset({1, 12, 123, 1234, 12345, 123456, 1111, 11111, 111111,
 _BOUNDARY = frozenset({".", ",", ";", "!", "|", "-", ")", "/", "(", "?", "~~", ""})
 _LEADS_TO = frozenset({"so", "for", "at", "say", "like", "and", "or"})
 _OPENS_A_PRICE = frozenset({"now", "want", "wants", "first", "only", "number"})
+_EXTRAS = frozenset({
+    "core", "core charge", "core deposit", "deposit", "delivery", "freight", "shipping", "handling", "fee",
+    "fees", "load",
+    "premium", "buyers premium", "loading fee", "entry", "tax", "crate fee", "to ship", "to deliver", "for delivery",
+})  # fmt: skip
+"""What a price beside the asking price can be for."""
 _MULTIPLE = {"thousand": 1000, "grand": 1000, "hundred": 100}
 
 
@@ -110,43 +116,31 @@ def _whole(scan: Scan, end: int) -> bool:
 
 
 def _around(scan: Scan, i: int, end: int) -> set[str]:
-    """What the words beside a price say of it."""
-    flags: set[str] = set()
+    """What the words beside a price say of it: asked no more, asked now, of the whole, of each."""
     i -= scan.key(i - 1) in _SIGNS
     before = scan.before(i)
+    flags = _said_before(scan, before, i)
+    whole_after = _whole(scan, end) or (scan.key(end) in ("-", "(") and _whole(scan, end + 1))
+    told = before - (scan.key(before) == "for")
+    loose = any(scan.role(k, "cue") == "also" for k in range(before - 5, before + 1))
+    if not loose and (whole_after or scan.role(told, "cue") == "whole"):
+        flags.add("whole")
+    if scan.key(end) in _EXTRAS or scan.key(i - 1) == "+":
+        flags.add("was")
+    if any(value == "each" for _, value in scan.at(_term(scan, end)).facts):
+        flags.add("each")
+    return flags
+
+
+def _said_before(scan: Scan, before: int, i: int) -> set[str]:
+    """``was`` (paid, listed, a fee ...) or ``now``, whichever stands nearest before in the same breath."""
+    flags: set[str] = set()
     for k in range(max(before - 2, 0), i):
         cue = scan.role(k, "cue")
-        if cue in ("was", "now") and not (
-            cue == "was" and scan.key(k) in ("shipping", "freight", "delivery") and k < before
-        ):
-            flags.discard("was" if cue == "now" else "now")
-            flags.add(cue)
-        if scan.key(k) in (".", "!", "?", ";") or scan.at(k).kind == "line" or scan.at(k).kind == "num":
-            flags.clear()
-    if (
-        any(_whole(scan, k) for k in (end, end + 1))
-        or scan.role(before, "cue") == "whole"
-        or (scan.key(before) == "for" and scan.role(before - 1, "cue") == "whole")
-    ):
-        flags.add("whole")
-    if scan.role(end, "cue") == "was" and scan.key(end) not in (
-        "was",
-        "were",
-        "load",
-        "delivery",
-        "premium",
-        "firm",
-        "shipping",
-        "handling",
-        "deposit",
-    ):
-        flags.add("was")
-    if scan.role(end, "cue") == "was" and scan.key(end) in ("deposit", "delivery", "load", "handling", "premium"):
-        flags.add("was")
-    if scan.key(i - 1) == "+" or (scan.key(i - 2) == "+" and scan.key(i - 1) == "$"):
-        flags.add("was")
-    if any(scan.at(_term(scan, end)).facts[k][1] == "each" for k in range(len(scan.at(_term(scan, end)).facts))):
-        flags.add("each")
+        if cue in ("was", "now") and not (scan.key(k) in _EXTRAS and k < before):
+            flags = {cue}
+        if scan.key(k) in (".", "!", "?", ";") or scan.at(k).kind in ("line", "num"):
+            flags = set()
     return flags
 
 

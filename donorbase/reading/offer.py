@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from donorbase.facts import Fact, Known
-from donorbase.reading.clauses import sentence_bounds
 from donorbase.reading.draft import Draft
 from donorbase.reading.money import asked
 from donorbase.reading.scan import Mark, Scan
@@ -21,7 +20,7 @@ def offer_kind(scan: Scan) -> str:
     """``for-sale``, ``wanted``, ``sold`` or ``trade``."""
     said = [m for m in scan.marks if m.attribute == "offer" and m.live]
     first = {m.begin for m in said}
-    starts = {k for begin, end in sentence_bounds(scan) for k in _opening(scan, begin, end)}
+    starts = {k for begin, end in scan.sentences for k in _opening(scan, begin, end)}
     sold = [m for m in said if m.value == "sold"]
     if any(_whole_sold(scan, m, starts) for m in sold):
         return "sold"
@@ -29,6 +28,8 @@ def offer_kind(scan: Scan) -> str:
     priced = any(m.attribute == "price" and m.live and m.flags & {"sure", "likely"} for m in scan.marks)
     wanted = [m for m in said if m.value == "wanted" and m.begin in starts]
     if wanted and not selling and (not priced or wanted[0].begin <= 3) and not _money_wanted(scan, wanted[0]):
+        return "wanted"
+    if scan.key(0) == "want" and not selling:
         return "wanted"
     trading = [m for m in said if m.value == "trade"]
     if trading and not (selling and priced) and (not priced or trading[0].begin <= 2):
@@ -75,11 +76,9 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     said = next((m for m in scan.marks if m.attribute == "offer" and m.live and m.value == kind), None)
     where = (places.span(said.begin, said.end),) if said else ()
     facts = [Fact("offer", kind, Known.STATED if said else Known.INFERRED, where)]
-    price = asked(scan.marks, _corrected(scan)) if kind in ("for-sale", "sold", "wanted") else None
+    price = asked(scan.marks, _corrected(scan)) if kind in ("for-sale", "sold") else None
     open_to_offers = any(m.attribute == "price_terms" and scan.key(m.begin) in _MAKE_OFFER for m in scan.marks)
     if price is not None and open_to_offers and not price.flags & {"sure", "likely"}:
-        price = None
-    if price is not None and kind == "wanted" and "sure" not in price.flags:
         price = None
     if price is not None:
         facts.append(Fact("price_usd", price.value, Known.STATED, (places.span(price.begin, price.end),)))

@@ -7,6 +7,7 @@ from donorbase.reading.draft import Draft
 from donorbase.reading.scan import Mark, Scan
 
 _MOST = 24
+_TELLING_APART = frozenset({"ratio", "differential", "years", "brakes", "lugs", "bolt_circle_mm", "cover_bolts"})
 _PAIR_KINDS = frozenset({"part", "wheels-tires"})
 _SKIPPED = frozenset({
     "identical", "matching", "good", "used", "new", "steel", "nice", "alloy", "aluminum", "of", "(", ")", "x",
@@ -94,16 +95,25 @@ def _leading(scan: Scan) -> tuple[int, int] | None:
 
 
 def apart(drafts: list[Draft]) -> list[Draft]:
-    """Two axles said to differ in their ratio (``one 3.73 and one 4.10``) are two things, not a quantity."""
+    """Axles said to differ in their ratio (``one 3.73 and one 4.10``) are several things, not a quantity."""
     if len(drafts) != 1 or drafts[0].kind != "axle":
         return drafts
     draft = drafts[0]
     count = next((m.value for m in draft.marks if m.attribute == "quantity"), 1)
-    ratios = list(dict.fromkeys(m.value for m in draft.marks if m.attribute == "ratio"))
-    if count < 2 or count != len(ratios):
+    values: dict[str, list[object]] = {}
+    for mark in draft.marks:
+        if mark.attribute in _TELLING_APART and mark.value not in values.setdefault(mark.attribute, []):
+            values[mark.attribute].append(mark.value)
+    telling = {name: found for name, found in values.items() if len(found) == count}
+    if count < 2 or "ratio" not in telling:
         return drafts
-    shared = [m for m in draft.marks if m.attribute not in ("quantity", "ratio")]
+    return [replace(draft, marks=_own_marks(draft, telling, number)) for number in range(count)]
+
+
+def _own_marks(draft: Draft, telling: dict[str, list[object]], number: int) -> list[Mark]:
+    """The marks of one of several: what is said of all, and of what tells them apart the value in its turn."""
     return [
-        replace(draft, marks=[*shared, *(m for m in draft.marks if m.attribute == "ratio" and m.value == ratio)])
-        for ratio in ratios
+        m
+        for m in draft.marks
+        if m.attribute != "quantity" and (m.attribute not in telling or m.value == telling[m.attribute][number])
     ]

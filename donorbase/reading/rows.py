@@ -86,6 +86,8 @@ def _closed(scan: Scan, k: int) -> bool:
 
 def _priced(scan: Scan, living: list[Head]) -> list[Draft]:
     """The pieces of a part-out that have a price each."""
+    if sum(m.attribute == "price" for m in scan.marks) < 2:
+        return []
     found: list[Draft] = []
     begin = 0
     for i in range(len(scan.pieces) + 1):

@@ -1,5 +1,6 @@
 """Step 11: what words and phrases say, where their neighbours do not make them mean something else."""
 
+from donorbase.reading.clauses import sentence_bounds
 from donorbase.reading.scan import Mark, Scan
 
 
@@ -13,6 +14,7 @@ def words_said(scan: Scan) -> None:
         if "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
     _hub_kinds(scan)
+    scan.sentences = sentence_bounds(scan)
     scan.marks.sort(key=lambda m: (m.begin, m.end))
 
 
@@ -68,5 +70,16 @@ def _homograph(scan: Scan, i: int) -> bool:
 def _cell(scan: Scan, i: int) -> bool:
     if scan.at(i + 1).kind == "num" and scan.at(i + 1).glued:
         return False
-    edges = scan.at(i - 1).kind == "line" or scan.key(i - 1) in ("|", "", "pos", "position", "end", "axle", "f/r")
+    edges = scan.at(i - 1).kind == "line" or scan.key(i - 1) in (
+        "|",
+        "",
+        ":",
+        ",",
+        ";",
+        "pos",
+        "position",
+        "end",
+        "axle",
+        "f/r",
+    )
     return edges and (scan.key(i + 1) in ("|", "") or scan.at(i + 1).kind in ("line", "num"))

@@ -1,12 +1,13 @@
 """What the later steps write on: the pieces, which of them are used up, and the marks found."""
 
 from bisect import bisect_left
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
 from donorbase.reading.tokens import Piece
 
+_PADDING = 256
+"""No rule looks farther than this from where it stands."""
 _END = Piece("sym", "", 0, 0, False)
 
 
@@ -40,10 +41,19 @@ class Scan:
     marks: list[Mark] = field(default_factory=list)
     wanted: bool = False
     """Whether it is the advert of somebody who seeks."""
+    keys: list[str] = field(default_factory=list)
     _ordered: list[Mark] = field(default_factory=list)
+    _padded: list[Piece] = field(default_factory=list)
+    _numbers: list[int] = field(default_factory=list)
+    sentences: list[tuple[int, int]] = field(default_factory=list)
+    """(begin, end) of every sentence, set with the words that are said."""
 
     def __post_init__(self) -> None:
-        self.used = bytearray(len(self.pieces))
+        self.used = bytearray(len(self.pieces) + _PADDING)
+        # Empty pieces after the end serve places before the beginning as well: index -1 is the last of them.
+        self._padded = self.pieces + [_END] * _PADDING
+        self.keys = [p.key for p in self._padded]
+        self._numbers = [i for i, p in enumerate(self.pieces) if p.kind == "num"]
 
     def within(self, begin: int, end: int) -> list[Mark]:
         """The living marks that begin from ``begin`` and before ``end``, in the order of the text."""
@@ -64,20 +74,21 @@ class Scan:
         return next((m for m in self.within(begin, end) if m.attribute == "price" and "was" not in m.flags), None)
 
     def at(self, index: int) -> Piece:
-        """The piece at an index; an empty one outside the text."""
-        return self.pieces[index] if 0 <= index < len(self.pieces) else _END
+        """The piece at an index; an empty one within reach outside the text."""
+        return self._padded[index]
 
     def key(self, index: int) -> str:
         """The key of the piece at an index."""
-        return self.at(index).key
+        return self.keys[index]
 
     def role(self, index: int, name: str) -> str:
         """What the vocabulary says of the piece in that role, empty if nothing."""
-        return self.at(index).roles.get(name, "")
+        return self._padded[index].roles.get(name, "")
 
-    def numbers(self) -> Iterator[int]:
+    def numbers(self) -> list[int]:
         """The places of the numbers that are not used yet."""
-        return (i for i, p in enumerate(self.pieces) if p.kind == "num" and not self.used[i])
+        used = self.used
+        return [i for i in self._numbers if not used[i]]
 
     def mark(self, attribute: str, value: Any, begin: int, end: int, *flags: str) -> Mark:
         """Note what pieces ``begin`` to ``end`` say and use them up."""
@@ -95,7 +106,7 @@ class Scan:
     def after(self, index: int) -> int:
         """The next place that is not a hyphen stuck to the number before it."""
         following = index + 1
-        return following + 1 if self.key(following) == "-" and self.at(following).glued else following
+        return following + 1 if self.keys[following] == "-" and self._padded[following].glued else following
 
     def unit(self, index: int) -> str:
         """The unit that follows the number at an index."""
@@ -119,6 +130,6 @@ class Scan:
 
 _JOINING = frozenset({"is", "are", ":", "=", "-", "of", "a", "the", "at", "measures", "measured", "measure",
     "to", "was",
-                      "reads", "says", "with", "w/", "an", "in", "(", "~", "it", "got", "has", "have", "both",
+                      "reads", "says", "with", "w/", "an", "in", "(", "~", "it", "got", "has", "have",
                       "good", "es", "est", "de", "running", "i", "think", "about", "around", "approx", "maybe",
                       "said", "set", "also", "still", "runs", "being", "now"})  # fmt: skip

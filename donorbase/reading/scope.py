@@ -3,7 +3,7 @@
 import itertools
 from collections.abc import Callable
 
-from donorbase.reading.clauses import is_clause_end, sentence_bounds
+from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.denial import deny, gone, lack
 from donorbase.reading.inclusion import included_after, included_before
 from donorbase.reading.scan import Mark, Scan
@@ -23,7 +23,7 @@ def scopes(scan: Scan) -> None:
     at: dict[int, list[Mark]] = {}
     for mark in scan.marks:
         at.setdefault(mark.begin, []).append(mark)
-    for begin, end in sentence_bounds(scan):
+    for begin, end in scan.sentences:
         _read(Sentence(scan, at, begin, end))
     _answered_no(scan, at)
     _choices(scan)
@@ -32,11 +32,15 @@ def scopes(scan: Scan) -> None:
 
 def _read(s: Sentence) -> None:
     """Apply every rule at every cue of a sentence."""
+    pieces, used = s.scan.pieces, s.scan.used
     for i in range(s.begin, s.end):
-        sold_one(s, i)
-        rule = _RULES.get(s.scan.role(i, "cue"))
-        if rule is not None and not s.scan.used[i]:
-            rule(s, i)
+        piece = pieces[i]
+        if piece.roles and not used[i]:
+            rule = _RULES.get(piece.roles.get("cue", ""))
+            if rule is not None:
+                rule(s, i)
+        if piece.facts:
+            sold_one(s, i)
 
 
 def fits(s: Sentence, i: int) -> None:
@@ -76,7 +80,7 @@ def somebodys(s: Sentence, i: int) -> None:
     key = s.scan.key(i)
     if s.scan.key(i - 1) in _HANDS and s.scan.role(i - 2, "cue") == "source":
         return
-    if key in _HANDS:
+    if key.partition(" ")[0] in _HANDS:
         _his_own(s, i)
         return
     if key in _SOFT and (has_head(s, s.begin, s.end) or s.begin == 0):
@@ -90,6 +94,8 @@ def _his_own(s: Sentence, i: int) -> None:
     before = s.scan.role(i - 1, "cue") or s.scan.role(i - 2, "cue") * (s.scan.key(i - 1) in ("of", "in", "under"))
     vehicle = any(s.scan.role(k, "item") == "vehicle" for k in range(max(s.begin, i - 3), i))
     if before in ("source", "for", "fits") or vehicle or s.scan.role(i - 1, "offer"):
+        return
+    if s.scan.key(i - 1) in ("trade", "swap", "trading", "will trade", "would trade"):
         return
     if any(m.attribute == "offer" for k in range(max(s.begin, i - 3), i) for m in s.at.get(k, ())):
         return
@@ -122,15 +128,18 @@ def hedge(s: Sentence, i: int) -> None:
 
 def as_it_was(s: Sentence, i: int) -> None:
     """``used to be``: not what it is now."""
-    if s.scan.key(i) in ("used to be", "originally", "previously"):
-        for mark in s.marks(i + 1, s.clause_end(i)):
-            if mark.attribute not in OFFER:
-                mark.dropped = "as it was"
+    if s.scan.key(i) in ("used to be", "originally", "previously", "used to have", "it had", "i had", "had"):
+        for mark in [m for m in s.marks(i + 1, s.clause_end(i)) if m.attribute not in OFFER][:1]:
+            mark.dropped = "as it was"
 
 
 def sold_one(s: Sentence, i: int) -> None:
     """``sold rear``: one of several is gone; the rest is still for sale."""
     here = [m for m in s.at.get(i, ()) if m.attribute == "offer" and m.value == "sold"]
+    if here and i > s.begin and any(m.attribute == "part" for m in s.at.get(i - 1, ())):
+        here[0].dropped = "sold"
+        gone(s, i)
+        return
     after = [m for m in s.at.get(i + 1 + (s.scan.key(i + 1) == "the"), ()) if m.attribute in ("position", "item")]
     if here and after and i > 2 and s.scan.key(i - 1) in (",", ".", "i", "already", "(", "just"):
         for mark in (*here, *after):
@@ -164,7 +173,7 @@ def _answered_no(scan: Scan, at: dict[int, list[Mark]]) -> None:
             continue
         if k != i - 1 and not asked:
             continue
-        for mark in at.get(k, ()):
+        for mark in (m for j in (k, k - 1, k - 2) for m in at.get(j, ()) if m.end == k + 1):
             if mark.attribute not in OFFER and mark.live:
                 mark.dropped = "denied"
 

@@ -7,7 +7,7 @@ from typing import Any
 from donorbase.attributes import attribute, attributes
 from donorbase.facts import Fact, Item, Known, Span
 from donorbase.reading.clean import Clean
-from donorbase.reading.draft import Draft
+from donorbase.reading.draft import WHEEL_FACTS, Draft
 from donorbase.reading.scan import Mark, Scan
 
 _IMPLIED = {
@@ -17,7 +17,6 @@ _IMPLIED = {
     "caliper-bracket": None,
 }
 _LISTS = frozenset({"has", "missing", "defects", "price_terms"})
-_WHEELS = frozenset({"kind", "position", "years", "lugs", "bolt_circle_mm", "quantity"})
 _GENERIC = {"locker": frozenset({"selectable-locker", "automatic-locker", "spool"}),
             "locking": frozenset({"manual-locking", "automatic-locking"})}  # fmt: skip
 _KNUCKLE_PARTS = frozenset(
@@ -68,7 +67,7 @@ def _naming(draft: Draft, places: Places) -> list[Fact]:
 
 def _belongs(draft: Draft, name: str) -> bool:
     if draft.kind in ("wheels-tires", "other"):
-        return name in _WHEELS
+        return name in WHEEL_FACTS
     if draft.kind == "part":
         return (
             not (draft.part == "driveshaft" and name in _NOT_OF_DRIVESHAFT) and name not in ("has",)

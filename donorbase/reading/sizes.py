@@ -16,6 +16,8 @@ _RING_SURE = frozenset(
 _NOT_RING = frozenset(
     {"noise", "mile", "km", "dollar", "thousand", "grand", "spline", "lug", "mm", "cm", "foot", "piston", "percent"}
 )
+_SIGNS_BEFORE = frozenset({"$", "x", "/", "#", "+", "<", ">"})
+_OTHER_LABELS = frozenset({"wall", "tire", "od", "width", "other-width", "price", "tube", "serial", "mileage"})
 
 
 def inches(scan: Scan, i: int) -> tuple[float, int]:
@@ -91,7 +93,8 @@ def shaft(scan: Scan, i: int) -> bool:
     named = any(
         dict(scan.at(k).facts).get("part") in shafts or scan.role(k, "label") == "shaft-dia" for k in (before, after)
     )
-    if not named or not 0.9 <= value <= 2.6 or scan.unit(i) in _NOT_RING - {"mm", "cm"}:
+    counted = scan.pieces[i].raw.isdigit() and scan.unit(i) == ""
+    if not named or counted or not 0.9 <= value <= 2.6 or scan.unit(i) in _NOT_RING - {"mm", "cm"}:
         return False
     scan.mark("shaft_dia_in", round(value, 4), i, end)
     return True
@@ -116,49 +119,34 @@ def ring(scan: Scan, i: int) -> bool:
 
 def named_ring(scan: Scan, i: int) -> bool:
     """``8.8``, ``the 9.75``, ``9"``: a number that names an axle by its ring gear."""
-    piece, (value, end) = scan.pieces[i], inches(scan, i)
-    unit, sure = scan.unit(i), round(value, 3) in _RING_SURE
-    if (
-        round(value, 3) not in _RINGS
-        or unit in _NOT_RING
-        or scan.key(i - 1) in ("$", "x", "/", "#", "+", "<", ">")
-        or piece.raw[0] == "0"
-    ):
+    value, end = inches(scan, i)
+    value = round(value, 3)
+    if value not in _RINGS or scan.pieces[i].raw[0] == "0" or _means_else(scan, i, end):
         return False
-    if (
-        scan.key(i + 1) in ("x", "%", "k", "/")
-        or (scan.key(i + 1) == "$" and not scan.at(i + 2).glued)
-        or scan.role(end, "label") in ("wall", "tire", "od", "width", "other-width", "price", "tube")
-    ):
+    if not _names_ring(scan, i, end, value):
         return False
-    if scan.role(scan.before(i), "label") in (
-        "wall",
-        "tube",
-        "od",
-        "price",
-        "width",
-        "serial",
-        "mileage",
-        "other-width",
-        "circle",
-        "lugs",
-    ):
-        return False
-    if any(scan.role(k, "item") == "wheels-tires" for k in (end, end + 1)):
-        return False
-    inch = unit == "inch" and (scan.key(scan.after(i)) != "in" or value < 14)
-    alone = value == 9.0 and (scan.key(end) in (",", ".", ";", "|", "") or scan.at(end).kind == "line")
-    whole_inch = inch and value in (7.5, 8.0, 9.0, 12.0) and (alone or _axle_near(scan, i, end))
-    pointless = piece.raw.isdigit()
-    if (
-        (sure and not pointless)
-        or whole_inch
-        or (inch and sure)
-        or (not pointless and "." in piece.raw and _axle_near(scan, i, end))
-    ):
-        scan.mark("ring_gear_in", round(value, 3), i, end, "named")
+    scan.mark("ring_gear_in", value, i, end, "named")
+    return True
+
+
+def _means_else(scan: Scan, i: int, end: int) -> bool:
+    """Whether a unit, sign or word beside the number makes it anything but a ring gear."""
+    if scan.unit(i) in _NOT_RING or scan.key(i - 1) in _SIGNS_BEFORE or scan.key(i + 1) in ("x", "%", "k", "/"):
         return True
-    return False
+    priced = scan.key(i + 1) == "$" and not scan.at(i + 2).glued
+    wheels = any(scan.role(k, "item") == "wheels-tires" for k in (end, end + 1))
+    labels = {scan.role(end, "label"), scan.role(scan.before(i), "label")}
+    counted = scan.role(scan.before(i), "label") in ("lugs", "circle")
+    return priced or wheels or counted or bool(labels & _OTHER_LABELS)
+
+
+def _names_ring(scan: Scan, i: int, end: int, value: float) -> bool:
+    pointless, sure = scan.pieces[i].raw.isdigit(), value in _RING_SURE
+    if scan.unit(i) == "inch" and (scan.key(scan.after(i)) != "in" or value < 14):
+        alone = value == 9.0 and (scan.key(end) in (",", ".", ";", "|", "") or scan.at(end).kind == "line")
+        if sure or (value in (7.5, 8.0, 9.0, 12.0) and (alone or _axle_near(scan, i, end))):
+            return True
+    return not pointless and (sure or ("." in scan.pieces[i].raw and _axle_near(scan, i, end)))
 
 
 def _axle_near(scan: Scan, i: int, end: int) -> bool:

@@ -12,13 +12,13 @@ _DOWN = frozenset({"down", "older", "earlier", "back", "below", "under"})
 _LINKS = frozenset({"and", "&", "n", "-", "or", "to", "y", "en", "et", "/", "'", "an"})
 _PRE = frozenset({"pre", "before", "earlier", "prior"})
 _PART = {"early": (0, 3), "mid": (4, 6), "late": (6, 9), "older": (0, 9)}
-_ARTICLES = frozenset({"a", "an", "the", "my", "old", "that", "this", "his", "un", "una", "une", "some", "'",
-    "early", "mid", "late",
-                       "wrecked", "rolled", "our", "clean", "about", "low", "mile", "complete", "of",
-                       "grandpas", "dads", "running", ":", "=", "is",
-                       "modelo", "año", "ano", "camioneta", "pickup", "truck", "troca", "del", "la", "le",
-                       "del año", "rusted", "rusty", "totaled", "burnt", "burned", "out", "either", "i think",
-                       "donor"})  # fmt: skip
+_ARTICLES = frozenset({
+    "a", "an", "the", "my", "my old", "my new", "old", "that", "this", "his", "un", "una", "une", "some", "'",
+    "early", "mid", "late", "wrecked", "rolled", "our", "clean", "about", "low", "mile", "complete", "of",
+    "grandpas", "dads", "running", ":", "=", "is", "modelo", "año", "ano", "camioneta", "pickup", "truck",
+    "troca", "del", "la", "le", "del año", "rusted", "rusty", "totaled", "burnt", "burned", "out", "either",
+    "i think", "donor",
+})  # fmt: skip
 _NOT_AFTER = frozenset({
     "inch", "mm", "lug", "spline", "bolt", "mile", "km", "thousand", "grand", "dollar", "noise", "foot",
     "piston", "hundred", "percent",
@@ -89,7 +89,7 @@ def _span(scan: Scan, i: int) -> None:
     link = scan.key(gap)
     if (
         first is None
-        or "." in scan.at(i).raw
+        or scan.at(i).raw.replace(".5", "").count(".")
         or not (link in _TO or link == "or" or (link == "and" and scan.key(_begin(scan, i) - 1) == "between"))
     ):
         return

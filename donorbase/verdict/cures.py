@@ -9,7 +9,7 @@ from donorbase.verdict.condition import Condition
 from donorbase.verdict.prospect import Prospect, overlap
 from donorbase.verdict.spec import Build, Requirement
 from donorbase.verdict.subjects import subject_of
-from donorbase.verdict.weigh import absent
+from donorbase.verdict.weigh import absent, any_sold, sold
 
 Option = tuple[str, ...]
 """Words of work that together make a bad answer good."""
@@ -46,7 +46,7 @@ def reaches(cure: Cure, requirement: Requirement, prospect: Prospect) -> bool:
         return False
     if cure.only == "wider" and not _wider(condition, prospect):
         return False
-    return cure.work != "single-wheel-hubs" or hubs_reach(requirement, prospect) >= _SURE
+    return _brings(cure.work, requirement, prospect) >= _SURE
 
 
 def _has(prospect: Prospect, name: str, value: object) -> bool:
@@ -91,12 +91,37 @@ def _same_years(one: Variant, other: Variant) -> bool:
     return not (isinstance(first, tuple) and isinstance(second, tuple)) or overlap(first, second)
 
 
+def _brings(work: str, requirement: Requirement, prospect: Prospect) -> float:
+    """The chance that the work brings what is asked, over what the axle may be."""
+    if work == "single-wheel-hubs":
+        return hubs_reach(requirement, prospect)
+    if work == "regear" and requirement.subject == "ratio":
+        return gears_reach(requirement, prospect)
+    return 1.0
+
+
+def gears_reach(requirement: Requirement, prospect: Prospect) -> float:
+    """The chance that a set of a ratio that will do is sold for the axle's ring and pinion."""
+    wanted = requirement.condition.wanted
+    total = 0.0
+    for world in prospect.worlds():
+        if isinstance(wanted, (int, float)):
+            holds, unknown = sold(float(wanted), prospect, world.variant)
+        else:
+            holds, unknown = any_sold(requirement.condition, prospect, world.variant)
+        total += world.weight * (holds + 0.5 * unknown)
+    return total
+
+
 def perhaps(requirement: Requirement, prospect: Prospect, build: Build) -> bool:
-    """Whether hubs that the owner would change may or may not bring the circle that is asked for."""
-    willing = any(c.work == "single-wheel-hubs" for c in _willing(prospect, build))
-    if requirement.subject != "bolt_circle_mm" or not willing or not _has(prospect, "rear_wheels", "dual"):
-        return False
-    return prospect.rules.known.low < hubs_reach(requirement, prospect) < _SURE
+    """Whether work that the owner would do may or may not bring what is asked: the kind of axle must be
+    known first.
+    """
+    low = prospect.rules.known.low
+    ways = [c for c in _willing(prospect, build) if c.subject == requirement.subject]
+    open_ways = [c for c in ways if low < _brings(c.work, requirement, prospect) < _SURE]
+    fitting = [c for c in open_ways if not c.donor or all(_has(prospect, n, v) for n, v in c.donor.items())]
+    return bool(fitting) and not any(reaches(c, requirement, prospect) for c in ways)
 
 
 def absent_of(condition: Condition, prospect: Prospect) -> tuple[str, ...]:
@@ -115,7 +140,7 @@ def _for_parts(gone: tuple[str, ...], prospect: Prospect, build: Build) -> list[
     left = [part for part in gone if part in bought_parts(prospect, build)]
     if not left:
         # Nothing to buy: the planned work brings it.
-        return [tuple(sorted({_brings(part, prospect, build) for part in gone}))] if gone else _buying(build)
+        return [tuple(sorted({_bringing(part, prospect, build) for part in gone}))] if gone else _buying(build)
     return _buying(build)
 
 
@@ -124,7 +149,7 @@ def _buying(build: Build) -> list[Option]:
     return [("buy-missing-parts",)] if "buy-missing-parts" in willing else []
 
 
-def _brings(part: str, prospect: Prospect, build: Build) -> str:
+def _bringing(part: str, prospect: Prospect, build: Build) -> str:
     return next(work for work in prospect.rules.parts[part].replaced_by if work in build.work.planned)
 
 

@@ -2,6 +2,7 @@
 good.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -73,17 +74,25 @@ def state_of(requirement: Requirement, prospect: Prospect, build: Build, chance:
     known, name = prospect.rules.known, requirement.subject
     if name not in _OF_THE_TEXT:
         if prospect.plainly(name) and not against_kind(requirement, prospect):
-            return (State.MEETS if chance >= known.stated else State.FAILS), chance
+            return _settled(chance >= known.stated, requirement, prospect, build), chance
         if prospect.plainly(name):
             chance = _mean_of(requirement, prospect.doubted(), build)
             if chance >= known.seen and subject_of(name).tool == "looking":
                 return State.MEETS, chance
-        elif prospect.hedged(name):
-            chance = _mean_of(requirement, prospect.without_hedges(), build)
+        elif prospect.guessed:
+            chance = min(chance, _mean_of(requirement, prospect.without_hedges(), build))
     if chance >= known.high:
         return State.MEETS, chance
-    fails = chance <= known.low and not perhaps(requirement, prospect, build)
-    return (State.FAILS if fails else State.UNKNOWN), chance
+    if chance > known.low:
+        return State.UNKNOWN, chance
+    return _settled(False, requirement, prospect, build), chance
+
+
+def _settled(met: bool, requirement: Requirement, prospect: Prospect, build: Build) -> State:
+    """Met or failed; not known where work that is accepted may or may not make a failure good."""
+    if met:
+        return State.MEETS
+    return State.UNKNOWN if perhaps(requirement, prospect, build) else State.FAILS
 
 
 def _mean_of(requirement: Requirement, prospect: Prospect, build: Build) -> float:
@@ -149,16 +158,15 @@ def _cured(finding: Finding, prospect: Prospect, build: Build, counted: frozense
 
 
 def _together(findings: Sequence[Finding], table: Sequence[Sequence[float]], worlds: Sequence[World]) -> float:
-    """The chance that all musts are met, or made good by counted work, over what the axle may be."""
-    rows = [
-        row
-        for finding, row in zip(findings, table, strict=True)
-        if finding.requirement.level is Level.MUST and not finding.requirement.soft and not finding.cured_by
-    ]
-    total = 0.0
-    for place, world in enumerate(worlds):
-        product = world.weight
-        for row in rows:
-            product *= row[place]
-        total += product
-    return total
+    """The chance that all musts are met, or made good by counted work, over what the axle may be.
+
+    It is never above that of any one of them, which can be lower where a guess or a contradiction was
+    discounted.
+    """
+    pairs = [(f, row) for f, row in zip(findings, table, strict=True) if _counts(f)]
+    total = sum(world.weight * math.prod(row[place] for _, row in pairs) for place, world in enumerate(worlds))
+    return min([total, *(finding.chance for finding, _ in pairs)])
+
+
+def _counts(finding: Finding) -> bool:
+    return finding.requirement.level is Level.MUST and not finding.requirement.soft and not finding.cured_by

@@ -2,6 +2,7 @@
 
 import math
 
+from donorbase.facts import Value
 from donorbase.verdict.prices import part_lines
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.signs import mentions
@@ -17,13 +18,18 @@ def asking_price(prospect: Prospect) -> float | None:
     """
     own = prospect.all("price_usd")
     price = own[0] if own else prospect.reading.get("price_usd")
+    if price is None and "free" in _terms(prospect):
+        return 0.0
     return float(price) if isinstance(price, (int, float)) else None
+
+
+def _terms(prospect: Prospect) -> list[Value]:
+    return [f.value for f in prospect.reading.offer if f.attribute == "price_terms"]
 
 
 def sold_apart(prospect: Prospect) -> bool:
     """Whether the thing has a price of its own."""
-    terms = [f.value for f in prospect.reading.offer if f.attribute == "price_terms"]
-    return bool(prospect.all("price_usd")) or "each" in terms
+    return bool(prospect.all("price_usd")) or "each" in _terms(prospect)
 
 
 def landed(

@@ -39,9 +39,12 @@ def _width(prospect: Prospect, build: Build) -> str:
     offset = offset_mm(vehicle.backspacing_in, vehicle.wheel_width_in)
     over = width_over_tires_in(faces, section, offset)
     passed = [row for row in width_limits(over) if row.left_in < 0]
+    law = f"past {passed[-1].limit_in:g} in: {passed[-1].meaning}; ask your State" if passed else ""
+    own = vehicle.track_limit_in
     terms = f"{faces:g} in across the faces, {section:g} in section, {offset:.0f} mm offset"
     said = f"over the tires about {over:.0f} in ({terms})"
-    return f"{said}; past {passed[-1].limit_in:g} in: {passed[-1].meaning}; ask your State" if passed else ""
+    mine = f"over your limit of {own:g} in" if own and over > own else ""
+    return "; ".join([said, *filter(None, (mine, law))]) if mine or law else ""
 
 
 def _torque(prospect: Prospect, build: Build) -> str:

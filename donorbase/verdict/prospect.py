@@ -105,10 +105,10 @@ class Prospect:
         sure = {Known.STATED, Known.MEASURED, Known.INFERRED}
         return bool(facts) and all(fact.known in sure for fact in facts)
 
-    def hedged(self, name: str) -> bool:
-        """Whether nobody is sure of the attribute, who speaks of it at all."""
-        facts = self.facts_of(name)
-        return bool(facts) and all(fact.known is Known.HEDGED for fact in facts)
+    @property
+    def guessed(self) -> bool:
+        """Whether something is said of the axle that nobody is sure of."""
+        return any(fact.known is Known.HEDGED for fact in self.axle_facts())
 
     def without_hedges(self) -> "Prospect":
         """The same axle as if nobody had said what he was not sure of."""

@@ -134,14 +134,15 @@ def sold(ratio: float, prospect: Prospect, variant: Variant | None) -> Chance:
 def _ratio_sold(condition: Condition, prospect: Prospect, variant: Variant | None, build: Build) -> Chance:
     wanted = condition.wanted
     if not isinstance(wanted, (int, float)):
-        return _any_sold(condition, prospect, variant)
+        return any_sold(condition, prospect, variant)
     found = prospect.all("ratio")
     if prospect.plainly("ratio") and any(condition.share(ratio, subject_of("ratio")) for ratio in found):
         return (1.0, 0.0)
     return sold(float(wanted), prospect, variant)
 
 
-def _any_sold(condition: Condition, prospect: Prospect, variant: Variant | None) -> Chance:
+def any_sold(condition: Condition, prospect: Prospect, variant: Variant | None) -> Chance:
+    """Whether some ratio that meets the condition is sold for the variant's ring and pinion."""
     gear_set = prospect.gear_set(variant)
     if gear_set is None or not gear_set.ratios_sold:
         return OPEN

@@ -1,6 +1,6 @@
 """Writes ``identity_report.md``: calibration, hit rates, questions and speed of the identification.
 
-Run: ``python tests/accuracy/report_identity.py [--axles 24000] [--questions 300] [--seed 2026]``; takes some
+Run: ``python tests/accuracy/report_identity.py [--axles 21600] [--questions 240] [--seed 2026]``; takes some
 minutes. Everything is simulated (``simulated_axles``): no published set of axles with known origin was found.
 """
 
@@ -121,8 +121,8 @@ def of_questions(asked: int, seed: int) -> list[str]:
 def main() -> None:
     """Write the report beside this file and print it."""
     ask = argparse.ArgumentParser(description=__doc__)
-    ask.add_argument("--axles", type=int, default=24000)
-    ask.add_argument("--questions", type=int, default=300)
+    ask.add_argument("--axles", type=int, default=21600)
+    ask.add_argument("--questions", type=int, default=240)
     ask.add_argument("--seed", type=int, default=2026)
     given = ask.parse_args()
     text = "\n".join(report(given.axles, given.questions, given.seed)) + "\n"

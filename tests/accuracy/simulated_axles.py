@@ -96,7 +96,7 @@ class Cup:
         """What one axle of the variant has: as made, or as an owner changed it."""
         end = variant.family.position
         found: dict[str, Value] = {}
-        for name in {*SAID, *MEASURED}:
+        for name in sorted({*SAID, *MEASURED}):
             known = attribute(name)
             if end not in known.ends:
                 continue

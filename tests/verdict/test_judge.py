@@ -51,6 +51,19 @@ class TestOneAxle:
         plain_front["gearing"]["ratio"] = plain_front["front"]["must"]["ratio_sold"] = 4.56
         assert verdict(parse_build(plain_front), late).verdict is Call.FITS
 
+    def test_a_regear_cures_only_where_the_set_is_sold(
+        self, plain_front: Plain, coil_front: Plain, verdict: Judge
+    ) -> None:
+        must = plain_front["front"]["must"]
+        del must["ratio_sold"]
+        must["ratio"] = 5.13
+        plain_front["work"] = {"accepted": ["regear"], "price_usd": {"regear": 700}}
+        build = parse_build(plain_front)
+        assert verdict(build, coil_front).verdict is Call.WITH_WORK
+        assert verdict(build, coil_front | {"years": (2018, 2018)}).verdict is Call.NO
+        undated = {k: v for k, v in coil_front.items() if k != "years"}
+        assert verdict(build, undated).verdict is Call.UNCLEAR
+
     def test_a_refusal_for_money_alone_ends_with_a_higher_limit(
         self, plain_front: Plain, coil_front: Plain, verdict: Judge
     ) -> None:
@@ -99,6 +112,13 @@ class TestOneAxle:
         found = verdict(front_build, without(guess, "rear_wheels"))
         assert found.verdict is Call.UNCLEAR
         assert state(found, "bolt_circle_mm") is State.UNKNOWN
+
+    def test_what_follows_from_a_guess_is_a_guess(self, front_build: Build, coil_front: Plain, verdict: Judge) -> None:
+        guess = coil_front | {"years": Fact("years", (2011, 2011), Known.HEDGED)}
+        found = verdict(front_build, guess)
+        assert found.verdict is Call.UNCLEAR
+        assert state(found, "ratio_sold") is State.UNKNOWN
+        assert found.chance < 0.95
 
     def test_both_of_two_bolt_circles_cannot_be(self, front_build: Build, coil_front: Plain, verdict: Judge) -> None:
         torn = [Fact("bolt_circle_mm", mm, Known.CONTRADICTED) for mm in (165.1, 170.0)]

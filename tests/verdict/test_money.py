@@ -57,6 +57,15 @@ def test_the_limit_itself_is_not_over() -> None:
     assert closed([*LINES, Line("toll", Cost(1, 1, 1), "")], build, known=True).over
 
 
+def test_what_is_free_costs_the_trip(
+    front_build: Build, coil_front: dict[str, Any], verdict: Callable[..., ListingVerdict]
+) -> None:
+    found = verdict(front_build, coil_front, price=None, price_terms="free", miles=10)
+    assert found.money.total is not None
+    assert found.money.total.likely == pytest.approx(9)
+    assert found.verdict is Call.FITS
+
+
 YARD = "Self serve yard, row 14. Any rear axle 380 plus core. Everything half price this Saturday."
 
 
