@@ -1,5 +1,7 @@
 """Step 14: every fact -> the thing on offer that it speaks of."""
 
+from bisect import bisect_left
+
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import WHEEL_FACTS, Draft
 from donorbase.reading.heads import Head
@@ -72,7 +74,7 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head]) -> list[list[D
 
 def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
     switches = _switches(scan, drafts, heads)
-    paired = _paired_at_first(scan, drafts)
+    paired = _paired(scan, drafts, heads)
     main = [d for d in drafts if d.kind in ("axle", "housing")] or (
         [] if _listed_close(scan, drafts, drafts[0]) else drafts[:1]
     )
@@ -87,6 +89,8 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
                 begin = _clause_begin(scan, begin - 1) if _afterthought(scan, begin, i) else begin
                 for k in range(begin, i + 1):
                     subjects[k] = named
+                if len(named) > 1:
+                    current, lasting = rest, False
                 continue
             current, lasting = named, kind == "label"
         elif is_sentence_end(scan, i):
@@ -99,12 +103,16 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
         subjects[i] = current
 
 
-def _paired_at_first(scan: Scan, drafts: list[Draft]) -> bool:
-    """Whether front and rear were announced in one breath (``front and rear axles``)."""
-    axles = [d for d in drafts if d.kind in ("axle", "housing")]
-    if len(axles) < 2:
+def _paired(scan: Scan, drafts: list[Draft], heads: list[Head]) -> bool:
+    """Whether front and rear are spoken of in one breath somewhere (``front is 4.10, rear is 3.73``)."""
+    if sum(d.kind in ("axle", "housing") for d in drafts) < 2:
         return False
-    return not any(is_sentence_end(scan, k) for k in range(axles[0].begin, axles[1].begin))
+    living = [h for h in heads if h.is_axle and not h.beside and h.positions]
+    for begin, end in scan.sentences:
+        first, last = (bisect_left(living, k, key=lambda h: h.begin) for k in (begin, end))
+        if len({p for h in living[first:last] for p in h.positions}) > 1:
+            return True
+    return False
 
 
 def _speaks_of_all(scan: Scan, i: int) -> bool:

@@ -71,7 +71,7 @@ def _phone(scan: Scan, i: int) -> None:
         if scan.at(following).kind != "num" or not _phone_part(scan, digits, following):
             break
         end = following
-    called = any(scan.role(k, "label") == "phone" for k in range(max(0, i - 4), i))
+    called = any(scan.role(k, "label") == "phone" for k in (*range(max(0, i - 4), i), end, end + 1))
     if len(digits) in (7, 10, 11) and (groups > 1 or called or len(digits) == 10 or scan.at(i).words):
         begin = i - (scan.key(i - 1) == "(")
         scan.mark("contact", True, begin, end)

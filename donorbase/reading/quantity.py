@@ -87,6 +87,8 @@ def _pair(scan: Scan, draft: Draft) -> tuple[int, int] | None:
 def _leading(scan: Scan) -> tuple[int, int] | None:
     """``FOUR 35x12.50R20``, ``(5) 17x9 wheels``, ``12 one-quart bottles``."""
     for k in range(min(len(scan.pieces), 14)):
+        if scan.role(k, "cue") == "also":
+            return None
         count = _count(scan, k)
         glued = scan.at(k + 1).glued and scan.key(k + 1) not in (")", ",")
         if count and not glued and scan.unit(k) == "" and not scan.role(k - 1, "label"):

@@ -128,7 +128,12 @@ def hedge(s: Sentence, i: int) -> None:
 
 def as_it_was(s: Sentence, i: int) -> None:
     """``used to be``: not what it is now."""
-    if s.scan.key(i) in ("used to be", "originally", "previously", "used to have", "it had", "i had", "had"):
+    if s.scan.key(i) == "was":
+        now = next((k for k in range(i + 1, min(i + 7, s.end)) if s.scan.key(k) == "now"), i)
+        for mark in s.marks(i + 1, now):
+            if mark.attribute not in OFFER:
+                mark.dropped = "as it was"
+    elif s.scan.key(i) in ("used to be", "originally", "previously", "used to have", "it had", "i had", "had"):
         for mark in [m for m in s.marks(i + 1, s.clause_end(i)) if m.attribute not in OFFER][:1]:
             mark.dropped = "as it was"
 

@@ -23,6 +23,7 @@ _KNUCKLE_PARTS = frozenset(
     {"knuckle", "spindle", "outer-shaft", "inner-shaft", "u-joint", "hub", "locking-hub", "tie-rod"}
 )
 _PART_SPLINES = {"outer-shaft": "outer_splines", "inner-shaft": "inner_splines"}
+_GEARED = frozenset({"carrier", "differential", "ring-and-pinion", "third-member"})
 _PART_HUBS = frozenset({"locking-hub", "hub"})
 _NOT_OF_DRIVESHAFT = frozenset({"tube_in", "shaft_dia_in", "suspension"})
 
@@ -99,6 +100,8 @@ def _of_part(draft: Draft, mark: Mark) -> Mark | None:
     if name == "years" and "open" in mark.flags:
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
     if name in ("brakes", "load_class") and ("fits" in mark.flags or name == "brakes"):
+        return None
+    if name == "ratio" and "fits" in mark.flags and draft.part not in _GEARED:
         return None
     if name == "hubs":
         return mark if draft.part in _PART_HUBS and mark.value != "unit-bearing" else None

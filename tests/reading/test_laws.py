@@ -70,7 +70,7 @@ def test_the_steps_shown_are_the_steps_run(text: str) -> None:
 
 
 def test_every_beginning_of_a_listing_can_be_read() -> None:
-    text = "PARTING OUT 1999 HD VIN 4Z9HD25K6XT550318 FRONT AXLE 4:10 8x6½ $700 / REAR w/o drums (2) 35/30 spl, 555-0117"
+    text = "PARTING OUT 1999 HD VIN 4Z9HD25K6XT550318 FRONT AXLE 4:10 8x6½ $700 / REAR w/o drums (2) 35/30 spl 555-0117"
     for end in range(len(text)):
         read_listing(text[:end], LEXICON, 2026)
 
