@@ -32,7 +32,8 @@ def _help(attribute: Any) -> str:
 
 @click.command(
     cls=FindCommand,
-    epilog="\b\nExample:\n    donorbase find --position front --years 2005-2016 --outer-splines 35+ --lugs 8 --ratio-sold 5.13",
+    epilog="\b\nExample:\n"
+    "    donorbase find --position front --years 2005-2016 --outer-splines 35+ --lugs 8 --ratio-sold 5.13",
 )
 @click.option("--sort", metavar="NAME", help="Sort by an attribute.")
 @click.option("--descending", is_flag=True, help="Sort from high to low.")

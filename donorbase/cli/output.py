@@ -88,12 +88,12 @@ def _column_widths(cells: list[list[str]], headers: Sequence[str]) -> list[int]:
     """As wide as the longest cell, the widest columns narrowed until the table fits; no word is broken for a head."""
     heads = [max(map(len, h.split()), default=1) for h in headers]
     columns = [[row[i] for row in cells] for i in range(len(headers))]
-    widths = [max(head, *map(len, column), 1) for head, column in zip(heads, columns, strict=True)]
+    widths = [max(len(h), *map(len, column), 1) for h, column in zip(headers, columns, strict=True)]
     floors = [max(head, min(_longest_word(c), 40)) for head, c in zip(heads, columns, strict=True)]
     room = width() - 2 * (len(widths) - 1)
     while sum(widths) > room:
         spare = [w - f for w, f in zip(widths, floors, strict=True)]
-        widest = max(range(len(widths)), key=lambda i: (spare[i] > 0, widths[i]))
+        widest = max(range(len(widths)), key=lambda i: (spare[i] > 0, widths[i], spare[i]))
         if spare[widest] <= 0:
             break
         widths[widest] -= 1

@@ -19,7 +19,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 from donorbase.reading.lexicon import Lexicon
-
 from donorbase.reading.read import read_listing
 from donorbase.reference.words import load_words
 
