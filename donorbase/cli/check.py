@@ -9,13 +9,14 @@ from donorbase.cli.paste import answer_lines, pasted
 if TYPE_CHECKING:
     from donorbase.services.desk import Checked, Desk
     from donorbase.services.house import House
-    from donorbase.verdict.verdicts import ItemVerdict, ListingVerdict
+    from donorbase.verdict.verdicts import Finding, ItemVerdict, ListingVerdict
 
 
 @click.command(epilog="\b\nExample:\n    donorbase check advert.txt --build crawler --distance-mi 40")
 @click.argument("source", required=False, metavar="[FILE|-]")
 @click.option("--build", "-b", "build_name", metavar="NAME|FILE", help="A kept build, or a build file.")
 @click.option("--distance-mi", type=click.FloatRange(0, 5000), help="How far away it is, one way.")
+@click.option("--all", "everything", is_flag=True, help="Show the requirements that are met, too, and why.")
 @click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")
 @click.option(
     "--jsonl",
@@ -29,6 +30,7 @@ def check(
     source: str | None,
     build_name: str | None,
     distance_mi: float | None,
+    everything: bool,
     as_json: bool,
     jsonl: str | None,
     encoding: str | None,
@@ -54,7 +56,7 @@ def check(
     if as_json:
         show_json(checked.as_json())
     else:
-        show_checked(checked, build.money.landed_limit_usd)
+        show_checked(checked, build.money.landed_limit_usd, everything=everything)
 
 
 def _judged_line(desk: "Desk", house: "House", row: dict[str, Any], build_name: str | None) -> dict[str, Any]:
@@ -65,18 +67,20 @@ def _judged_line(desk: "Desk", house: "House", row: dict[str, Any], build_name: 
     return desk.check(record_text(row, "listing"), build, distance_of(row)).verdict.as_json()
 
 
-def show_checked(checked: "Checked", limit_usd: float | None, *, cautioned: bool = True) -> None:
+def show_checked(
+    checked: "Checked", limit_usd: float | None, *, everything: bool = False, cautioned: bool = True
+) -> None:
     """Print a verdict as a person reads it: the word, what it is, why, what to ask, what it costs, cautions."""
     from donorbase.cli.output import caution, say, verdict_word
 
     verdict = checked.verdict
-    say(f"{verdict_word(verdict.verdict)}   chance {verdict.chance:.0%} that it meets the build's musts as it stands")
+    say(f"{verdict_word(verdict.verdict)}   ({verdict.chance:.0%} that it meets every must as it stands)")
     for number in verdict.chosen:
         _show_identity(verdict.items[number])
     _show_lines("Why", verdict.reasons)
     _show_lines("Ask", [f"{asked.ask}" for asked in verdict.questions])
     for number in verdict.chosen:
-        _show_findings(verdict.items[number])
+        _show_findings(verdict.items[number], everything)
     _show_money(verdict, limit_usd)
     _show_lines("Mind", verdict.notes)
     if cautioned:
@@ -87,8 +91,9 @@ def _show_identity(item: "ItemVerdict") -> None:
     from donorbase.cli.output import say
 
     likely = [c for c in item.identification.candidates[:3] if c.probability >= 0.02]
-    names = ", ".join(f"{c.variant or 'none of these'} {c.probability:.0%}" for c in likely)
-    say(f"{item.end}: probably {names}")
+    say(f"The {item.end} is probably")
+    for candidate in likely:
+        say(f"{candidate.probability:4.0%}  {candidate.variant or 'none of these'}", 2)
 
 
 def _show_lines(title: str, lines: "tuple[str, ...] | list[str]") -> None:
@@ -101,22 +106,24 @@ def _show_lines(title: str, lines: "tuple[str, ...] | list[str]") -> None:
             say(f"- {line}")
 
 
-def _show_findings(item: "ItemVerdict") -> None:
+def _show_findings(item: "ItemVerdict", everything: bool) -> None:
     from donorbase.cli.output import heading, say, show_table
 
-    rows = [
-        (
-            str(f.state),
-            f"{f.requirement.level} {f.requirement.subject}",
-            f.requirement.condition.words(),
-            f"{f.chance:.0%}",
-            f.because,
-        )
-        for f in item.findings
-    ]
+    shown = [f for f in item.findings if everything or f.state != "meets"]
+    met = [f.requirement.subject for f in item.findings if f.state == "meets"]
     say()
     heading(f"Requirements, {item.end}")
-    show_table(rows, ("state", "what", "asked", "chance", "because"))
+    if shown:
+        show_table([_finding_row(f) for f in shown], ("state", "what", "asked", "chance", "because"))
+    if not everything:
+        say(f"Met: {', '.join(met)} (--all shows why)." if met else "None is met.")
+
+
+def _finding_row(finding: "Finding") -> tuple[str, ...]:
+    requirement = finding.requirement
+    state = f"{finding.state}, cured" if finding.cured_by else str(finding.state)
+    what = f"{requirement.level} {requirement.subject}"
+    return state, what, requirement.condition.words(), f"{finding.chance:.0%}", finding.because
 
 
 def _show_money(verdict: "ListingVerdict", limit_usd: float | None) -> None:
