@@ -15,6 +15,8 @@ _CIRCLES_IN = {
 _CIRCLES_MM = (100.0, 108.0, 110.0, 112.0, 114.3, 115.0, 120.0, 120.65, 127.0, 130.0, 135.0, 139.7, 150.0,
     165.1, 170.0,
                180.0, 200.0, 205.0, 210.0, 222.25, 225.0, 275.0, 285.75, 335.0)  # fmt: skip
+_PAIRS_MM = frozenset({("8", "165"), ("8", "165.1"), ("8", "170"), ("8", "180"), ("8", "200"), ("8", "210"), ("6", "135"),
+    ("6", "139.7"), ("5", "114.3"), ("5", "135"), ("10", "225")})  # fmt: skip
 _OVER = frozenset({"x", "on", "by", "-", "*", "en", "sur"})
 _COVER_BOLTS = frozenset({9, 10, 12, 14})
 _SPLINES = range(10, 51)
@@ -60,22 +62,35 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     over = scan.key(j) in _OVER and (scan.key(j) != "-" or scan.at(j).glued)
     if over or (scan.key(j) == "," and scan.key(j + 1) == "the"):
         j += 1
-    elif not lug and scan.key(j) != "the":
+    elif not lug and scan.key(j) != "the" and not _side_by_side(scan, i):
         return None, 0
     j += scan.key(j) in ("a", "an", "the")
     if scan.at(j).kind != "num":
         return None, 0
     end = j + 1 + (scan.unit(j) in ("inch", "mm"))
     mm = (scan.at(j).value or 0) >= 95
-    if not over and not mm and scan.role(end, "label") != "circle":
+    exact = lug and scan.unit(j) in ("", "inch") and _is_circle_in(scan, i, j)
+    if not over and not mm and not exact and scan.role(end, "label") != "circle":
         return None, 0
     if not over and scan.role(end, "unit") in ("spline", "dollar", "mile", "thousand"):
         return None, 0
-    if not over and not _known(scan.at(j).value or 0) and scan.role(end, "label") != "circle":
+    if not over and not exact and not _known(scan.at(j).value or 0) and scan.role(end, "label") != "circle":
         return None, 0
     if scan.key(j + 1) == "x" and scan.at(j + 1).glued is not False:
         return None, 0
     return j, end
+
+
+def _is_circle_in(scan: Scan, i: int, j: int) -> bool:
+    """``8 lug 6.5``: a circle in inches that no ratio or ring gear of so many lugs is written like."""
+    value, raw = scan.at(j).value or 0, scan.at(j).raw
+    return value % 1 != 0 and len(raw.partition(".")[2]) < 2 and value in _CIRCLES_IN[int(scan.at(i).value or 0)]
+
+
+def _side_by_side(scan: Scan, i: int) -> bool:
+    """``8 170``: two numbers that are only met together as lugs and circle."""
+    pair = (scan.at(i).raw, scan.at(i + 1).raw)
+    return pair in _PAIRS_MM and scan.key(i - 1) not in ("$", "#", "x") and not scan.unit(i + 1)
 
 
 def _known(circle: float) -> bool:
@@ -152,6 +167,10 @@ def _spline(scan: Scan, value: int, i: int, end: int) -> None:
     side = scan.role(end, "side") or scan.role(i - 1, "side")
     part = dict(scan.at(end).facts).get("part") or dict(scan.at(i - 1).facts).get("part")
     side = side or {"outer-shaft": "outer", "inner-shaft": "inner"}.get(str(part), "")
+    if scan.key(end) in ("in", "inner") and scan.key(end + 1) in ("and", "&", "n", "/") and scan.key(end + 2) == "out":
+        scan.mark("inner_splines", value, i, end + 3)
+        scan.mark("outer_splines", value, i, end + 3)
+        return
     if scan.key(end) in ("in", "out") and any(scan.key(k) in ("in", "out") for k in (*range(end + 1, end + 6), i - 1)):
         side = {"in": "inner", "out": "outer"}[scan.key(end)]
     both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+"))

@@ -176,8 +176,9 @@ def _length(scan: Scan, i: int) -> tuple[float, str, int, bool]:
     if unit == "thousand":
         unit = scan.role(end, "unit")
         return value * 1000, unit, end + (unit in ("mile", "km")), True
-    if scan.key(i + 1) in ("xxx", "xx", "x") and scan.at(i + 1).glued and scan.role(i + 2, "unit") in ("mile", "km"):
-        return value * 10 ** len(scan.key(i + 1)), scan.role(i + 2, "unit"), i + 3, False
+    if scan.key(i + 1) in ("xxx", "xx", "x") and scan.at(i + 1).glued:
+        whole, unit = int(scan.pieces[i].raw.replace(",", "").partition(".")[0]), scan.role(i + 2, "unit")
+        return whole * 10 ** len(scan.key(i + 1)), unit, i + 2 + (unit in ("mile", "km")), False
     if unit == "km" and len(scan.pieces[i].raw.partition(".")[2]) == 3:
         value *= 1000
     return value, unit, end, False

@@ -1,5 +1,6 @@
 """Step 6: ratios, in all the ways that people write them, and tooth counts."""
 
+from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.scan import Scan
 
 # Ratios that were sold (common practice). Digits without a point are only taken for one of these.
@@ -175,8 +176,18 @@ def _announced(scan: Scan, i: int) -> None:
         value = piece.value
     if value is None:
         return
-    if announced(scan, i, i + 1) or (_geared_diff(scan, i + 1) and not _priced(scan, i)):
+    told = announced(scan, i, i + 1) or (_geared_diff(scan, i + 1) and not _priced(scan, i)) or _by_tag(scan, i)
+    if told or (piece.words and len(piece.raw) == 3 and _stands_alone(scan, i)):
         _found(scan, value, i, i + 1)
+
+
+def _by_tag(scan: Scan, i: int) -> bool:
+    """``says 373 on the tag``."""
+    return scan.key(i + 1) in ("on", "by", "per") and scan.role(i + 2 + (scan.key(i + 2) == "the"), "label") == "tag"
+
+
+def _stands_alone(scan: Scan, i: int) -> bool:
+    return is_clause_end(scan, i + 1) and (i == 0 or is_clause_end(scan, i - 1))
 
 
 def _priced(scan: Scan, i: int) -> bool:

@@ -4,7 +4,8 @@ from donorbase.reading.scan import Mark, Scan
 
 _SIGNS = frozenset({"$", "us$", "€", "£", "usd"})
 _PLACEHOLDERS = frozenset({1, 12, 123, 1234, 12345, 123456, 1111, 11111, 111111, 99999, 999999, 9999999, 1234567})
-_BOUNDARY = frozenset({".", ",", ";", "!", "|", "-", ")", "/", "(", "?", "~~", ""})
+_BOUNDARY = frozenset({".", ",", ";", "!", "|", "-", ")", "/", "(", "?", "~~", "->", "+", "w/", ""})
+_TODAY = frozenset({"today", "tonight", "now", "cash", "loaded", "takes", "buys", "gets"})
 _LEADS_TO = frozenset({"so", "for", "at", "say", "like", "and", "or"})
 _OPENS_A_PRICE = frozenset({"now", "want", "wants", "first", "only", "number"})
 _EXTRAS = frozenset({
@@ -76,14 +77,15 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
 def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
     if scan.role(scan.before(i), "label") == "price":
         return True
-    terms = any(name == "price_terms" for name, _ in scan.at(_term(scan, end)).facts)
+    led = i - 1 - (scan.key(i - 1) in ("at", "on", "@"))
+    terms = any(name == "price_terms" for name, _ in (*scan.at(_term(scan, end)).facts, *scan.at(led).facts))
     label = scan.role(end, "label") == "price" and scan.key(end) not in _OPENS_A_PRICE
     return value >= 10 and (terms or label)
 
 
 def _standing_alone(scan: Scan, i: int, end: int) -> str:
     """Whether a bare number stands where prices stand: between stops, or last after a known word."""
-    ends = scan.key(end) in _BOUNDARY or scan.at(end).kind == "line"
+    ends = scan.key(end) in _BOUNDARY or scan.key(end) in _TODAY or scan.at(end).kind == "line"
     opens = scan.key(i - 1) in _BOUNDARY or scan.at(i - 1).kind == "line"
     if ends and opens:
         return "weak"
@@ -110,9 +112,11 @@ def _whole(scan: Scan, end: int) -> bool:
         or (scan.key(end + 1) == "for" and (scan.key(end + 2) in _SIGNS or scan.at(end + 2).kind == "num"))
     ):
         return False
-    return following == "whole" or (
+    if following == "whole" or (
         scan.key(end) in ("for", "takes", "gets", "/", "buys") and scan.role(end + 1, "cue") == "whole"
-    )
+    ):
+        return True
+    return scan.key(end) == "for" and scan.key(end + 1) in ("the", "all") and scan.at(end + 2).kind == "num"
 
 
 def _around(scan: Scan, i: int, end: int) -> set[str]:
@@ -125,8 +129,10 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
     loose = any(scan.role(k, "cue") == "also" for k in range(before - 5, before + 1))
     if not loose and (whole_after or scan.role(told, "cue") == "whole"):
         flags.add("whole")
-    if scan.key(end) in _EXTRAS or scan.key(i - 1) == "+":
+    if scan.key(end) in _EXTRAS or scan.key(i - 1) == "+" or scan.key(end) == "->":
         flags.add("was")
+    if scan.key(end) == "today":
+        flags.add("now")
     if any(value == "each" for _, value in scan.at(_term(scan, end)).facts):
         flags.add("each")
     return flags

@@ -18,7 +18,7 @@ _TOKEN = re.compile(
            | (?:[^\W\d_]\.){2,8}(?![^\W\d_])                                # o.b.o.
            | (?:[^\W\d_]\.){1,8}[^\W\d_](?![^\W\d_'])                       # o.b.o
            | [^\W\d_]++(?:'[^\W\d_]++)*+ )
-  | (?P<sym> ~~ | \S )
+  | (?P<sym> ~~ | //++ | -{1,3}> | => | \S )
     """,
     re.VERBOSE,
 )
@@ -70,6 +70,8 @@ def tokenise(clean: Clean) -> list[Piece]:
             piece.kind = "sym"
         elif kind == "num":
             piece.value = number(piece.raw)
+        elif kind == "sym" and end - begin > 1 and piece.raw != "~~":
+            piece.key = "|" if piece.raw[0] == "/" else "->"
         elif kind == "word" and ("'" in piece.raw or "." in piece.raw):
             piece.key = piece.raw.replace("'", "").replace(".", "")
         pieces.append(piece)

@@ -12,6 +12,7 @@ _DOWN = frozenset({"down", "older", "earlier", "back", "below", "under"})
 _LINKS = frozenset({"and", "&", "n", "-", "or", "to", "y", "en", "et", "/", "'", "an"})
 _PRE = frozenset({"pre", "before", "earlier", "prior"})
 _PART = {"early": (0, 3), "mid": (4, 6), "late": (6, 9), "older": (0, 9)}
+_STOPS = frozenset({".", ",", ";", "|", "(", ")", "-"})
 _ARTICLES = frozenset({
     "a", "an", "the", "my", "my old", "my new", "old", "that", "this", "his", "un", "una", "une", "some", "'",
     "early", "mid", "late", "wrecked", "rolled", "our", "clean", "about", "low", "mile", "complete", "of",
@@ -188,8 +189,18 @@ def _single(scan: Scan, i: int) -> None:
         return
     if scan.role(i + 1, "side") and scan.key(i + 1) != "in":
         return
-    if _context(scan, i) and not _priced(scan, i):
+    if (_context(scan, i) or _own_cell(scan, i)) and not _priced(scan, i):
         scan.mark("years", (year, year), _begin(scan, i), i + 1)
+
+
+def _own_cell(scan: Scan, i: int) -> bool:
+    """``..., 87, ...``, ``| 05 |``: two digits between two stops that are hardly a price and count nothing."""
+    raw = scan.at(i).raw
+    if len(raw) != 2 or not raw.isdigit() or not (raw[0] == "0" or int(raw) >= 67) or scan.at(i).words:
+        return False
+    closed = scan.key(i + 1) in _STOPS or scan.at(i + 1).kind == "line"
+    opened = scan.key(i - 1) in _STOPS or scan.at(i - 1).kind == "line"
+    return closed and opened and 0 < i < len(scan.pieces) - 2
 
 
 def _named_date(scan: Scan, i: int) -> bool:
