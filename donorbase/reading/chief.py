@@ -12,7 +12,7 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     named = [h for h in living if not h.bare]
     if not named:
         if any(h.bare for h in living):
-            return "axle" if _axle_facts(scan) or not _truck(scan) else "vehicle"
+            return "axle" if (_axle_facts(scan) or not _truck(scan)) and not _truck_first(scan, living) else "vehicle"
         return None
     axles = [h for h in named if h.is_axle]
     first = named[0]
@@ -81,6 +81,15 @@ def _whole_axle_words(scan: Scan, part: Head) -> bool:
 
 def _axle_facts(scan: Scan, least: int = 1) -> bool:
     return len({m.attribute for m in scan.marks if m.attribute in AXLE_FACTS and m.live}) >= least
+
+
+def _truck_first(scan: Scan, living: list[Head]) -> bool:
+    """``1978 short bed project. Front is ..., rear ...``: the first sentence is of a truck and names no end of it."""
+    begin, end = scan.sentences[0] if scan.sentences else (0, 0)
+    if any(begin <= h.begin < end for h in living):
+        return False
+    cues = [scan.role(k, "cue") for k in range(begin, end)]
+    return "truck" in cues and not {"source", "for", "fits"} & set(cues[: cues.index("truck")])
 
 
 def _truck(scan: Scan) -> bool:

@@ -7,6 +7,10 @@ from donorbase.reading.heads import Head
 from donorbase.reading.rows import listed_rows
 from donorbase.reading.scan import Scan
 
+_WHEEL_VERBS = frozenset({
+    "turn", "turns", "spin", "spins", "off", "nuts", "studs", "bolts", "face", "faces", "surfaces", "surface", "roll",
+    "go", "lock", "locked", "side", "ends",
+})  # fmt: skip
 _LIST_LINKS = frozenset({"&", "and", "+", ",", "/", "n", "y", "et", "w/"})
 
 
@@ -128,7 +132,8 @@ def _own_kind(axles: list[Head], position: str, kind: str) -> str:
 
 def _names_axle(scan: Scan, head: Head, named: list[Head]) -> bool:
     """Whether a bare ``front`` means an axle on offer: not where one named axle has the other position alone."""
-    if not named or any(scan.role(k, "cue") == "also" for k in range(head.begin - 5, head.begin)):
+    around = (*range(head.begin - 5, head.begin), head.end)
+    if not named or any(scan.role(k, "cue") == "also" or scan.key(k) in ("too", "also") for k in around):
         return True
     said = {p for h in named for p in h.positions}
     plural = any(
@@ -167,6 +172,11 @@ def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[D
 
 
 def _thrown_in(scan: Scan, head: Head) -> bool:
+    counted = any(scan.at(k).kind == "num" or scan.role(k, "count") for k in range(head.begin - 3, head.begin))
+    if scan.key(head.begin) in ("wheel", "tire", "tyre", "rim") and not counted:
+        return False  # one wheel alone is spoken of, not sold
+    if scan.key(head.end) in _WHEEL_VERBS or scan.key(head.begin - 1) in ("through", "thru", "per", "each", "both"):
+        return False
     for k in range(head.begin - 1, max(head.begin - 12, -1), -1):
         if is_sentence_end(scan, k):
             return False

@@ -30,6 +30,9 @@ def quantities(scan: Scan, drafts: list[Draft]) -> None:
 
 def _count(scan: Scan, k: int) -> int:
     piece = scan.at(k)
+    numbers_line = scan.key(k + 1) in (":", ")", ".") and scan.at(k + 1).glued and scan.key(k - 1) != "("
+    if numbers_line and (scan.key(k + 1) != "." or k == 0 or scan.at(k - 1).kind == "line"):
+        return 0  # 2) or 2: at the head of a line
     if (
         piece.kind == "num"
         and piece.raw.isdigit()
@@ -63,8 +66,10 @@ def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
         bracketed = scan.key(k) == "(" and scan.key(k + 2) == ")"
         if bracketed and _count(scan, k + 1):
             return _count(scan, k + 1), k + 1
-        if scan.key(k) in ("x", "qty") and _count(scan, k + 1) and not scan.at(k + 2).glued:
+        if scan.key(k) in ("x", "qty", "set of") and _count(scan, k + 1) and not scan.at(k + 2).glued:
             return _count(scan, k + 1), k + 1
+        if _count(scan, k) and scan.key(k + 1) in ("of", "avail", "available", "total") and scan.at(k).kind == "num":
+            return _count(scan, k), k
     return None
 
 
