@@ -53,6 +53,8 @@ def contacts(scan: Scan) -> None:
 
 
 def _phone(scan: Scan, i: int) -> None:
+    if scan.key(i - 1) in ("$", "us$"):
+        return  # $250 555-0154: a price stands before the number
     if not scan.at(i).raw.isdigit():
         if _dotted(scan, i):
             scan.mark("contact", True, i, i + 1 + 2 * (scan.key(i + 1) == "-"))

@@ -4,7 +4,7 @@ from donorbase.reading.scan import Mark, Scan
 
 _SIGNS = frozenset({"$", "us$", "€", "£", "usd"})
 _PLACEHOLDERS = frozenset({1, 12, 123, 1234, 12345, 123456, 1111, 11111, 111111, 99999, 999999, 9999999, 1234567})
-_BOUNDARY = frozenset({".", ",", ";", "!", "|", "-", ")", "/", "(", "?", "~~", "->", "+", "w/", ""})
+_BOUNDARY = frozenset({".", ",", ";", "!", "|", "-", ")", "/", "(", "?", "~~", "->", "+", "w/", "plus", ""})
 _TODAY = frozenset({"today", "tonight", "now", "cash", "loaded", "takes", "buys", "gets"})
 _LEADS_TO = frozenset({"so", "for", "at", "say", "like", "and", "or"})
 _OPENS_A_PRICE = frozenset({"now", "want", "wants", "first", "only", "number"})
