@@ -88,6 +88,8 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     begin, end = scan.sentences[0] if scan.sentences else (0, 0)
     if any(begin <= h.begin < end for h in living):
         return False
+    if sum(m.attribute == "price" and m.live for m in scan.marks) > 1:
+        return False  # its ends are priced apart
     cues = [scan.role(k, "cue") for k in range(begin, end)]
     return "truck" in cues and not {"source", "for", "fits"} & set(cues[: cues.index("truck")])
 
