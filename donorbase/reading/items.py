@@ -172,10 +172,7 @@ def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[D
 
 
 def _thrown_in(scan: Scan, head: Head) -> bool:
-    counted = any(scan.at(k).kind == "num" or scan.role(k, "count") for k in range(head.begin - 3, head.begin))
-    if scan.key(head.begin) in ("wheel", "tire", "tyre", "rim") and not counted:
-        return False  # one wheel alone is spoken of, not sold
-    if scan.key(head.end) in _WHEEL_VERBS or scan.key(head.begin - 1) in ("through", "thru", "per", "each", "both"):
+    if scan.key(head.end) in _WHEEL_VERBS or scan.key(head.begin - 1) in ("through", "thru", "per", "for", "the"):
         return False
     for k in range(head.begin - 1, max(head.begin - 12, -1), -1):
         if is_sentence_end(scan, k):
