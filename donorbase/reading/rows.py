@@ -18,7 +18,7 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     """Things listed one by one: lines of a yard board, ``(A) ... (B) ...``, or pieces of a part-out with prices."""
     for bounds in (line_bounds(scan), _lettered(scan)):
         rows = [(b, e, _row_head(scan, living, b, e)) for b, e in bounds]
-        rows = _without_title(scan, [r for r in rows if r[2] is not None])
+        rows = [r for r in rows if r[2] is not None]
         if len(rows) >= 2 and _is_list(scan, rows):
             return [_row(head, b, e) for b, e, head in rows if head is not None]
     lettered = _lettered(scan)
@@ -29,17 +29,6 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
         return _priced(scan, living)
     pieces = _priced(scan, [h for h in living if h.kind in ("part", "other")])
     return pieces if len({d.part for d in pieces}) >= 2 and kind in ("part", "axle") and not _whole_price(scan) else []
-
-
-def _without_title(
-    scan: Scan, rows: list[tuple[int, int, Head | None]]
-) -> list[tuple[int, int, Head | None]]:
-    """The rows without a first one that says nothing of what it names."""
-    if len(rows) < 3 or scan.priced(rows[0][0], rows[0][1]) is not None:
-        return rows
-    begin, end, head = rows[0]
-    told = any(m.attribute in AXLE_FACTS for m in scan.within(begin, end))
-    return rows if told or head is None or head.positions else rows[1:]
 
 
 def _whole_price(scan: Scan) -> bool:

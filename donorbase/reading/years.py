@@ -12,7 +12,7 @@ _DOWN = frozenset({"down", "older", "earlier", "back", "below", "under"})
 _LINKS = frozenset({"and", "&", "n", "-", "or", "to", "y", "en", "et", "/", "'", "an"})
 _PRE = frozenset({"pre", "before", "earlier", "prior"})
 _PART = {"early": (0, 3), "mid": (4, 6), "late": (6, 9), "older": (0, 9)}
-_STOPS = frozenset({".", ",", ";", "|", "(", ")", "-"})
+_STOPS = frozenset({",", "|"})
 _ARTICLES = frozenset({
     "a", "an", "the", "my", "my old", "my new", "old", "that", "this", "his", "un", "una", "une", "some", "'",
     "early", "mid", "late", "wrecked", "rolled", "our", "clean", "about", "low", "mile", "complete", "of",
