@@ -1,7 +1,9 @@
 """One thing on offer -> the axles in it, each with the facts that speak of it."""
 
+from collections.abc import Iterator
+
 from donorbase.attributes import attribute
-from donorbase.facts import Fact, Item, axle_facts
+from donorbase.facts import Fact, Item, Known, Value, axle_facts
 
 _ONE_END: dict[str, str] = {
     "cover_bolts": "rear", "ring_gear_in": "rear", "float": "rear", "splines": "rear", "shaft_dia_in": "rear",
@@ -30,8 +32,25 @@ def axles_of(item: Item) -> tuple[tuple[Fact, ...], ...]:
 
 
 def _told(item: Item) -> tuple[Fact, ...]:
-    fits = tuple(f for f in item.facts if f.attribute == "fits_years")
-    return (*axle_facts(item), *fits)
+    own = tuple(axle_facts(item))
+    said = {f.attribute for f in own}
+    fits = (f for f in item.facts if f.attribute == "fits_years")
+    return (*own, *fits, *(fact for fact in _by_parts(item) if fact.attribute not in said))
+
+
+_SHOWN_BY: dict[Value, tuple[str, Value]] = {
+    "locking-hub": ("hubs", "locking"),
+    "unit-bearing": ("hub_bearing", "unit-bearing"),
+    "knuckle": ("position", "front"),
+}
+"""What a part that comes along, or is said to be missing, tells of its axle (common practice)."""
+
+
+def _by_parts(item: Item) -> Iterator[Fact]:
+    named = {f.value: f for f in item.facts if f.attribute in ("has", "missing")}
+    for part, (name, value) in _SHOWN_BY.items():
+        if part in named:
+            yield Fact(name, value, Known.INFERRED, named[part].spans)
 
 
 def _of_end(facts: tuple[Fact, ...], end: str) -> tuple[Fact, ...]:

@@ -20,7 +20,7 @@ def reasons_of(findings: Sequence[Finding], money: Landed, hazards: Sequence[str
         return tuple(dict.fromkeys(gates))
     unknown = [_sentence(f) for f in musts if f.open and not f.requirement.soft]
     work = [_with_work(f) for f in musts if f.cured_by and f.state is not State.MEETS]
-    met = [_sentence(f) for f in musts if f.state is State.MEETS][:_MOST_MET]
+    met = [_sentence(f) for f in musts if f.state is State.MEETS and not _silent(f)][:_MOST_MET]
     lost = [_preference(f) for f in findings if _lost(f)]
     ordered = [*failed, *hazards, *unknown, *work, *_money(money), *met, *lost]
     return tuple(dict.fromkeys(filter(None, ordered)))
@@ -36,6 +36,11 @@ def _of_course(finding: Finding) -> bool:
     one.
     """
     return finding.requirement.subject in _PLAIN and finding.state is State.MEETS
+
+
+def _silent(finding: Finding) -> bool:
+    """Whether it is met by silence alone, which is no reason to give."""
+    return "nothing is said" in finding.because or "not known for its kind" in finding.because
 
 
 def _sentence(finding: Finding) -> str:
