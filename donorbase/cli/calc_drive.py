@@ -38,7 +38,7 @@ LOOKED_AT = (3.55, 3.73, 4.10, 4.30, 4.56, 4.88, 5.13, 5.38)
 @click.option("--first", type=NUMBER, help="Lowest gear: adds the crawl ratio.")
 @click.option("--low", type=NUMBER, default="1", show_default=True, help="Low range of the transfer case.")
 @json_option
-def gearing(  # noqa: PLR0913 -- one argument an option
+def gearing(
     tires: tuple["Tire", ...],
     ratios: tuple[float, ...],
     mph: float,

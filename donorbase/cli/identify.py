@@ -9,6 +9,7 @@ from donorbase.errors import BadInput
 
 if TYPE_CHECKING:
     from donorbase.services.desk import Desk, Identified
+    from donorbase.verdict.spec import Build
 
 SHOWN_CANDIDATES = 5
 SHOWN_QUESTIONS = 3
@@ -21,12 +22,21 @@ SHOWN_QUESTIONS = 3
     "--saw", multiple=True, metavar="NAME=VALUE", help="Something seen or measured; give as many as you like."
 )
 @click.option("--ask", is_flag=True, help="Ask for the next best look or measurement until it is settled.")
+@click.option(
+    "--build", "-b", "build_name", metavar="NAME|FILE", help="Ask only what may change the verdict on this build."
+)
 @click.option("--names", is_flag=True, help="List what can be given with --saw.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--jsonl", metavar="FILE", help='Read lines of {"id", "saw"}; print a line of JSON for each.')
 @click.pass_obj
 def identify(
-    database: str | None, saw: tuple[str, ...], ask: bool, names: bool, as_json: bool, jsonl: str | None
+    database: str | None,
+    saw: tuple[str, ...],
+    ask: bool,
+    build_name: str | None,
+    names: bool,
+    as_json: bool,
+    jsonl: str | None,
 ) -> None:
     """Say which axle it is from what was measured or seen, how surely, and what to look at next.
 
@@ -35,20 +45,23 @@ def identify(
     """
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.output import show_json
+    from donorbase.services.builds import find_build
 
     if names:
         _show_names()
         return
-    desk = open_desk(open_house(database))
+    house = open_house(database)
+    desk = open_desk(house)
+    build = find_build(house, build_name) if build_name else None
     if jsonl:
-        answer_lines(jsonl, ("id", "saw"), lambda row: desk.identify(_saw_of(row["saw"])).as_json())
+        answer_lines(jsonl, ("id", "saw"), lambda row: desk.identify(_saw_of(row["saw"]), build).as_json())
         return
-    known = dict(_pair(text) for text in saw)
+    known = dict(pair_of(text) for text in saw)
     if ask:
-        known = _dialogue(desk, known)
+        known = _dialogue(desk, known, build)
     elif not known:
         raise click.UsageError("Say what was seen: --saw lugs=8 (--names lists what can be given), or --ask.")
-    found = desk.identify(known)
+    found = desk.identify(known, build)
     if as_json:
         show_json(found.as_json())
     else:
@@ -61,7 +74,8 @@ def _saw_of(given: object) -> dict[str, object]:
     return given
 
 
-def _pair(text: str) -> tuple[str, str]:
+def pair_of(text: str) -> tuple[str, str]:
+    """Name and value of one --saw."""
     name, sign, value = text.partition("=")
     if not sign or not value.strip():
         raise click.UsageError(f"--saw {text!r}: write NAME=VALUE, such as lugs=8.")
@@ -81,15 +95,15 @@ def _show_names() -> None:
     show_table(rows, ("name", "what it is", "values", "how to find out"))
 
 
-def _dialogue(desk: "Desk", known: dict[str, str]) -> dict[str, str]:
+def _dialogue(desk: "Desk", known: dict[str, str], build: "Build | None") -> dict[str, str]:
     """Ask the best question first until it is settled or nothing is left to ask; `?` and Enter mean not known."""
     skipped: set[str] = set()
     while True:
-        found = desk.identify(known)
+        found = desk.identify(known, build)
         best = found.identification.best
         left = [q for q in found.next if q.attribute not in skipped | known.keys()]
         click.echo(f"\nSo far: {best.variant or 'none of these'}, {best.probability:.0%}", err=True)
-        if best.probability >= desk.SETTLED or not left:
+        if (best.probability >= desk.SETTLED and build is None) or not left:
             return known
         question = left[0]
         click.echo(f"{question.how or question.ask}", err=True)

@@ -215,6 +215,7 @@ _KEPT = 8
 def model_of(catalogue: Catalogue, rates: Rates | None = None, priors: Mapping[str, float] | None = None) -> Model:
     """The model of a catalogue; made at first use and kept for the same catalogue, rates and priors."""
     rates = rates or load_rates()
+    priors = priors or rates.own_prior or None
     for of_catalogue, of_rates, of_priors, model in _READY:
         if of_catalogue is catalogue and of_rates is rates and of_priors == priors:
             return model

@@ -22,7 +22,8 @@ class Rates:
     """Chances of error; probabilities in 0..1, standard deviations in the unit of the attribute.
 
     ``seller_error`` holds a user's own rates by attribute (from his ledger of claimed against measured);
-    they stand in for those of ``attributes.toml``. ``none_differs``: how often an axle outside the catalogue
+    they stand in for those of ``attributes.toml``. ``own_prior`` holds his weights by variant pattern over
+    those of ``priors.toml``. ``none_differs``: how often an axle outside the catalogue
     differs from its nearest relative in a figure of its design, ``none_differs_otherwise`` in anything else.
     ``told_apart``: who states both attributes errs so many times as often. ``asking_min``: minutes that any
     question costs beside its own trouble.
@@ -39,6 +40,7 @@ class Rates:
     asking_min: float
     told_apart: Mapping[str, tuple[str, float]] = field(default_factory=dict)
     seller_error: Mapping[str, float] = field(default_factory=dict)
+    own_prior: Mapping[str, float] = field(default_factory=dict)
 
     def error(self, attribute: Attribute, known: Known) -> float:
         """The chance that a fact known in that way is wrong."""

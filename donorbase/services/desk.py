@@ -1,7 +1,7 @@
 """The desk at which a listing is read, identified and judged: the catalogue and the words, ready for use."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, ClassVar
 
@@ -16,9 +16,11 @@ from donorbase.reading.lexicon import Lexicon
 from donorbase.reading.read import read_listing, trace
 from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.load import load_catalogue
+from donorbase.reference.odds import Rates, load_rates
 from donorbase.reference.words import Word, load_words
 from donorbase.services.house import House
-from donorbase.verdict.judge import judge
+from donorbase.services.ledger import rates_of
+from donorbase.verdict.judge import decision_on, judge
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import ListingVerdict
 
@@ -77,6 +79,7 @@ class Desk:
     catalogue: Catalogue
     words: tuple[Word, ...]
     this_year: int
+    rates: Rates = field(default_factory=load_rates)
 
     SETTLED: ClassVar[float] = 0.95
     """Probability from which an axle counts as identified."""
@@ -84,7 +87,7 @@ class Desk:
     @classmethod
     def of_house(cls, house: House, this_year: int) -> "Desk":
         """A desk with what a user's database holds."""
-        return cls(house.catalogue(), house.words(), this_year)
+        return cls(house.catalogue(), house.words(), this_year, rates_of(house))
 
     @classmethod
     def as_shipped(cls, this_year: int) -> "Desk":
@@ -104,24 +107,33 @@ class Desk:
         """The steps of the reading, each with what came out of it."""
         return trace(text, self.lexicon, self.this_year)
 
-    def identify(self, saw: Mapping[str, Any]) -> Identified:
-        """Which axle it is by what was seen or measured; faulty entries are told and the rest is used."""
+    def identify(self, saw: Mapping[str, Any], build: Build | None = None) -> Identified:
+        """Which axle it is by what was seen or measured; faulty entries are told and the rest is used.
+
+        With a build, what to look at next is what may change the verdict on it.
+        """
         observed: Observed = observe(saw)
-        return self.identify_facts(observed.facts, tuple(observed.notes), tuple(observed.faults))
+        notes, faults = tuple(observed.notes), tuple(observed.faults)
+        return self.identify_facts(observed.facts, notes, faults, build)
 
     def identify_facts(
-        self, facts: tuple[Fact, ...], notes: tuple[str, ...] = (), faults: tuple[str, ...] = ()
+        self,
+        facts: tuple[Fact, ...],
+        notes: tuple[str, ...] = (),
+        faults: tuple[str, ...] = (),
+        build: Build | None = None,
     ) -> Identified:
         """Which axle it is by facts from anywhere."""
-        found = identify(facts, self.catalogue)
-        return Identified(
-            facts,
-            found,
-            tuple(conflicts(facts, self.catalogue, found)),
-            questions(facts, self.catalogue, found),
-            notes,
-            faults,
-        )
+        found = identify(facts, self.catalogue, rates=self.rates)
+        told = tuple(conflicts(facts, self.catalogue, found, self.rates))
+        best = questions(facts, self.catalogue, found, rates=self.rates)
+        if build is None:
+            return Identified(facts, found, told, best, notes, faults)
+        decide = decision_on(build, self.catalogue, self.rates)
+        deciding = questions(facts, self.catalogue, found, decide=decide, rates=self.rates)
+        idle = [q.attribute for q in best if q.attribute not in {d.attribute for d in deciding}]
+        idly = (f"by itself none of these would change the verdict now: {', '.join(idle[:8])}",) if idle else ()
+        return Identified(facts, found, told, deciding, (*notes, *idly), faults)
 
     def axles(self, item: Item) -> tuple[Identified, ...]:
         """The axle of an item, or the front and the rear of a whole vehicle, as identified."""
@@ -130,4 +142,4 @@ class Desk:
     def check(self, text: str, build: Build, distance_mi: float | None = None) -> Checked:
         """The listing, read and judged against a build; the distance is one way."""
         reading = self.read(text)
-        return Checked(reading, judge(build, reading, self.catalogue, distance_mi=distance_mi))
+        return Checked(reading, judge(build, reading, self.catalogue, distance_mi=distance_mi, rates=self.rates))

@@ -197,6 +197,7 @@ class House:
         """The rows from the database itself, and the picture drawn from them."""
         from donorbase.store.builds import read_builds
         from donorbase.store.migrate import revision_of
+        from donorbase.store.own import OWN_RATES, read_claims, read_priors
         from donorbase.store.seed import read_shipped
         from donorbase.store.settings import FACTS, STATE, setting
         from donorbase.store.words import read_word_rows
@@ -204,6 +205,8 @@ class House:
         with self.reading() as connection:
             rows = read_shipped(connection)
             rows |= {"word": read_word_rows(connection), "build": read_builds(connection)}
+            rows |= {"own_prior": read_priors(connection), "claim": read_claims(connection)}
+            rows |= {OWN_RATES: [{"value": setting(connection, OWN_RATES)}]}
             stamp = Stamp(
                 revision_of(connection) or "",
                 setting(connection, FACTS),

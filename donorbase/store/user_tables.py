@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime
 
-from sqlalchemy import UniqueConstraint
+from sqlalchemy import CheckConstraint, UniqueConstraint
 from sqlmodel import Field
 
 from donorbase.store.naming import Row, one_of
@@ -38,6 +38,28 @@ class BuildRow(Row, table=True):
     toml: str
     made_at: datetime = Field(default_factory=_now)
     changed_at: datetime = Field(default_factory=_now)
+
+
+class PriorRow(Row, table=True):
+    """How common the user holds a kind of axle to be, by pattern of variant keys."""
+
+    __tablename__ = "own_prior"
+    __table_args__ = (CheckConstraint("weight > 0", name="weight_positive"),)
+    pattern: str = Field(primary_key=True)
+    weight: float
+
+
+class ClaimRow(Row, table=True):
+    """What a seller said of one attribute of an axle, beside what was measured on it."""
+
+    __tablename__ = "claim"
+    id: int | None = Field(default=None, primary_key=True)
+    axle: str = Field(index=True)
+    attribute: str = Field(index=True)
+    claimed: str
+    measured: str
+    agrees: bool
+    noted_at: datetime = Field(default_factory=_now)
 
 
 class Setting(Row, table=True):

@@ -51,7 +51,7 @@ def judge_requirements(
 
 def _likely(requirement: Requirement, prospect: Prospect, world: World, build: Build) -> float:
     holds, unknown = chance_in(requirement, prospect, world.variant, build)
-    return holds + _UNKNOWN_SHARE * unknown
+    return min(max(holds + _UNKNOWN_SHARE * unknown, 0.0), 1.0)
 
 
 def _mean(row: Sequence[float], worlds: Sequence[World]) -> float:

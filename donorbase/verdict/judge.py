@@ -1,19 +1,22 @@
 """A build and a reading -> the verdict of the offer."""
 
 import math
+from dataclasses import replace
 
-from donorbase.facts import Reading
+from donorbase.facts import Fact, Item, Reading
+from donorbase.identity.identification import Identification
+from donorbase.identity.questions import Decision
 from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.judging import Judging, judging
 from donorbase.reference.odds import Rates, load_rates
-from donorbase.verdict.axle import Weighed, weigh_axle
+from donorbase.verdict.axle import Weighed, call_of, weigh_axle
 from donorbase.verdict.money import closed, sold_apart, work_lines
 from donorbase.verdict.pair import Side, judge_pair
 from donorbase.verdict.prospect import Prospect, prospects_of
 from donorbase.verdict.reasons import reasons_of
 from donorbase.verdict.rule import call
 from donorbase.verdict.signs import says
-from donorbase.verdict.spec import ENDS, Build
+from donorbase.verdict.spec import ENDS, Build, Money
 from donorbase.verdict.subjects import subject_of
 from donorbase.verdict.together import judge_together, pair_tasks, side_of
 from donorbase.verdict.verdicts import Call, Finding, ItemVerdict, Landed, ListingVerdict
@@ -51,6 +54,22 @@ def judge(
         alone = min((best, *fronts, *rears), key=_order)
         return _single(alone, build, items, rules) if pair.verdict is Call.NO and _may_part(alone, rules) else pair
     return _single(best, build, items, rules)
+
+
+def decision_on(build: Build, catalogue: Catalogue, rates: Rates | None = None) -> Decision:
+    """What would be decided of an axle in front of one, by its facts alone: for ``identity.questions``.
+
+    Money is left out, for nothing is asked for it yet.
+    """
+    free, rules = replace(build, money=Money()), judging()
+
+    def decide(_: Identification, facts: tuple[Fact, ...]) -> str:
+        item = Item((Fact("kind", "axle"), *facts))
+        reading = Reading("", (Fact("offer", "for-sale"), Fact("price_usd", 0.0)), (item,))
+        found = _prospects(free, reading, catalogue, rules, rates or load_rates())
+        return str(min((call_of(p, free, None) for p in found), key=lambda c: c.rank, default=Call.NO))
+
+    return decide
 
 
 def _miles(reading: Reading) -> float | None:

@@ -82,7 +82,7 @@ def _chance(
             known += p * q
             total += p * q * condition.share(measure(one, other), subject_of(subject))
     words = _sides_words(subject, front, rear, measure)
-    return total + 0.5 * (1 - known), words
+    return total + 0.5 * max(0.0, 1 - known), words
 
 
 def _sides_words(subject: str, front: Spread, rear: Spread, measure: Callable[[Value, Value], Value]) -> str:

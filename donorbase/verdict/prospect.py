@@ -25,6 +25,8 @@ knowing.
 _MOST_WORLDS = 16
 _YEARS_FIT = 0.5
 """Stated years are held to where at least this much of what it may be was made in them."""
+_YEARS_CLASH = 0.1
+"""Below this much of it, the stated years contradict the rest of what is stated."""
 _EITHER_END = 0.05
 """Where the text does not say front or rear, an end less likely than this is not looked at."""
 
@@ -86,6 +88,14 @@ class Prospect:
         if not self.plainly("years") or not isinstance(made, tuple):
             return True
         return any(overlap(made, span) for span in spans if isinstance(span, tuple))
+
+    def year_clash(self) -> bool:
+        """Whether the plainly stated years go with next to nothing that the rest of the text tells of."""
+        if not self.plainly("years"):
+            return False
+        kept = [c for c in self.taken.candidates if c.variant]
+        fitting = sum(c.probability for c in kept if self._of_the_years(c.variant))
+        return fitting < _YEARS_CLASH * sum(c.probability for c in kept)
 
     def best_variant(self) -> Variant | None:
         """The likeliest variant of those that are one, None where nothing is likely."""

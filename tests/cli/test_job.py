@@ -167,3 +167,33 @@ def test_db_status_and_check(run_fresh) -> None:
     assert run_fresh("words", "list").exit_code == 0
     assert json.loads(run_fresh("db", "status", "--json").stdout)["counts"]["variants"] >= 137
     assert run_fresh("db", "check").exit_code == 0
+
+
+def test_identify_with_a_build_asks_what_may_change_the_verdict(run) -> None:
+    saws = ["--saw", "lugs=8", "--saw", "knuckle=ball-joint", "--saw", "suspension=coil", "--saw", "years=2008"]
+    found = json.loads(run("identify", *saws, "--build", str(CRAWLER), "--json").stdout)
+    asked = [question["attribute"] for question in found["next"]]
+    assert "bolt_circle_mm" in asked or "rear_wheels" in asked
+    assert any("change the verdict" in note for note in found["notes"])
+
+
+def test_lookalikes(run) -> None:
+    found = json.loads(run("lookalikes", "front-9.75-balljoint/a-2005-2010-srw", "--json").stdout)
+    assert found[0]["telling"]
+    assert run("lookalikes", "front-9.75-balljoint").exit_code == 3
+
+
+def test_claims_and_priors(run_fresh, tmp_path: Path) -> None:
+    advert = tmp_path / "advert.txt"
+    advert.write_text("Front axle, 35 spline outer shafts, 8 lug, $500")
+    kept = run_fresh("claims", "add", str(advert), "--axle", "barn", "--saw", "outer_splines=30", "--saw", "lugs=8")
+    assert kept.exit_code == 0, kept.stderr
+    assert "differs" in kept.stdout
+    assert "barn" in run_fresh("claims", "list").stdout
+    assert json.loads(run_fresh("claims", "rates", "--json").stdout)["rates"][0]["counts"] is False
+    assert run_fresh("claims", "use", "off").exit_code == 0
+    assert run_fresh("claims", "remove", "barn").exit_code == 0
+    assert run_fresh("priors", "set", "rear-10.50-fourteen-bolt/*", "12").exit_code == 0
+    assert "12" in run_fresh("priors", "list").stdout
+    assert run_fresh("priors", "remove", "rear-10.50-fourteen-bolt/*").exit_code == 0
+    assert run_fresh("priors", "set", "nothing-like-it/*", "2").exit_code == 3
