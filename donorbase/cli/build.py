@@ -104,6 +104,7 @@ def _show(found: "Build") -> None:
     ]
     say()
     show_table(rows, ("end", "level", "what", "condition"))
+    _show_computed(found)
     for end, has in found.has.items():
         _show_pairs(f"The {end} that is there", has)
     say()
@@ -115,6 +116,16 @@ def _show(found: "Build") -> None:
         say(f"Work {title}: {', '.join(words) or 'none'}")
     _show_pairs("Own prices, USD", {**found.work.price_usd, **found.money.part_price_usd})
     say(f"Limit, landed: {cell(found.money.landed_limit_usd) or 'none'} USD")
+
+
+def _show_computed(found: "Build") -> None:
+    from donorbase.cli.output import heading, say, show_table
+    from donorbase.services.builds import computed_requirements
+
+    rows = [(end, r.subject, r.condition.words(), r.computed) for end, r in computed_requirements(found)]
+    say()
+    heading("Asked besides, unless you say otherwise")
+    show_table(rows, ("end", "what", "condition", "why"))
 
 
 def _show_pairs(title: str, pairs: Mapping[str, object] | Iterable[tuple[str, object]]) -> None:

@@ -6,10 +6,12 @@ from pathlib import Path
 from typing import Any
 
 from donorbase.errors import BadInput, NotFound
+from donorbase.reference.judging import judging
 from donorbase.services.house import House
 from donorbase.services.near import near_keys
 from donorbase.verdict.build import Where, parse_build, read_build
-from donorbase.verdict.spec import Build
+from donorbase.verdict.computed import requirements_of
+from donorbase.verdict.spec import Build, Requirement
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,17 @@ def find_build(house: House, name_or_file: str) -> Build:
     near = near_keys(name_or_file, names)
     hint = f"Near it: {', '.join(near)}." if near else "`donorbase build list` shows those kept; or name a file."
     raise NotFound(f"there is no build and no file named {name_or_file!r}", hint)
+
+
+def computed_requirements(build: Build) -> tuple[tuple[str, Requirement], ...]:
+    """What follows from the vehicle, by end, each with its sum; the owner's own word stands in for any of them."""
+    rules = judging()
+    return tuple(
+        (end, requirement)
+        for end in build.wants
+        for requirement in requirements_of(build, end, rules)
+        if requirement.computed
+    )
 
 
 def build_of(house: House, given: Any) -> Build:

@@ -12,6 +12,9 @@ from donorbase.verdict.condition import figure
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build
 
+_SAME_CIRCLE_MM = 1.0
+_LOCK_DEG = 30.0
+"""Angle of the joint at a usual full lock: common practice."""
 _GRIP = 1.0
 """A sticky tire on rock: from memory."""
 _DRIVELINE = 0.85
@@ -22,7 +25,7 @@ def notes_of(prospect: Prospect, build: Build) -> tuple[str, ...]:
     """The notes for one axle; empty where nothing is known that bears on it."""
     if not build.computed:
         return ()
-    found = (note(prospect, build) for note in (_width, _torque, _brakes, _carrier, _other_end, _steering))
+    found = (note(prospect, build) for note in (_width, _torque, _brakes, _carrier, _other_end, _patterns, _steering))
     return tuple(filter(None, found))
 
 
@@ -60,9 +63,13 @@ def _torque(prospect: Prospect, build: Build) -> str:
     asked = shaft_demand(min(engine, traction * 10), traction, ratio, locked=True).shaft_lbft
     carried = capacity(int(splines))
     word = "more than" if asked > carried.high_lbft else "within" if asked < carried.low_lbft else "near"
+    joint = ""
+    if prospect.end == "front":
+        peak = 1 / math.cos(math.radians(_LOCK_DEG))
+        joint = f"; at full lock, {_LOCK_DEG:g} degrees, its joint sees up to {peak:.2f} times that"
     return (
         f"one locked shaft can be asked for {asked:,.0f} lb-ft, {word} the {carried.low_lbft:,.0f}-"
-        f"{carried.high_lbft:,.0f} that a {splines:g}-spline shaft carries ({carried.basis})"
+        f"{carried.high_lbft:,.0f} that a {splines:g}-spline shaft carries ({carried.basis}){joint}"
     )
 
 
@@ -105,6 +112,15 @@ def _other_end(prospect: Prospect, build: Build) -> str:
         return ""
     apart = f"{pct.likely_pct:.1f} percent apart, {pct.band}"
     return f"{figure(now)} against {figure(other)} at the other end: {apart}"
+
+
+def _patterns(prospect: Prospect, build: Build) -> str:
+    other = build.has.get("rear" if prospect.end == "front" else "front", {}).get("bolt_circle_mm")
+    own = _number(prospect, "bolt_circle_mm")
+    asked = any(r.subject == "bolt_circle_mm" for r in build.of_end(prospect.end))
+    if asked or own is None or not isinstance(other, (int, float)) or abs(own - other) < _SAME_CIRCLE_MM:
+        return ""
+    return f"bolt circle {figure(own)} mm against {figure(other)} mm at the other end: two patterns, two spare wheels"
 
 
 def _steering(prospect: Prospect, build: Build) -> str:
