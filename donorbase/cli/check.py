@@ -12,6 +12,10 @@ if TYPE_CHECKING:
     from donorbase.verdict.verdicts import Finding, ItemVerdict, ListingVerdict
 
 
+ASKED_AT_ONCE = 3
+"""A seller who is asked more at once answers nothing."""
+
+
 @click.command(epilog="\b\nExample:\n    donorbase check advert.txt --build crawler --distance-mi 40")
 @click.argument("source", required=False, metavar="[FILE|-]")
 @click.option("--build", "-b", "build_name", metavar="NAME|FILE", help="A kept build, or a build file.")
@@ -78,7 +82,7 @@ def show_checked(
     for number in verdict.chosen:
         _show_identity(verdict.items[number])
     _show_lines("Why", verdict.reasons)
-    _show_lines("Ask", [f"{asked.ask}" for asked in verdict.questions])
+    _show_lines("Ask", [asked.ask for asked in verdict.questions[: None if everything else ASKED_AT_ONCE]])
     for number in verdict.chosen:
         _show_findings(verdict.items[number], everything)
     _show_money(verdict, limit_usd)
@@ -114,7 +118,9 @@ def _show_findings(item: "ItemVerdict", everything: bool) -> None:
     say()
     heading(f"Requirements, {item.end}")
     if shown:
-        show_table([_finding_row(f) for f in shown], ("state", "what", "asked", "chance", "because"))
+        # Why stands above already, but for what is met.
+        columns = ("state", "what", "asked", "chance", "because")[: 5 if everything else 4]
+        show_table([_finding_row(f)[: len(columns)] for f in shown], columns)
     if not everything:
         say(f"Met: {', '.join(met)} (--all shows why)." if met else "None is met.")
 

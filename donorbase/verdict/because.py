@@ -59,6 +59,10 @@ def _spread(belief: Belief, unit: str) -> str:
 def _doubt(prospect: Prospect, name: str) -> str:
     if not prospect.plainly(name):
         return "not for certain"
+    if by_years := prospect.by_the_years():
+        usual = prospect.silent_on(name).belief(name, by_years).best
+        had = figure(usual, subject_of(name).unit) if usual is not None else "another"
+        return f"axles of the stated years have {had}"
     silent = prospect.silent_on(name)
     usual = silent.overall(name).best
     if usual is None:

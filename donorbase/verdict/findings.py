@@ -6,7 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from donorbase.attributes import Attribute
+from donorbase.attributes import Attribute, attributes
+from donorbase.facts import Known
 from donorbase.identity.identification import Belief
 from donorbase.verdict.because import because
 from donorbase.verdict.cures import Option, options_for, perhaps
@@ -73,6 +74,8 @@ def state_of(requirement: Requirement, prospect: Prospect, build: Build, chance:
     """
     known, name = prospect.rules.known, requirement.subject
     if name not in _OF_THE_TEXT:
+        if chance > known.low and years_deny(requirement, prospect):
+            return State.UNKNOWN, min(chance, known.stated)
         if prospect.plainly(name) and not against_kind(requirement, prospect):
             return _settled(chance >= known.stated, requirement, prospect, build), chance
         if prospect.plainly(name):
@@ -86,6 +89,22 @@ def state_of(requirement: Requirement, prospect: Prospect, build: Build, chance:
     if chance > known.low:
         return State.UNKNOWN, chance
     return _settled(False, requirement, prospect, build), chance
+
+
+def years_deny(requirement: Requirement, prospect: Prospect) -> bool:
+    """Whether the stated years go with an axle that does not meet it, while the rest of the text tells of
+    another.
+
+    Two plain statements that cannot both be true make nothing known; a change that is owned up to does.
+    """
+    name, variant = requirement.subject, prospect.by_the_years()
+    measured = any(fact.known is Known.MEASURED for fact in prospect.facts_of(name))
+    if variant is None or measured or name not in attributes() or name == "years":
+        return False
+    usual = prospect.silent_on(name).belief(name, variant)
+    if usual.unknown > 0.5 or _share_of(usual, requirement, subject_of(name)) > prospect.rules.known.against_kind:
+        return False
+    return not any(owned_up(fact, prospect.reading, prospect.rules) for fact in prospect.facts_of(name))
 
 
 def _settled(met: bool, requirement: Requirement, prospect: Prospect, build: Build) -> State:

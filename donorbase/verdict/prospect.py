@@ -89,13 +89,18 @@ class Prospect:
             return True
         return any(overlap(made, span) for span in spans if isinstance(span, tuple))
 
-    def year_clash(self) -> bool:
-        """Whether the plainly stated years go with next to nothing that the rest of the text tells of."""
-        if not self.plainly("years"):
-            return False
-        kept = [c for c in self.taken.candidates if c.variant]
-        fitting = sum(c.probability for c in kept if self._of_the_years(c.variant))
-        return fitting < _YEARS_CLASH * sum(c.probability for c in kept)
+    def by_the_years(self) -> Variant | None:
+        """The likeliest variant of the plainly stated years where the rest of the text tells of others; else
+        None.
+        """
+        named = [c for c in self.taken.candidates if c.variant]
+        fitting = [c for c in named if self._of_the_years(c.variant)]
+        if not fitting or not self.plainly("years"):
+            return None
+        total = sum(c.probability for c in named)
+        if sum(c.probability for c in fitting) >= _YEARS_CLASH * total:
+            return None
+        return self.catalogue.variants[str(fitting[0].variant)]
 
     def best_variant(self) -> Variant | None:
         """The likeliest variant of those that are one, None where nothing is likely."""

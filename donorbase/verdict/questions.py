@@ -42,13 +42,22 @@ def questions_of(
     musts = [f for f in findings if f.requirement.level is Level.MUST]
     if any(f.failed for f in musts):
         return ()
-    opened = sorted((f for f in musts if f.open), key=lambda f: (abs(f.chance - 0.5), f.requirement.subject))
+    opened = sorted(
+        (f for f in musts if f.open and not _told_already(f, prospect)),
+        key=lambda f: (abs(f.chance - 0.5), f.requirement.subject),
+    )
     found = [_asked(f, 0.1 + 0.9 * moves(f, prospect, verdict, decide)) for f in opened[:MOST]]
     found += [Asked(name, ask, "", 0.9) for name, ask in hazards if ask]
     found += [Asked("price_usd", attributes()["price_usd"].ask, "", 1 - money.chance)] if not money.known else []
     found += [_asked(f, (1 - f.chance) / 2) for f in musts if _worth(f)]
     found += [_asked(f, 1 - f.chance) for f in musts if f.requirement.subject == "defects" and f.state is State.MEETS]
     return first(found, prospect.rules)
+
+
+def _told_already(finding: Finding, prospect: Prospect) -> bool:
+    """Whether the seller said already what his answer would be: the gears' generation follows from other doubts."""
+    settled_by = _SETTLED_BY.get(finding.requirement.subject)
+    return settled_by is not None and prospect.plainly(settled_by)
 
 
 def moves(finding: Finding, prospect: Prospect, verdict: Call, decide: Decide) -> float:
