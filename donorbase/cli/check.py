@@ -9,7 +9,7 @@ from donorbase.cli.paste import answer_lines, pasted
 if TYPE_CHECKING:
     from donorbase.services.desk import Checked, Desk
     from donorbase.services.house import House
-    from donorbase.verdict.verdicts import Finding, ItemVerdict, ListingVerdict
+    from donorbase.verdict.verdicts import Asked, Finding, ItemVerdict, ListingVerdict
 
 
 ASKED_AT_ONCE = 3
@@ -82,7 +82,7 @@ def show_checked(
     for number in verdict.chosen:
         _show_identity(verdict.items[number])
     _show_lines("Why", verdict.reasons)
-    _show_lines("Ask", [asked.ask for asked in verdict.questions[: None if everything else ASKED_AT_ONCE]])
+    _show_lines("Ask", [_question(asked) for asked in verdict.questions[: None if everything else ASKED_AT_ONCE]])
     for number in verdict.chosen:
         _show_findings(verdict.items[number], everything)
     _show_money(verdict, limit_usd)
@@ -91,13 +91,23 @@ def show_checked(
         caution()
 
 
+_DECIDES = 0.1
+"""A question of this weight or less cannot change the verdict by itself."""
+
+
+def _question(asked: "Asked") -> str:
+    about = asked.subject.replace("_", " ")
+    return f"{asked.ask} (decides: {about})" if asked.weight > _DECIDES else f"{asked.ask} (to be sure of: {about})"
+
+
 def _show_identity(item: "ItemVerdict") -> None:
     from donorbase.cli.output import say
 
-    likely = [c for c in item.identification.candidates[:3] if c.probability >= 0.02]
-    say(f"The {item.end} is probably")
-    for candidate in likely:
-        say(f"{candidate.probability:4.0%}  {candidate.variant or 'none of these'}", 2)
+    say(f"The {item.end} is {item.taken_for}.")
+    others = [c for c in item.identification.candidates[1:4] if c.probability >= 0.05]
+    if others:
+        words = ", ".join(f"{c.variant or 'none of these'} ({c.probability:.0%})" for c in others)
+        say(f"It may also be: {words}.")
 
 
 def _show_lines(title: str, lines: "tuple[str, ...] | list[str]") -> None:

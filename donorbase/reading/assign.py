@@ -84,12 +84,16 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
     for i in range(len(scan.pieces)):
         if i in switches:
             named, kind = switches[i]
+            if kind == "price":
+                subjects[i] = current
+                continue
             if kind == "tail":
                 begin = _clause_begin(scan, i)
                 begin = _clause_begin(scan, begin - 1) if _afterthought(scan, begin, i) else begin
+                begin = _after_the_pair(scan, heads, begin, i)
                 for k in range(begin, i + 1):
                     subjects[k] = named
-                if len(named) > 1:
+                if len(named) > 1 or (not lasting and current and current != named):
                     current, lasting = rest, False
                 continue
             current, lasting = named, kind == "label"
@@ -113,6 +117,16 @@ def _paired(scan: Scan, drafts: list[Draft], heads: list[Head]) -> bool:
         if len({p for h in living[first:last] for p in h.positions}) > 1:
             return True
     return False
+
+
+def _after_the_pair(scan: Scan, heads: list[Head], begin: int, i: int) -> int:
+    """``pair of axles 4.56 gears kingpin front``: only what stands next to the position is of it alone."""
+    pair = any(
+        begin <= h.begin < i and h.is_axle and not h.bare and (len(h.positions) > 1 or scan.key(h.begin).endswith("s"))
+        for h in heads
+    )
+    said = [m for m in scan.within(begin, i) if m.attribute not in _NAMING]
+    return max(said[-1].begin, begin) if pair and said else begin
 
 
 def _speaks_of_all(scan: Scan, i: int) -> bool:
@@ -153,7 +167,12 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
 
 
 def _form(scan: Scan, begin: int, end: int) -> str:
-    """``head``: what follows belongs to it; ``label``: even over sentences; ``tail``: what stands before."""
+    """``head``: what follows belongs to it; ``label``: even over sentences; ``tail``: what stands before.
+
+    ``price``: it says only what a price before it is for (``$900 front``).
+    """
+    if any(m.attribute == "price" and m.end == begin for m in scan.within(begin - 4, begin)) and end - begin == 1:
+        return "price"
     if scan.key(end) in (":", "="):
         return "label"
     clause = _clause_begin(scan, begin)

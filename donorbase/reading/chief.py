@@ -7,6 +7,9 @@ from donorbase.reading.heads import Head
 from donorbase.reading.scan import Scan
 
 
+_DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
+
+
 def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     """What kind of thing the listing is about in the first place; None where no noun says it."""
     named = [h for h in living if not h.bare]
@@ -20,6 +23,8 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return None
     vehicle = next((h for h in named if h.kind == "vehicle"), None)
     if vehicle and (not axles or vehicle.begin < axles[0].begin):
+        return "vehicle"
+    if axles and first.is_axle and _truck_first(scan, living) and scan.key(first.end) in _DESCRIBES:
         return "vehicle"
     if first.is_axle:
         return "axle"

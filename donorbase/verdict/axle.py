@@ -64,18 +64,18 @@ def weigh_axle(prospect: Prospect, build: Build, distance_mi: float | None) -> W
         questions=questions_of(judged.findings, asks, money, prospect, final, decide),
         work=tasks,
         money=money,
-        notes=(*_taken_for(prospect), *notes_of(prospect, build)),
+        notes=notes_of(prospect, build),
+        taken_for=_taken_for(prospect),
         hazards=tuple(hazard.says for _, hazard in hazards),
     )
     return Weighed(prospect, judged, tasks, parts, hazards, verdict)
 
 
-def _taken_for(prospect: Prospect) -> tuple[str, ...]:
+def _taken_for(prospect: Prospect) -> str:
     best = prospect.identification.best
     if best.variant is None:
-        return ("it is probably none of the axles on record",)
-    kind = kind_words(prospect.catalogue.variants[best.variant])
-    return (f"{prospect.end}: its kind is the {kind}, {best.probability:.0%}",)
+        return "probably none of the axles on record"
+    return f"probably the {kind_words(prospect.catalogue.variants[best.variant])}, {best.probability:.0%}"
 
 
 def call_of(prospect: Prospect, build: Build, distance_mi: float | None) -> Call:

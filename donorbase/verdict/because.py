@@ -10,6 +10,9 @@ from donorbase.verdict.subjects import subject_of
 from donorbase.verdict.verdicts import State
 from donorbase.verdict.weigh import absent, struck
 
+UNSAID = "no word of"
+"""How a reason begins that rests on silence alone."""
+
 
 def because(requirement: Requirement, prospect: Prospect, state: State, chance: float, build: Build) -> str:
     """The reason for a state, with figures and their basis."""
@@ -53,7 +56,7 @@ def _spread(belief: Belief, unit: str) -> str:
     if not likely:
         return "nothing on record settles it"
     words = " or ".join(f"{figure(value, unit)} ({p:.0%})" for value, p in likely)
-    return f"by what is said it may be {words}"
+    return f"it may be {words}"
 
 
 def _doubt(prospect: Prospect, name: str) -> str:
@@ -133,7 +136,7 @@ def _defects(requirement: Requirement, prospect: Prospect, state: State, build: 
         return f"{' and '.join(bad)}, as stated"
     if struck(prospect):
         return "the donor was struck or rolled, and whether the axle is bent is not said"
-    return f"nothing is said of {' or '.join(sorted(map(str, named)))}; look"
+    return f"{UNSAID} {' or '.join(sorted(str(v).replace('-', ' ') for v in named))}"
 
 
 def _ratio_sold(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:

@@ -13,6 +13,7 @@ from donorbase.identity.axles import axles_of
 from donorbase.identity.belief import attribute_belief
 from donorbase.identity.identification import Belief, Candidate, Identification
 from donorbase.identity.identify import identify
+from donorbase.identity.model import event_of
 from donorbase.reference.catalogue import Catalogue, GearSet, Variant
 from donorbase.reference.judging import Judging
 from donorbase.reference.odds import Rates
@@ -63,6 +64,7 @@ class Prospect:
     _silent: dict[str, "Prospect"] = field(default_factory=dict, repr=False)
     _overall: dict[str, Belief] = field(default_factory=dict, repr=False)
     _worlds: list[World] = field(default_factory=list, repr=False)
+    _spoken: frozenset[str] | None = field(default=None, repr=False)
 
     def worlds(self) -> list[World]:
         """The likely candidates, weights summing to 1; those of other years only where the stated ones fit
@@ -158,16 +160,27 @@ class Prospect:
         return self._anew(facts, taken, self.rates)
 
     def _anew(self, facts: tuple[Fact, ...], taken: Identification, rates: Rates) -> "Prospect":
-        kept: dict[str, Any] = {"_beliefs": {}, "_silent": {}, "_overall": {}, "_worlds": []}
+        kept: dict[str, Any] = {"_beliefs": {}, "_silent": {}, "_overall": {}, "_worlds": [], "_spoken": None}
         return replace(self, facts=facts, taken=taken, rates=rates, **kept)
 
     def belief(self, name: str, variant: Variant | None) -> Belief:
         """What is believed of an attribute if the axle is that variant (None: none of them)."""
         key = (name, variant.key if variant else None)
+        if variant and self._silent_about(name):
+            return by_kind(self, name, variant)
         if key not in self._beliefs:
             only = Identification((Candidate(key[1], 1.0),))
             self._beliefs[key] = attribute_belief(name, self.axle_facts(), only, self.catalogue, self.rates)
         return self._beliefs[key]
+
+    def _silent_about(self, name: str) -> bool:
+        """Whether nothing is said that bears on an attribute within one variant: only the event that changes
+        it does.
+        """
+        if self._spoken is None:
+            names = {f.attribute for f in self.facts} | ({"years"} if self.facts_of("fits_years") else set())
+            self._spoken = frozenset(names | {event_of(n) for n in names})
+        return name not in self._spoken and event_of(name) not in self._spoken
 
     def overall(self, name: str) -> Belief:
         """What is believed of an attribute whatever the axle is."""
@@ -194,6 +207,29 @@ class Prospect:
         """The generation of ring and pinion of a variant, None where it is not known."""
         key = variant.get("gear_set") if variant else None
         return self.catalogue.gear_sets.get(str(key)) if key else None
+
+
+_KINDS: list[tuple[Catalogue, Rates, dict[tuple[str, str], Belief]]] = []
+"""What is believed of single variants where nothing is said, for the last catalogues and rates that were used."""
+
+
+def by_kind(prospect: Prospect, name: str, variant: Variant) -> Belief:
+    """What is believed of an attribute of a variant of which nothing is said: the same for every listing."""
+    kept = _kinds(prospect.catalogue, prospect.rates)
+    key = (name, variant.key)
+    if key not in kept:
+        only = Identification((Candidate(variant.key, 1.0),))
+        kept[key] = attribute_belief(name, (), only, prospect.catalogue, prospect.rates)
+    return kept[key]
+
+
+def _kinds(catalogue: Catalogue, rates: Rates) -> dict[tuple[str, str], Belief]:
+    for of, under, kept in _KINDS:
+        if of is catalogue and under is rates:
+            return kept
+    fresh: dict[tuple[str, str], Belief] = {}
+    _KINDS[:] = [*_KINDS[-7:], (catalogue, rates, fresh)]
+    return fresh
 
 
 _WORDS: list[tuple[Rates, Rates]] = []

@@ -2,12 +2,15 @@
 
 from collections.abc import Sequence
 
+from donorbase.verdict.because import UNSAID
 from donorbase.verdict.money import ASKED
 from donorbase.verdict.spec import Level
 from donorbase.verdict.subjects import subject_of
 from donorbase.verdict.verdicts import Finding, Landed, Line, State
 
-_MOST_MET = 6
+_MOST = 6
+"""Reasons in the short form, about: money and what is met come after what decides."""
+_LEAD = 4
 
 
 def reasons_of(findings: Sequence[Finding], money: Landed, hazards: Sequence[str]) -> tuple[str, ...]:
@@ -18,12 +21,38 @@ def reasons_of(findings: Sequence[Finding], money: Landed, hazards: Sequence[str
     failed = [_sentence(f) for f in musts if f.failed]
     if gates := [_sentence(f) for f in musts if f.failed and f.requirement.subject in _GATES]:
         return tuple(dict.fromkeys(gates))
-    unknown = [_sentence(f) for f in musts if f.open and not f.requirement.soft]
+    unknown = [f for f in musts if f.open and not f.requirement.soft]
     work = [_with_work(f) for f in musts if f.cured_by and f.state is not State.MEETS]
-    met = [_sentence(f) for f in musts if f.state is State.MEETS and not _silent(f)][:_MOST_MET]
+    met = [f for f in musts if f.state is State.MEETS and not _silent(f)]
     lost = [_preference(f) for f in findings if _lost(f)]
-    ordered = [*failed, *hazards, *unknown, *work, *_money(money), *met, *lost]
-    return tuple(dict.fromkeys(filter(None, ordered)))
+    deciding = [*failed, *hazards, *_shortened(unknown, _LEAD - len(failed) - len(hazards)), *work]
+    rest = [*_money(money), _met("as stated", met, inferred=False), _met("by its kind", met, inferred=True), *lost]
+    told = list(dict.fromkeys(filter(None, deciding)))
+    room = max(_MOST - len(told), 1)
+    return tuple(dict.fromkeys([*told, *[line for line in rest if line][:room]]))
+
+
+def _shortened(unknown: Sequence[Finding], most: int) -> list[str]:
+    """The first of them in a sentence each; of what is over, the subjects alone in one line."""
+    kept = max(most, 1)
+    if len(unknown) <= kept:
+        return [_sentence(f) for f in unknown]
+    over = (f"{f.end} {subject_of(f.requirement.subject).title}" for f in unknown[kept - 1 :])
+    return [*map(_sentence, unknown[: kept - 1]), f"not known either: {', '.join(over)}"]
+
+
+def _met(how: str, met: Sequence[Finding], *, inferred: bool) -> str:
+    """One line for all that is met in the same way: its subjects with what is asked."""
+    named = [
+        f"{subject_of(f.requirement.subject).title} {f.requirement.condition.words(unit=_unit_of(f))}"
+        for f in met
+        if f.inferred is inferred and not f.requirement.computed
+    ]
+    return f"met {how}: {', '.join(dict.fromkeys(named))}" if named else ""
+
+
+def _unit_of(finding: Finding) -> str:
+    return subject_of(finding.requirement.subject).unit
 
 
 _GATES = frozenset({"offer", "kind", "position"})
@@ -40,7 +69,7 @@ def _of_course(finding: Finding) -> bool:
 
 def _silent(finding: Finding) -> bool:
     """Whether it is met by silence alone, which is no reason to give."""
-    return "nothing is said" in finding.because or "not known for its kind" in finding.because
+    return UNSAID in finding.because or "not known for its kind" in finding.because
 
 
 def _sentence(finding: Finding) -> str:

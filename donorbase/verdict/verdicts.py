@@ -194,6 +194,8 @@ class ItemVerdict:
     money: Landed
     notes: tuple[str, ...] = ()
     hazards: tuple[str, ...] = ()
+    taken_for: str = ""
+    """What it probably is, in words; the reasons call that "its kind"."""
 
     def as_json(self) -> dict[str, Any]:
         """The form that ``check --json`` adds to an item."""
@@ -205,7 +207,7 @@ class ItemVerdict:
             "work": [task.as_json() for task in self.work],
             "cost_usd": self.money.total.as_json() if self.money.total else None,
             "break_even_usd": self.money.break_even_usd,
-            "hazards": list(self.hazards), "notes": list(self.notes),
+            "hazards": list(self.hazards), "notes": list(self.notes), "taken_for": self.taken_for,
         }  # fmt: skip
 
 
