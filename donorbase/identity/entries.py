@@ -1,11 +1,14 @@
 """One attribute's value as a person writes it down beside an axle -> values, in the attribute's own unit."""
 
+from collections.abc import Sequence
+from typing import Any
+
 from donorbase.attributes import NUMBERS, Attribute, Kind, attribute, attributes
 from donorbase.errors import BadInput
 from donorbase.facts import Value
 from donorbase.reference.units import MM_PER_IN, parse_length, parse_length_mm, parse_number
 
-Told = str | float | int
+Told = str | float | int | list[Any] | tuple[Any, ...]
 
 
 def written(name: str, told: Told) -> tuple[str, list[Value]]:
@@ -16,11 +19,23 @@ def written(name: str, told: Told) -> tuple[str, list[Value]]:
     known, unit = _attribute(name)
     if known is None:
         raise BadInput(f"{name} is not known", "Names are those of the attributes; see their list.")
+    if isinstance(told, list | tuple):
+        return known.name, _listed(known, name, told)
     if known.kind is Kind.LENGTH:
         length = length_in_unit(told, unit)
         factor = 1.0 if unit == known.unit else (MM_PER_IN if known.unit == "mm" else 1.0 / MM_PER_IN)
         return known.name, [round(length * factor, 4)]
     return known.name, _values(known, told)
+
+
+def _listed(known: Attribute, name: str, told: Sequence[Told | None]) -> list[Value]:
+    """A list from JSON: first and last years, or the several values of an attribute that can have several."""
+    if known.kind is Kind.YEARS and 1 <= len(told) <= 2:
+        first, last = (told[0], told[-1]) if len(told) == 2 else (told[0], told[0])
+        return [_years("-".join("" if end is None else str(end) for end in (first, last)))]
+    if len(told) != 1 and not known.many:
+        raise BadInput(f"{name} has one value, not {list(told)}", "Give the one that was found, or leave it out.")
+    return [value for one in told if one is not None for value in written(name, one)[1]]
 
 
 def length_in_unit(told: Told, unit: str) -> float:

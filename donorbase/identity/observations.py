@@ -84,7 +84,7 @@ def observe(saw: Mapping[str, Told], *, latest_year: int | None = None) -> Obser
     model year that there can be.
     """
     newest = int(latest_year or attribute("years").high or 0)
-    book = _Notebook({_spelled(name): value for name, value in saw.items()}, newest)
+    book = _Notebook({_spelled(name): value for name, value in saw.items() if value is not None}, newest)
     tool = str(book.saw.pop("tool", "tape"))
     lugs = book.take("lugs").get("lugs")
     steps: list[Callable[[], None]] = [

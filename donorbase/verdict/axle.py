@@ -1,6 +1,7 @@
 """One axle judged for one end: findings, work, money, hazards, questions and the verdict."""
 
 from dataclasses import dataclass
+from functools import cache, partial
 
 from donorbase.facts import Fact
 from donorbase.identity.identification import Identification
@@ -61,7 +62,7 @@ def weigh_axle(prospect: Prospect, build: Build, distance_mi: float | None) -> W
         verdict=final,
         chance=judged.chance * money.chance * (_AFTER_A_HAZARD if hazards else 1.0),
         findings=judged.findings,
-        questions=questions_of(judged.findings, asks, money, prospect, final, decide),
+        asking=cache(partial(questions_of, judged.findings, asks, money, prospect, final, decide)),
         work=tasks,
         money=money,
         notes=notes_of(prospect, build),

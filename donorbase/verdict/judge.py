@@ -111,7 +111,7 @@ def _nothing(reading: Reading) -> ListingVerdict:
         why = "this is a wanted advertisement: nothing is on offer" if offer == "wanted" else "it is sold"
     else:
         why = f"no axle is on offer, only {' and '.join(kinds)}" if kinds else "no axle is on offer"
-    return ListingVerdict((), Call.NO, 0.0, (why,), (), (), _EMPTY)
+    return ListingVerdict((), Call.NO, 0.0, (why,), tuple, (), _EMPTY)
 
 
 def _single(best: Weighed, build: Build, items: tuple[ItemVerdict, ...], rules: Judging) -> ListingVerdict:
@@ -127,7 +127,7 @@ def _single(best: Weighed, build: Build, items: tuple[ItemVerdict, ...], rules: 
         verdict=call(findings, money, verdict.hazards, tasks, rules),
         chance=verdict.chance * math.prod(1.0 if f.cured_by else f.chance for f in pair),
         reasons=reasons_of(findings, money, verdict.hazards),
-        questions=verdict.questions,
+        asking=verdict.asking,
         work=tasks,
         money=money,
         chosen=(items.index(verdict),),

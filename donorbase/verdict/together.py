@@ -3,6 +3,7 @@ money.
 """
 
 from collections.abc import Sequence
+from functools import cache, partial
 
 from donorbase.reference.judging import Judging
 from donorbase.verdict.axle import WITH_A_VEHICLE, Weighed
@@ -43,7 +44,7 @@ def judge_together(
         verdict=call(findings, money, hazards, tasks, rules),
         chance=_chance(both, pair, money),
         reasons=reasons_of(findings, money, hazards),
-        questions=_questions(both, pair, rules),
+        asking=cache(partial(_questions, both, pair, rules)),
         work=tasks,
         money=money,
         chosen=tuple(items.index(w.verdict) for w in both),

@@ -2,7 +2,7 @@
 offer.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
@@ -156,6 +156,10 @@ class Asked:
         return {"about": self.subject, "ask": self.ask, "how": self.how, "weight": round(self.weight, 3)}
 
 
+Asking = Callable[[], tuple[Asked, ...]]
+"""Questions that are worked out on demand, once."""
+
+
 @dataclass(frozen=True, slots=True)
 class Landed:
     """The sum of money: lines, total, chance of staying within the limit, and the price that turns a no into
@@ -189,13 +193,18 @@ class ItemVerdict:
     verdict: Call
     chance: float
     findings: tuple[Finding, ...]
-    questions: tuple[Asked, ...]
+    asking: Asking = field(compare=False, repr=False)
     work: tuple[Task, ...]
     money: Landed
     notes: tuple[str, ...] = ()
     hazards: tuple[str, ...] = ()
     taken_for: str = ""
     """What it probably is, in words; the reasons call that "its kind"."""
+
+    @property
+    def questions(self) -> tuple[Asked, ...]:
+        """What to ask, found when it is first asked for: each question tries out its answers."""
+        return self.asking()
 
     def as_json(self) -> dict[str, Any]:
         """The form that ``check --json`` adds to an item."""
@@ -219,13 +228,18 @@ class ListingVerdict:
     verdict: Call
     chance: float
     reasons: tuple[str, ...]
-    questions: tuple[Asked, ...]
+    asking: Asking = field(compare=False, repr=False)
     work: tuple[Task, ...]
     money: Landed
     chosen: tuple[int, ...] = ()
     """Which of ``items`` the verdict speaks of; empty where nothing on offer can be used."""
     pair: tuple[Finding, ...] = field(default=())
     notes: tuple[str, ...] = ()
+
+    @property
+    def questions(self) -> tuple[Asked, ...]:
+        """What to ask, found when it is first asked for."""
+        return self.asking()
 
     def as_json(self) -> dict[str, Any]:
         """The short form: ``{"verdict", "chance", "reasons", "questions", "cost_usd"}``, all of them

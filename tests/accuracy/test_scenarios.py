@@ -9,10 +9,10 @@ sys.path.insert(0, str(Path(__file__).parent))
 from measure_scenarios import cases, report
 
 OPEN_FLOOR = 22
-"""Of 24 open scenarios."""
+"""Of 24 open scenarios; of the others in the same measure."""
 
 
-@pytest.fixture(scope="module", params=["open", "held"])
+@pytest.fixture(scope="module", params=["open", "blind", "held"])
 def judged(request: pytest.FixtureRequest) -> list[tuple[bool, bool]]:
     return [(case.right, case.false_fit) for case in cases(request.param)]
 

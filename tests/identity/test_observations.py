@@ -149,3 +149,27 @@ def test_what_was_measured_identifies() -> None:
     best = identify(observe(saw).facts, load_catalogue()).best
     assert best.variant == "front-9.75-balljoint/a-2005-2010-srw"
     assert best.probability > 0.9
+
+
+LISTS = [
+    pytest.param({"years": [2005, 2007]}, [("years", (2005, 2007))], id="first and last year"),
+    pytest.param({"years": [2017, None]}, [("years", (2017, None))], id="an open end"),
+    pytest.param({"years": [2011]}, [("years", (2011, 2011))], id="one year"),
+    pytest.param({"hubs": ["manual-locking"]}, [("hubs", "manual-locking")], id="a list of one"),
+    pytest.param({"load_class": ["one-ton", "three-quarter-ton"]},
+                 [("load_class", "one-ton"), ("load_class", "three-quarter-ton")], id="several of what can be several"),
+    pytest.param({"abs": True, "lugs": None}, [("abs", True)], id="a flag, and what was not seen"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("saw", "expected"), LISTS)
+def test_lists_as_json_has_them(saw: dict[str, object], expected: list[tuple[str, object]]) -> None:
+    observed = observe(saw)
+    assert not observed.faults
+    assert [(f.attribute, f.value) for f in observed.facts] == expected
+
+
+def test_two_values_of_what_has_one_are_told() -> None:
+    observed = observe({"bolt_circle_mm": [165.1, 170.0], "lugs": 8})
+    assert "one value" in observed.faults[0]
+    assert [f.attribute for f in observed.facts] == ["lugs"]
