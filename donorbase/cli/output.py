@@ -54,7 +54,16 @@ def cell(value: object) -> str:
         return f"{value:.10g}"
     if isinstance(value, list | tuple):
         return ", ".join(cell(v) for v in value)
-    return str(value)
+    return quoted(str(value))
+
+
+def quoted(text: str) -> str:
+    """Words of a listing without the signs that would repaint the terminal or hide what stands there."""
+    return (
+        text
+        if text.isprintable()
+        else "".join(c if c.isprintable() or c == "\n" else "\N{REPLACEMENT CHARACTER}" for c in text)
+    )
 
 
 def _is_number(text: str) -> bool:

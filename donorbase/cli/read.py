@@ -85,10 +85,10 @@ def _words(fact: "Fact", text: str) -> str:
 
 
 def _show_steps(steps: Iterable[tuple[str, Iterable[str]]]) -> None:
-    from donorbase.cli.output import heading, say
+    from donorbase.cli.output import heading, quoted, say
 
     for name, lines in steps:
         heading(name)
         for line in lines:
-            say(line, 2)
+            say(quoted(line), 2)
         say()

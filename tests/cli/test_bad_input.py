@@ -134,3 +134,11 @@ def test_bad_lines_of_a_jsonl_file_do_not_stop_the_good_ones(run, tmp_path: Path
     assert [line[:9] for line in result.stdout.splitlines()] == ['{"id": "a', '{"id": "z']
     for number in (2, 3, 4, 5):
         assert f"ads.jsonl:{number}:" in result.stderr
+
+
+def test_a_listing_cannot_repaint_the_terminal(run) -> None:
+    for args in (["read"], ["read", "--steps"]):
+        result = run(*args, text="front axle \x1b[31m4.10\x1b[0m \u202e0001$ hidden\u200b words 8x170 $300")
+        assert result.exit_code == 0, result.stderr
+        assert "8x170" in result.stdout
+        assert not {"\x1b", "\u202e", "\u200b"} & set(result.stdout)
