@@ -6,12 +6,12 @@ from math import exp
 from donorbase.attributes import attribute
 from donorbase.facts import Fact, Known
 from donorbase.identity.identification import Conflict, Identification
-from donorbase.identity.identify import plain
 from donorbase.identity.model import Model, Weighed, event_of, model_of, sorted_facts
 from donorbase.identity.possible import check_observations
 from donorbase.identity.weighing import gathered
 from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.odds import Rates
+from donorbase.reference.wording import value_text
 
 _AGAINST = 0.12
 """A fact speaks against the likely candidates where on average it agrees with their figures less than
@@ -57,7 +57,7 @@ def _told_twice(model: Model, facts: Sequence[Fact]) -> list[Conflict]:
     for name, group in sorted_facts(facts, model.traits).items():
         known = model.traits[name].attribute
         sets = gathered(group, known.many)
-        values = list(dict.fromkeys(plain(f.value) for alternatives in sets for f in alternatives))
+        values = list(dict.fromkeys(value_text(name, f.value) for alternatives in sets for f in alternatives))
         torn = any(f.known is Known.CONTRADICTED for f in group)
         if len(values) < 2 or (known.many and not torn):
             continue
@@ -125,12 +125,12 @@ def _explained(one: Weighed, left: Sequence[tuple[int, float]]) -> bool:
 
 def _conflict(model: Model, one: Weighed, left: Sequence[tuple[int, float]], others: Sequence[Weighed]) -> Conflict:
     known = one.trait.attribute
-    said = " or ".join(dict.fromkeys(plain(f.value) for f in one.facts))
+    said = " or ".join(dict.fromkeys(value_text(known.name, f.value) for f in one.facts))
     has = dict.fromkeys(
-        plain(value)
+        value_text(known.name, value)
         for place, _ in sorted(left, key=lambda pair: -pair[1])[:4]
         for value in model.catalogue.variants[model.keys[place]].all(known.name)
-        if plain(value) not in said
+        if value_text(known.name, value) not in said
     )
     beside = _blamed(model, one, others, _agreed(one, left))
     rest = _titles(beside) if beside else "the other facts"

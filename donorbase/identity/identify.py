@@ -4,11 +4,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from math import exp, log
 from operator import add, mul
 
-from donorbase.facts import Fact, Value
+from donorbase.facts import Fact
 from donorbase.identity.identification import Candidate, Evidence, Identification
 from donorbase.identity.model import Column, Model, Weighed, groups, model_of, own_share
 from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.odds import Rates
+from donorbase.reference.wording import value_text, values_text
 
 _LEAST = 1e-6
 """Candidates less likely than this are not worth a line."""
@@ -114,27 +115,18 @@ def _none_steps(model: Model, weighed: Sequence[Weighed]) -> list[float]:
 
 def because(model: Model, one: Weighed, place: int | None) -> str:
     """A clause that says what was said of an attribute and what this candidate has."""
-    said = " / ".join(dict.fromkeys(plain(fact.value) for fact in one.facts))
+    said = " / ".join(dict.fromkeys(value_text(one.name, fact.value) for fact in one.facts))
     title = one.trait.attribute.title
     if place is None:
         return f"{title}: {said}"
     variant = model.catalogue.variants[model.keys[place]]
-    has = " or ".join(plain(value) for value in variant.all(one.name))
+    has = values_text(one.name, variant.all(one.name))
     if one.name in ("family", "variant"):
         return f"{title} named: {said}"
     if not has:
         return f"{title}: {said}; not known of this kind"
     agrees = one.agreement(place) > 0.5
-    return f"{title}: {said}, as this kind has" if agrees else f"{title}: {said}; this kind has {has}"
-
-
-def plain(value: Value) -> str:
-    """A value for a person: 170 for 170.0, 2005-2016 for a pair."""
-    if isinstance(value, tuple):
-        first, last = value
-        if first == last:
-            return f"{first}"
-        return f"{first} on" if last is None else f"to {last}" if first is None else f"{first}-{last}"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return f"{value:g}" if isinstance(value, float) else str(value)
+    if not agrees:
+        return f"{title}: {said}; this kind has {has}"
+    exact = any(value_text(one.name, value) == said for value in variant.all(one.name))
+    return f"{title}: {said}, as this kind has" if exact else f"{title}: {said}, near enough to its {has}"

@@ -19,6 +19,21 @@ def value_text(name: str, value: Value) -> str:
     return f"{number_text(known, value)} {_UNIT_WORDS.get(known.unit, '')}".rstrip()
 
 
+def plain_text(value: Value, unit: str = "") -> str:
+    """A value in a sentence where no attribute says how it is written.
+
+    >>> plain_text(165.1, "mm"), plain_text((2005, None)), plain_text(True)
+    ('165.1 mm', '2005 on', 'yes')
+    """
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple | list):
+        return _span_text(plain_text(value[0]), plain_text(value[1]), value)
+    if isinstance(value, float):
+        value = int(value) if value.is_integer() else round(value, 2)
+    return f"{value} {unit}".strip()
+
+
 def values_text(name: str, values: Iterable[Value]) -> str:
     """Several possible values, parted by `or`; nothing for none.
 
@@ -30,10 +45,12 @@ def values_text(name: str, values: Iterable[Value]) -> str:
 
 def number_text(known: Attribute, value: Any) -> str:
     """The value alone, without its unit."""
+    if value is None:
+        return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, tuple | list):
-        return _pair_text(known, value[0], value[1])
+        return _span_text(*(number_text(known, end) for end in value), value)
     if known.kind is Kind.RATIO:
         return f"{value:.2f}"
     if known.kind is Kind.MONEY or known.unit in {"lb", "mi", "usd"}:
@@ -41,11 +58,9 @@ def number_text(known: Attribute, value: Any) -> str:
     return f"{value:.6g}" if isinstance(value, float) else str(value)
 
 
-def _pair_text(known: Attribute, low: Any, high: Any) -> str:
-    if high is None:
+def _span_text(low: str, high: str, pair: Any) -> str:
+    if pair[1] is None:
         return f"{low} on"
-    if low is None:
+    if pair[0] is None:
         return f"to {high}"
-    if low == high:
-        return number_text(known, low)
-    return f"{number_text(known, low)}-{number_text(known, high)}"
+    return low if pair[0] == pair[1] else f"{low}-{high}"

@@ -3,7 +3,7 @@
 from donorbase.facts import Value
 from donorbase.identity.identification import Belief
 from donorbase.reference.catalogue import Variant
-from donorbase.verdict.condition import figure
+from donorbase.reference.wording import plain_text
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build, Requirement
 from donorbase.verdict.subjects import subject_of
@@ -38,7 +38,7 @@ def _attribute(requirement: Requirement, prospect: Prospect, state: State) -> st
     belief = prospect.overall(subject.name)
     if state is State.UNKNOWN:
         return f"{title}: not said; {_spread(belief, subject.unit)}; {asks}"
-    by_kind = f"{title}: {figure(belief.best, _unit(subject.unit)) if belief.best is not None else 'not known'}"
+    by_kind = f"{title}: {plain_text(belief.best, _unit(subject.unit)) if belief.best is not None else 'not known'}"
     end = "" if state is State.MEETS else f"; {asks}"
     return f"{by_kind} for {_kind(prospect, subject.name)}{end}"
 
@@ -48,14 +48,14 @@ def _unit(unit: str) -> str:
 
 
 def _either(values: tuple[Value, ...], unit: str) -> str:
-    return " and ".join(dict.fromkeys(figure(value, unit) for value in values))
+    return " and ".join(dict.fromkeys(plain_text(value, unit) for value in values))
 
 
 def _spread(belief: Belief, unit: str) -> str:
     likely = [(value, p) for value, p in belief.weights[:3] if p >= 0.02]
     if not likely:
         return "nothing on record settles it"
-    words = " or ".join(f"{figure(value, unit)} ({p:.0%})" for value, p in likely)
+    words = " or ".join(f"{plain_text(value, unit)} ({p:.0%})" for value, p in likely)
     return f"it may be {words}"
 
 
@@ -64,13 +64,13 @@ def _doubt(prospect: Prospect, name: str) -> str:
         return "not for certain"
     if by_years := prospect.by_the_years():
         usual = prospect.silent_on(name).belief(name, by_years).best
-        had = figure(usual, subject_of(name).unit) if usual is not None else "another"
+        had = plain_text(usual, subject_of(name).unit) if usual is not None else "another"
         return f"axles of the stated years have {had}"
     silent = prospect.silent_on(name)
     usual = silent.overall(name).best
     if usual is None:
         return "the rest of the advert does not bear it out"
-    return f"{figure(usual, subject_of(name).unit)} is usual for {_kind(silent, name)}"
+    return f"{plain_text(usual, subject_of(name).unit)} is usual for {_kind(silent, name)}"
 
 
 def _kind(prospect: Prospect, name: str) -> str:
@@ -83,7 +83,7 @@ def _kind(prospect: Prospect, name: str) -> str:
 def kind_words(variant: Variant) -> str:
     """A variant in words: family, years and what is seen of it."""
     years = variant.get("years")
-    when = f" of {figure(years)}" if isinstance(years, tuple) else ""
+    when = f" of {plain_text(years)}" if isinstance(years, tuple) else ""
     return f"{variant.family.name}{when} ({variant.title})"
 
 
@@ -100,7 +100,7 @@ def _price(requirement: Requirement, prospect: Prospect, state: State, build: Bu
     price = next(iter(prospect.all("price_usd")), prospect.reading.get("price_usd"))
     if price is None:
         return "no price is named"
-    return f"{figure(price)} is asked; the build would have {requirement.condition.words()}"
+    return f"{plain_text(price)} is asked; the build would have {requirement.condition.words()}"
 
 
 def _offer(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
@@ -153,7 +153,9 @@ def _ratio_sold(requirement: Requirement, prospect: Prospect, state: State, buil
 
 def _brake_fluid(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
     pistons = prospect.overall("caliper_pistons").best
-    count = f"{figure(pistons)}-piston calipers" if pistons is not None else "calipers of an unknown number of pistons"
+    count = (
+        f"{plain_text(pistons)}-piston calipers" if pistons is not None else "calipers of an unknown number of pistons"
+    )
     master = build.vehicle.master_cylinder or "of a size not given"
     if state is State.MEETS:
         return f"the master cylinder ({master}) feeds its {count}"

@@ -11,6 +11,7 @@ from typing import Any
 
 from donorbase.attributes import Attribute, Kind
 from donorbase.facts import Value
+from donorbase.reference.wording import plain_text
 
 OPERATORS = ("equal", "any_of", "none_of", "at_least", "at_most", "between", "near")
 ORDERED = frozenset({"at_least", "at_most", "between", "near"})
@@ -143,25 +144,11 @@ def _year_holds(test: Test, year: int, subject: Attribute) -> bool:
     return _number_holds(test, float(year), subject)
 
 
-def figure(value: Value, unit: str = "") -> str:
-    """A value as it is written in a sentence: ``165.1 mm``, ``2005-2016``, ``3.73``."""
-    if isinstance(value, tuple):
-        first, last = value
-        if last is None:
-            return f"{figure(first)} on"
-        return figure(first) if first == last else f"{figure(first)}-{figure(last)}"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, float):
-        value = int(value) if value.is_integer() else round(value, 2)
-    return f"{value} {unit}".strip()
-
-
 def _words(test: Test, unit: str) -> str:
-    said = [figure(v, unit) for v in test.values]
+    said = [plain_text(v, unit) for v in test.values]
     if test.operator == "between":
-        return f"{figure(test.values[0])} to {said[1]}"
+        return f"{plain_text(test.values[0])} to {said[1]}"
     if test.operator == "near":
-        return f"within {figure(test.values[1])} percent of {said[0]}"
+        return f"within {plain_text(test.values[1])} percent of {said[0]}"
     lead = {"at_least": "at least ", "at_most": "at most ", "none_of": "not "}.get(test.operator, "")
     return lead + " or ".join(said)

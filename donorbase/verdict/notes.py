@@ -6,9 +6,9 @@ from donorbase.engineering.gearing import quoted_mismatch
 from donorbase.engineering.shafts import capacity, engine_bound_lbft, shaft_demand, traction_bound_lbft
 from donorbase.engineering.tires import read_tire
 from donorbase.engineering.wheels import offset_mm, width_limits, width_over_tires_in
+from donorbase.reference.wording import plain_text
 from donorbase.verdict.brakes import fluid_enough
 from donorbase.verdict.computed import tire_dia_in, wanted_ratio
-from donorbase.verdict.condition import figure
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build
 
@@ -97,8 +97,8 @@ def _carrier(prospect: Prospect, build: Build) -> str:
     bought = {"new-differential", "new-carrier"} & {*build.work.planned, *build.work.accepted}
     buy = "order the differential for that side" if bought else gear_set.needs
     return (
-        f"its {figure(now)} carrier is on the other side of the split ({gear_set.carrier_split}) from "
-        f"{figure(wanted)}: {buy}"
+        f"its {plain_text(now)} carrier is on the other side of the split ({gear_set.carrier_split}) from "
+        f"{plain_text(wanted)}: {buy}"
     )
 
 
@@ -111,7 +111,7 @@ def _other_end(prospect: Prospect, build: Build) -> str:
     if pct.band == "match":
         return ""
     apart = f"{pct.likely_pct:.1f} percent apart, {pct.band}"
-    return f"{figure(now)} against {figure(other)} at the other end: {apart}"
+    return f"{plain_text(now)} against {plain_text(other)} at the other end: {apart}"
 
 
 def _patterns(prospect: Prospect, build: Build) -> str:
@@ -120,7 +120,7 @@ def _patterns(prospect: Prospect, build: Build) -> str:
     asked = any(r.subject == "bolt_circle_mm" for r in build.of_end(prospect.end))
     if asked or own is None or not isinstance(other, (int, float)) or abs(own - other) < _SAME_CIRCLE_MM:
         return ""
-    return f"bolt circle {figure(own)} mm against {figure(other)} mm at the other end: two patterns, two spare wheels"
+    return f"bolt circle {plain_text(own)} mm against {plain_text(other)} mm at the other end: two patterns, two spare wheels"
 
 
 def _steering(prospect: Prospect, build: Build) -> str:

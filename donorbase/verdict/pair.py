@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from donorbase.engineering.gearing import quoted_mismatch
 from donorbase.facts import Value
 from donorbase.reference.judging import Judging
+from donorbase.reference.wording import plain_text
 from donorbase.verdict.computed import wanted_ratio
-from donorbase.verdict.condition import Condition, figure, same
+from donorbase.verdict.condition import Condition, same
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build, Requirement
 from donorbase.verdict.subjects import subject_of
@@ -91,8 +92,8 @@ def _sides_words(subject: str, front: Spread, rear: Spread, measure: Callable[[V
     one, other = front[0][0], rear[0][0]
     what = {"ratio_mismatch_pct": "ratio", "bolt_circle_same": "bolt circle", "width_diff_in": "width"}[subject]
     found = measure(one, other)
-    tail = "" if isinstance(found, bool) else f", {figure(found)} {'percent' if what == 'ratio' else 'in'} apart"
-    return f"{what} {figure(one)} in front and {figure(other)} in the rear{tail}"
+    tail = "" if isinstance(found, bool) else f", {plain_text(found)} {'percent' if what == 'ratio' else 'in'} apart"
+    return f"{what} {plain_text(one)} in front and {plain_text(other)} in the rear{tail}"
 
 
 def _mismatch(one: Value, other: Value) -> Value:
