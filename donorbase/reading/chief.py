@@ -6,7 +6,6 @@ from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head
 from donorbase.reading.scan import Scan
 
-
 _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 
 

@@ -50,7 +50,7 @@ def number_text(known: Attribute, value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, tuple | list):
-        return _span_text(*(number_text(known, end) for end in value), value)
+        return _span_text(number_text(known, value[0]), number_text(known, value[1]), value)
     if known.kind is Kind.RATIO:
         return f"{value:.2f}"
     if known.kind is Kind.MONEY or known.unit in {"lb", "mi", "usd"}:

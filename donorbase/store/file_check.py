@@ -81,7 +81,7 @@ def in_plain(path: str | Path, wrong: str) -> BadDatabase:
         return BadDatabase(f"the disk of {path} is full", "Make room, then run this again; nothing was lost.")
     if "i/o" in said:
         # A disk without room for SQLite's own small files says this, as a failing one does.
-        room = "See whether its disk is full or failing, then run this again; `donorbase db check` tells whether it is whole."
+        room = "See whether its disk is full or failing; `donorbase db check` tells whether the file is whole."
         return BadDatabase(f"the disk of {path} cannot be read or written ({wrong})", room)
     if "malformed" in said or "not a database" in said or "corrupt" in said:
         return BadDatabase(f"{path} is damaged ({wrong})", _RESTORE)

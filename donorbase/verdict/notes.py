@@ -120,7 +120,8 @@ def _patterns(prospect: Prospect, build: Build) -> str:
     asked = any(r.subject == "bolt_circle_mm" for r in build.of_end(prospect.end))
     if asked or own is None or not isinstance(other, (int, float)) or abs(own - other) < _SAME_CIRCLE_MM:
         return ""
-    return f"bolt circle {plain_text(own)} mm against {plain_text(other)} mm at the other end: two patterns, two spare wheels"
+    two = f"{plain_text(own, 'mm')} against {plain_text(other, 'mm')}"
+    return f"bolt circle {two} at the other end: two patterns, two spare wheels"
 
 
 def _steering(prospect: Prospect, build: Build) -> str:
