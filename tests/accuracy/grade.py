@@ -82,12 +82,7 @@ def facts(record, fields):
 
 
 def same(field, a, b):
-    if (
-        isinstance(a, bool)
-        or isinstance(b, bool)
-        or isinstance(a, (str, tuple))
-        or isinstance(b, (str, tuple))
-    ):
+    if isinstance(a, bool) or isinstance(b, bool) or isinstance(a, (str, tuple)) or isinstance(b, (str, tuple)):
         return a == b
     return abs(a - b) <= TOLERANCE.get(field, 1e-9)
 
@@ -166,9 +161,7 @@ def main():
     parser.add_argument("labels", type=pathlib.Path)
     parser.add_argument("readings", type=pathlib.Path)
     parser.add_argument("--json", action="store_true")
-    parser.add_argument(
-        "--worst", type=int, default=0, metavar="N", help="show the N listings with most errors"
-    )
+    parser.add_argument("--worst", type=int, default=0, metavar="N", help="show the N listings with most errors")
     args = parser.parse_args()
     labels = [json.loads(line) for line in args.labels.read_text().splitlines() if line.strip()]
     lines = [json.loads(line) for line in args.readings.read_text().splitlines() if line.strip()]

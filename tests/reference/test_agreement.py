@@ -84,9 +84,7 @@ def test_one_ton_shafts_are_those_that_people_of_the_trade_count() -> None:
     assert len(ball_joint) >= 10
     for variant in [*kingpin, *ball_joint]:
         late = variant in ball_joint and first_year(variant) >= 2005
-        assert (variant.get("inner_splines"), variant.get("outer_splines")) == (35, 35 if late else 30), (
-            variant.key
-        )
+        assert (variant.get("inner_splines"), variant.get("outer_splines")) == (35, 35 if late else 30), variant.key
         assert "common practice" in variant.figures["outer_splines"].basis
 
 

@@ -118,9 +118,7 @@ def family_files() -> list[tuple[str, dict[str, Any]]]:
 
 
 @pytest.mark.parametrize(("key", "name", "values", "source"), PUBLISHED)
-def test_a_published_figure_stays_as_published(
-    key: str, name: str, values: tuple[Any, ...], source: str
-) -> None:
+def test_a_published_figure_stays_as_published(key: str, name: str, values: tuple[Any, ...], source: str) -> None:
     figure = load_catalogue().variants[key].figures[name]
     assert figure.values == values
     assert source in figure.basis
@@ -179,9 +177,7 @@ def test_every_group_of_figures_has_basis_and_confidence_and_no_more() -> None:
 
 
 def test_every_basis_is_of_a_kind_that_the_readme_names() -> None:
-    bases = [
-        basis for _, family in family_files() for v in family["variant"] for basis in v["basis"].values()
-    ]
+    bases = [basis for _, family in family_files() for v in family["variant"] for basis in v["basis"].values()]
     bases += [row["basis"] for name in ("gearsets.csv", "wear.csv") for row in tables(name)]
     strange = [basis for basis in bases if not any(kind in basis for kind in KINDS_OF_BASIS)]
     assert len(bases) > 600

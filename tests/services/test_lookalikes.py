@@ -1,6 +1,5 @@
 """What an axle is taken for after a look, and what tells the two apart."""
 
-
 import pytest
 
 from donorbase.errors import BadInput
