@@ -76,6 +76,26 @@ def show(database: str | None, name: str, as_json: bool, as_toml: bool) -> None:
         _show(found)
 
 
+@build.command(epilog="\b\nExample:\n    donorbase build check crawler")
+@click.argument("name", metavar="NAME|FILE")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def check(database: str | None, name: str, as_json: bool) -> None:
+    """Look a build over: what it leaves open, what contradicts itself, which must shuts out how many axles."""
+    from donorbase.cli.build_check import show_looked_over
+    from donorbase.cli.context import open_house
+    from donorbase.cli.output import show_json
+    from donorbase.services.builds import find_build
+    from donorbase.services.openings import look_over
+
+    house = open_house(database)
+    looked = look_over(find_build(house, name), house.catalogue())
+    if as_json:
+        show_json(looked.as_json())
+    else:
+        show_looked_over(looked)
+
+
 @build.command(epilog="\b\nExample:\n    donorbase build remove crawler")
 @click.argument("name")
 @click.pass_obj

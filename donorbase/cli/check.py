@@ -11,9 +11,8 @@ if TYPE_CHECKING:
     from donorbase.services.house import House
     from donorbase.verdict.verdicts import Asked, Finding, ItemVerdict, ListingVerdict
 
-
-ASKED_AT_ONCE = 3
-"""A seller who is asked more at once answers nothing."""
+EXIT_CODES = {"fits": 0, "fits with work": 10, "unclear": 11, "does not fit": 12}
+"""What ``--exit-code`` leaves with."""
 
 
 @click.command(epilog="\b\nExample:\n    donorbase check advert.txt --build crawler --distance-mi 40")
@@ -22,20 +21,24 @@ ASKED_AT_ONCE = 3
 @click.option("--distance-mi", type=click.FloatRange(0, 5000), help="How far away it is, one way.")
 @click.option("--all", "everything", is_flag=True, help="Show the requirements that are met, too, and why.")
 @click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")
+@click.option("--message", is_flag=True, help="Print only a message to the seller: at most three open questions.")
+@click.option("--exit-code", is_flag=True, help="Leave with 0 fits, 10 fits with work, 11 unclear, 12 does not fit.")
 @click.option(
     "--jsonl",
     metavar="FILE",
     help='Read lines of {"id", "build", "listing", "distance_mi"}; print a line of JSON for each.',
 )
 @click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
-@click.pass_obj
+@click.pass_context
 def check(
-    database: str | None,
+    ctx: click.Context,
     source: str | None,
     build_name: str | None,
     distance_mi: float | None,
     everything: bool,
     as_json: bool,
+    message: bool,
+    exit_code: bool,
     jsonl: str | None,
     encoding: str | None,
 ) -> None:
@@ -47,7 +50,8 @@ def check(
     from donorbase.cli.output import show_json
     from donorbase.services.builds import find_build
 
-    house = open_house(database)
+    _agree(as_json, message, exit_code, jsonl)
+    house = open_house(ctx.obj)
     if jsonl:
         desk = open_desk(house)
         answer_lines(jsonl, ("id", "listing"), lambda row: _judged_line(desk, house, row, build_name))
@@ -59,8 +63,27 @@ def check(
     checked = open_desk(house).check(text, build, distance_mi)
     if as_json:
         show_json(checked.as_json())
+    elif message:
+        _show_message(checked.verdict)
     else:
         show_checked(checked, build.money.landed_limit_usd, everything=everything)
+    if exit_code:
+        ctx.exit(EXIT_CODES[checked.verdict.verdict])
+
+
+def _agree(as_json: bool, message: bool, exit_code: bool, jsonl: str | None) -> None:
+    """UsageError where options do not go together."""
+    if message and as_json:
+        raise click.UsageError("--message prints words and --json data: choose one.")
+    if jsonl and (message or exit_code):
+        raise click.UsageError("--message and --exit-code are for one listing, not for --jsonl.")
+
+
+def _show_message(verdict: "ListingVerdict") -> None:
+    from donorbase.services.message import seller_message
+
+    text = seller_message(verdict)
+    click.echo(text or f"There is nothing to ask: {verdict.verdict}.", err=not text)
 
 
 def _judged_line(desk: "Desk", house: "House", row: dict[str, Any], build_name: str | None) -> dict[str, Any]:
@@ -76,6 +99,7 @@ def show_checked(
 ) -> None:
     """Print a verdict as a person reads it: the word, what it is, why, what to ask, what it costs, cautions."""
     from donorbase.cli.output import caution, say, verdict_word
+    from donorbase.services.message import ASKED_AT_ONCE
     from donorbase.verdict.cautions import cautions_for
 
     verdict = checked.verdict

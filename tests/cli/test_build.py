@@ -1,0 +1,85 @@
+"""``build check``, and what ``check`` has for the seller and for scripts."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+DEMO = Path(__file__).parents[2] / "data" / "demo"
+CRAWLER = str(DEMO / "crawler.toml")
+FITTING = "Front axle off a 2008 one ton, coil, ball joint, SRW, 8x170, 3.73, driver side. $900 obo, 555-0101"
+OPEN = "Front axle off an 09 one ton 4x4, coils, ball joints, 8 lug, 3.73. $700 obo 555-0124"
+WANTED = "WANTED: front axle off a 2008 one ton, 8x170. 555-0101"
+
+
+def test_build_check_says_what_is_open(run, tmp_path: Path) -> None:
+    file = tmp_path / "bare.toml"
+    file.write_text('name = "bare"\nwants = ["front"]\n[front.must]\nlugs = 6\nbolt_circle_mm = 170.0\n')
+    result = run("build", "check", str(file))
+    assert result.exit_code == 0, result.stderr
+    for words in ("no limit of money", "landed_limit_usd", "can meet both", "shuts out"):
+        assert words in result.stdout
+
+
+def test_build_check_json(run) -> None:
+    found = json.loads(run("build", "check", CRAWLER, "--json").stdout)
+    assert found["open"] == []
+    assert found["ends"][0]["meets"]
+    assert found["ends"][0]["of"] > len(found["ends"][0]["meets"])
+
+
+def test_build_check_of_what_is_not_there(run) -> None:
+    result = run("build", "check", "nowhere.toml")
+    assert result.exit_code == 5
+    assert "nowhere.toml" in result.stderr
+
+
+def test_build_check_of_a_broken_file_tells_its_faults(run, tmp_path: Path) -> None:
+    file = tmp_path / "broken.toml"
+    file.write_text('name = "x"\nwants = ["front"]\n[front.must]\nlugz = 8\ndrop = "left"\n')
+    result = run("build", "check", str(file))
+    assert result.exit_code == 4
+    assert "broken.toml:4" in result.stderr
+    assert "broken.toml:5" in result.stderr
+
+
+def test_the_message_numbers_at_most_three_questions(run) -> None:
+    asked = json.loads(run("check", "-b", CRAWLER, "--json", text=OPEN).stdout)["questions"]
+    result = run("check", "-b", CRAWLER, "--message", text=OPEN)
+    assert result.exit_code == 0
+    lines = result.stdout.splitlines()
+    assert lines[0].startswith("Hello")
+    assert lines[1:-1] == [f"{number}. {ask}" for number, ask in enumerate(asked[:3], 1)]
+    assert lines[-1].startswith("Thank")
+    assert "front axle" in lines[0]
+
+
+def test_no_message_where_nothing_helps(run) -> None:
+    result = run("check", "-b", CRAWLER, "--message", text=WANTED)
+    assert result.exit_code == 0
+    assert result.stdout == ""
+    assert "nothing to ask" in result.stderr
+
+
+CODES = {"fits": 0, "fits with work": 10, "unclear": 11, "does not fit": 12}
+
+
+@pytest.mark.parametrize("text", [FITTING, OPEN, WANTED])
+def test_the_exit_code_tells_the_verdict(run, text: str) -> None:
+    result = run("check", "-b", CRAWLER, "--json", "--exit-code", text=text)
+    assert result.exit_code == CODES[json.loads(result.stdout)["verdict"]]
+    assert run("check", "-b", CRAWLER, text=text).exit_code == 0
+
+
+def test_unclear_and_no_leave_with_their_own_codes(run) -> None:
+    assert run("check", "-b", CRAWLER, "--exit-code", text=OPEN).exit_code == 11
+    assert run("check", "-b", CRAWLER, "--exit-code", text=WANTED).exit_code == 12
+
+
+@pytest.mark.parametrize(
+    "args", [["--message", "--json"], ["--message", "--jsonl", "-"], ["--exit-code", "--jsonl", "-"]]
+)
+def test_options_that_do_not_go_together(run, args: list[str]) -> None:
+    result = run("check", "-b", CRAWLER, *args, text=OPEN)
+    assert result.exit_code == 2
+    assert result.stdout == ""
