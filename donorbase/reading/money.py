@@ -14,6 +14,8 @@ _EXTRAS = frozenset({
     "premium", "buyers premium", "loading fee", "entry", "tax", "crate fee", "to ship", "to deliver", "for delivery",
 })  # fmt: skip
 """What a price beside the asking price can be for."""
+_AFTER_MILES = frozenset({"on", "since", "ago", "rating", "rated", "gvw", "winch", "trailer", "of", "after", "before"})
+"""``14k on new ball joints``: miles or pounds, no dollars."""
 _MULTIPLE = {"thousand": 1000, "grand": 1000, "hundred": 100}
 
 
@@ -61,6 +63,8 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
     if signed:
         return "sure"
     if unit and unit not in (*_MULTIPLE, "dollar", "away"):
+        return ""
+    if unit == "thousand" and scan.key(end) in _AFTER_MILES and not signed:
         return ""
     if unit in ("grand", "hundred"):
         return "sure"

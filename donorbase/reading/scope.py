@@ -26,6 +26,7 @@ def scopes(scan: Scan) -> None:
     for begin, end in scan.sentences:
         _read(Sentence(scan, at, begin, end))
     _answered_no(scan, at)
+    _of_other_things(scan)
     _choices(scan)
     _limits(scan)
 
@@ -197,13 +198,38 @@ def _choices(scan: Scan) -> None:
         and m.attribute not in ("part", "position", "years", "fits_years", "has", "missing", "defects")
     ]
     for first, second in itertools.pairwise(live):
-        if first.attribute == second.attribute and first.value != second.value and second.begin - first.end <= 3:
+        if first.attribute == second.attribute and first.value != second.value and second.begin - first.end <= 5:
             between = {scan.key(k) for k in range(first.end, second.begin)}
-            if between & {"or", "o", "ou"} and not between & {"is", "its", "not"}:
+            near = second.begin - first.end <= 3
+            either = between & {"maybe", "possibly", "perhaps"} or (near and between & {"or", "o", "ou"})
+            if either and not between & {"is", "its", "not", "but"}:
                 first.dropped = second.dropped = "choice"
     for mark in scan.marks:
         if "choice" in mark.flags:
             mark.dropped = mark.dropped or "choice"
+
+
+_LOOSE = frozenset({
+    "tie-rod", "drag-link", "track-bar", "rotor", "brake-drum", "diff-cover", "yoke", "driveshaft", "caliper",
+    "caliper-bracket", "master-cylinder", "booster",
+})  # fmt: skip
+"""Parts whose damage is none of the axle they come with."""
+_OF_A_THING = frozenset({"bent", "cracked", "rusty"})
+_LINKING = frozenset({"is", "are", "was", "a", "got", "bit", "little", "slightly", "has", "all", "looks"})
+
+
+def _of_other_things(scan: Scan) -> None:
+    """``tie rod bent``, ``the frame is bent``: what is said of something else than the axle."""
+    for mark in scan.marks:
+        if mark.attribute != "defects" or mark.value not in _OF_A_THING or not mark.live:
+            continue
+        k = mark.begin - 1
+        while k >= 0 and scan.key(k) in _LINKING:
+            k -= 1
+        piece = scan.at(k)
+        loose = any(name == "part" and value in _LOOSE for name, value in piece.facts)
+        if k >= 0 and (loose or piece.roles.get("item") == "other"):
+            mark.dropped = "another's"
 
 
 def _limits(scan: Scan) -> None:

@@ -53,6 +53,19 @@ def _mm_or_inches(value: float, scan: Scan, i: int, low_mm: float, high_mm: floa
     return value / _MM if not scan.unit(i) and low_mm <= value <= high_mm else value
 
 
+def _spanned(scan: Scan, i: int) -> bool:
+    """``between 9 and 9.5``, ``66-69``: two ends of which neither is the measure."""
+    if scan.key(i - 1) == "between" and scan.key(i + 1) in ("and", "&") and scan.at(i + 2).kind == "num":
+        scan.use(i, i + 3)
+        return True
+    dashed = scan.key(i + 1) in ("-", "to") and scan.at(i + 2).kind == "num" and "/" not in scan.at(i + 2).raw
+    low, high = scan.at(i).value or 0, scan.at(i + 2).value or 0
+    if dashed and 50 <= low < high <= 80 and scan.role(scan.before(i), "label") == "width":
+        scan.use(i, i + 3)
+        return True
+    return False
+
+
 def width(scan: Scan, i: int) -> bool:
     """``72 1/8 WMS``, ``WMS to WMS 72 1/8``, ``flange to flange 1,830 mm``, ``67 wide``."""
     value, end = inches(scan, i)
@@ -166,7 +179,7 @@ _RULES: tuple[Callable[[Scan, int], bool], ...] = (width, tube, shaft, ring)
 def labelled_sizes(scan: Scan) -> None:
     """Every measure that a word beside it explains."""
     for i in list(scan.numbers()):
-        if not scan.used[i]:
+        if not scan.used[i] and not _spanned(scan, i):
             any(rule(scan, i) for rule in _RULES)
 
 
