@@ -7,6 +7,7 @@ from donorbase.reading.heads import Head
 from donorbase.reading.rows import listed_rows
 from donorbase.reading.scan import Scan
 
+_WITHIN = frozenset({"ratio", "differential"})
 _WHEEL_VERBS = frozenset({
     "turn", "turns", "spin", "spins", "off", "nuts", "studs", "bolts", "face", "faces", "surfaces", "surface", "roll",
     "go", "lock", "locked", "side", "ends",
@@ -111,6 +112,8 @@ def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     housing = any(h.kind == "housing" and not h.bare for h in axles) and not any(
         h.kind == "axle" and not h.bare for h in axles
     )
+    # A bare housing has neither ratio nor brakes: where those are told, the word only describes the axle.
+    housing = housing and not any(m.live and m.attribute in _WITHIN for m in scan.marks)
     kind = "housing" if housing else "axle"
     named = [h for h in axles if not h.bare]
     for head in axles:

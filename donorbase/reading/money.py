@@ -1,5 +1,6 @@
 """Step 10: prices: which numbers are money, which of them is asked, and on what terms."""
 
+from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.scan import Mark, Scan
 
 _SIGNS = frozenset({"$", "us$", "€", "£", "usd"})
@@ -14,6 +15,10 @@ _EXTRAS = frozenset({
     "premium", "buyers premium", "loading fee", "entry", "tax", "crate fee", "to ship", "to deliver", "for delivery",
 })  # fmt: skip
 """What a price beside the asking price can be for."""
+_MOST_AT_ONCE = 12
+"""``600 for the 5``: so many things at one price."""
+_HANDED_OVER = frozenset({"shipped", "picked", "delivered", "loaded", "ob0", "postpaid"})
+"""``190 shipped``, ``160 picked up``."""
 _AFTER_MILES = frozenset({"on", "since", "ago", "rating", "rated", "gvw", "winch", "trailer", "of", "after", "before"})
 """``14k on new ball joints``: miles or pounds, no dollars."""
 _MULTIPLE = {"thousand": 1000, "grand": 1000, "hundred": 100}
@@ -62,20 +67,36 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
     """How sure it is that a number is money: ``sure``, ``likely``, ``weak``, ``poor`` or not at all."""
     if signed:
         return "sure"
-    if unit and unit not in (*_MULTIPLE, "dollar", "away"):
-        return ""
-    if unit == "thousand" and scan.key(end) in _AFTER_MILES and not signed:
+    if _no_money(scan, i, end, unit):
         return ""
     if unit in ("grand", "hundred"):
         return "sure"
     raw = scan.pieces[i].raw
-    if _money_like(raw) and value >= 5 and _called_a_price(scan, i, end, value):
+    money_like = _money_like(raw)
+    if money_like and value >= 5 and _called_a_price(scan, i, end, value):
         return "sure"
-    if (_whole(scan, end) and value >= 20 and _money_like(raw)) or (unit == "thousand" and value < 18_000):
+    whole = _whole(scan, end) or scan.role(scan.before(i), "cue") == "whole"
+    if (whole and value >= 20 and money_like) or (unit == "thousand" and value < 18_000):
         return "likely"
-    if raw.startswith("0") or not _money_like(raw) or value < 10 or ("." in raw and value < 20):
+    if raw.startswith("0") or not money_like or value < 10 or ("." in raw and value < 20):
         return ""
     return _standing_alone(scan, i, end)
+
+
+def _no_money(scan: Scan, i: int, end: int, unit: str) -> bool:
+    """Whether a unit, a part number or a year makes an unsigned number anything but money."""
+    if unit and unit not in (*_MULTIPLE, "dollar", "away"):
+        return True
+    if unit == "thousand" and scan.key(end) in _AFTER_MILES:
+        return True
+    if scan.at(i).glued and scan.key(i - 1) == "-" and scan.at(i - 1).glued:
+        return True
+    return _like_a_year(scan, i) and scan.key(scan.before(i)) in _OPENS_A_PRICE
+
+
+def _like_a_year(scan: Scan, i: int) -> bool:
+    raw = scan.at(i).raw
+    return len(raw) == 4 and raw.isdigit() and 1940 <= int(raw) <= scan.this_year + 1
 
 
 def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
@@ -84,7 +105,7 @@ def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
     led = i - 1 - (scan.key(i - 1) in ("at", "on", "@"))
     terms = any(name == "price_terms" for name, _ in (*scan.at(_term(scan, end)).facts, *scan.at(led).facts))
     label = scan.role(end, "label") == "price" and scan.key(end) not in _OPENS_A_PRICE
-    return value >= 10 and (terms or label)
+    return value >= 10 and (terms or label or scan.key(end) in _HANDED_OVER)
 
 
 def _standing_alone(scan: Scan, i: int, end: int) -> str:
@@ -120,7 +141,11 @@ def _whole(scan: Scan, end: int) -> bool:
         scan.key(end) in ("for", "takes", "gets", "/", "buys") and scan.role(end + 1, "cue") == "whole"
     ):
         return True
-    return scan.key(end) == "for" and scan.key(end + 1) in ("the", "all") and scan.at(end + 2).kind == "num"
+    several = scan.at(end + 2)
+    counted = several.raw.isdigit() and (several.value or 99) <= _MOST_AT_ONCE
+    if scan.key(end) == "for" and scan.key(end + 1) in ("the", "all") and counted:
+        return True
+    return scan.key(end) == "all" and is_clause_end(scan, end + 1)
 
 
 def _around(scan: Scan, i: int, end: int) -> set[str]:
@@ -137,6 +162,8 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
         flags.add("was")
     if scan.key(end) == "today":
         flags.add("now")
+    if scan.key(i - 1) == "not" or (scan.key(end) == "?" and scan.key(i - 1) not in _SIGNS):
+        flags.add("was")  # named, not asked
     if any(value == "each" for _, value in scan.at(_term(scan, end)).facts):
         flags.add("each")
     return flags

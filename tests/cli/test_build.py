@@ -1,6 +1,7 @@
 """``build check``, and what ``check`` has for the seller and for scripts."""
 
 import json
+import sys
 from pathlib import Path
 
 import pytest
@@ -83,3 +84,62 @@ def test_options_that_do_not_go_together(run, args: list[str]) -> None:
     result = run("check", "-b", CRAWLER, *args, text=OPEN)
     assert result.exit_code == 2
     assert result.stdout == ""
+
+
+@pytest.fixture
+def kept(run_fresh):
+    """The demo crawler, kept in a database of this test alone."""
+    assert run_fresh("build", "add", CRAWLER).exit_code == 0
+    return run_fresh
+
+
+def editor(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, code: str) -> None:
+    """An editor that runs ``code`` on the text ``t`` of the file and writes it back."""
+    script = tmp_path / "editor.py"
+    script.write_text(
+        f"import sys\nfrom pathlib import Path\np = Path(sys.argv[-1])\nt = p.read_text()\n{code}\np.write_text(t)\n"
+    )
+    monkeypatch.delenv("VISUAL", raising=False)
+    monkeypatch.setenv("EDITOR", f"{sys.executable} {script}")
+
+
+def test_an_edited_build_is_kept(kept, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    editor(tmp_path, monkeypatch, "t = t.replace('landed_limit_usd = 2200', 'landed_limit_usd = 2300')")
+    result = kept("build", "edit", "crawler")
+    assert result.exit_code == 0, result.output
+    assert json.loads(kept("build", "show", "crawler", "--json").stdout)["money"]["landed_limit_usd"] == 2300
+    assert not list(tmp_path.glob("*draft*"))
+
+
+def test_a_build_that_was_not_changed(kept, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    editor(tmp_path, monkeypatch, "")
+    assert "as it was" in kept("build", "edit", "crawler").stdout
+    assert not list(tmp_path.glob("*draft*"))
+
+
+def test_a_broken_edit_is_refused_and_not_lost(kept, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = kept("build", "show", "crawler", "--toml").stdout
+    editor(tmp_path, monkeypatch, "t = t.replace('lugs = 8', 'lugz = 8').replace('= 2200', '= \"much\"')")
+    result = kept("build", "edit", "crawler")
+    assert result.exit_code == 4
+    for words in ("lugz", "landed_limit_usd", "as it was"):
+        assert words in result.stderr
+    (draft,) = tmp_path.glob("*draft*")
+    assert str(draft) in result.stderr
+    assert "lugz" in draft.read_text()
+    assert kept("build", "show", "crawler", "--toml").stdout == before
+
+
+def test_an_editor_that_fails_loses_nothing(kept, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    editor(tmp_path, monkeypatch, "p.write_text(t + '# mine')\nsys.exit(3)")
+    result = kept("build", "edit", "crawler")
+    assert result.exit_code == 1
+    (draft,) = tmp_path.glob("*draft*")
+    assert str(draft) in result.stderr
+    assert draft.read_text().endswith("# mine")
+
+
+def test_editing_what_is_not_kept_names_the_near_one(kept) -> None:
+    result = kept("build", "edit", "crawlr")
+    assert result.exit_code == 5
+    assert "crawler" in result.stderr
