@@ -198,15 +198,19 @@ def _own_cell(scan: Scan, i: int) -> bool:
     raw = scan.at(i).raw
     if len(raw) != 2 or not raw.isdigit() or not (raw[0] == "0" or int(raw) >= 67) or scan.at(i).words:
         return False
-    closed = scan.key(i + 1) in _STOPS or scan.at(i + 1).kind == "line"
-    opened = scan.key(i - 1) in _STOPS or scan.at(i - 1).kind == "line"
+    full = scan.key(i - 1) in (".", ":") and raw[0] != "0" and scan.role(i - 2, "label") not in ("price", "phone")
+    hedged = scan.role(i + 1, "cue") == "hedge"
+    closed = scan.key(i + 1) in _STOPS or scan.at(i + 1).kind == "line" or hedged or (full and scan.key(i + 1) == ".")
+    opened = scan.key(i - 1) in _STOPS or scan.at(i - 1).kind == "line" or full
     return closed and opened and 0 < i < len(scan.pieces) - 2
 
 
 def _named_date(scan: Scan, i: int) -> bool:
     before = scan.role(i - 1, "label")
     return (
-        scan.key(i - 1) in ("in", "of", "en", "since", "around") or before in ("time", "date") or scan.key(i - 1) == "/"
+        scan.key(i - 1) in ("in", "of", "en", "since", "around")
+        or before in ("time", "date")
+        or (scan.key(i - 1) == "/" and scan.at(i).glued)
     )
 
 
@@ -278,4 +282,5 @@ def _leads(scan: Scan, i: int) -> bool:
         k -= 1
     if k >= 0 and scan.at(k).kind == "word" and len(scan.key(k)) <= 2 and k < i - 1:
         k -= 1
-    return k < 0 or scan.at(k).kind == "line" or scan.key(k) in ("|", ";")
+    sure = scan.at(i).raw[:2].isdigit() and (scan.at(i).raw[0] == "0" or int(scan.at(i).raw[:2]) >= 67)
+    return k < 0 or scan.at(k).kind == "line" or scan.key(k) in ("|", ";") or (sure and scan.key(k) in (".", ":"))
