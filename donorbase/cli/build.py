@@ -28,6 +28,25 @@ def add(database: str | None, file: Path, name: str | None) -> None:
     click.echo(f"{'Kept' if added.is_new else 'Replaced'} {added.name}: {added.build.name}")
 
 
+@build.command(epilog="\b\nExample:\n    donorbase build new mytruck.toml")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.pass_obj
+def new(database: str | None, file: Path | None) -> None:
+    """Write a build file by answering questions in plain words. Ctrl-C writes nothing."""
+    from donorbase.cli.build_new import free_name, interviewed, may_write
+    from donorbase.cli.context import open_house
+
+    if file and not may_write(file):
+        raise click.Abort
+    works = {work.word: work.title for work in open_house(database).catalogue().works.values()}
+    made = interviewed(works)
+    target = file or free_name(made.name)
+    if not file and not may_write(target):
+        raise click.Abort
+    target.write_text(made.as_toml(), "utf-8")
+    click.echo(f"Wrote {target}. `donorbase build check {target}` says what is open; `donorbase build add` keeps it.")
+
+
 @build.command("list", epilog="\b\nExample:\n    donorbase build list")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
@@ -94,6 +113,24 @@ def check(database: str | None, name: str, as_json: bool) -> None:
         show_json(looked.as_json())
     else:
         show_looked_over(looked)
+
+
+@build.command(epilog="\b\nExample:\n    donorbase build edit crawler")
+@click.argument("name")
+@click.pass_obj
+def edit(database: str | None, name: str) -> None:
+    """Change a kept build in your editor ($VISUAL or $EDITOR). A text with faults is refused, and never lost."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.builds import draft_of, keep_draft
+
+    house = open_house(database)
+    draft = draft_of(house, name)
+    try:
+        click.edit(filename=str(draft))
+    except click.ClickException as wrong:
+        raise click.ClickException(f"{wrong.message}. What you wrote is in {draft}") from wrong
+    changed = keep_draft(house, name, draft)
+    click.echo(f"Changed {name}." if changed else f"{name} is as it was.")
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build remove crawler")

@@ -22,6 +22,9 @@ _ALL_WORDS = frozenset({"both", "neither", "they", "all", "each", "axles", "pair
 
 def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
     """Give each draft its marks; a mark that speaks of all goes to each."""
+    if len(drafts) == 1:
+        drafts[0].marks += [m for m in scan.marks if not m.dropped and m.attribute not in _NAMING]
+        return
     subjects = _subjects(scan, drafts, heads)
     for mark in scan.marks:
         if not mark.live or mark.attribute in _OFFER or mark.attribute in ("item", "position"):
@@ -33,6 +36,8 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
 
 def _same_pattern(scan: Scan, drafts: list[Draft]) -> None:
     """``wheels, same pattern``: the lugs of the axle are theirs."""
+    if all(d.kind != "wheels-tires" for d in drafts):
+        return
     said = any(
         (p.key == "same" and scan.role(k + 1, "label") in ("circle", "lugs")) or p.key == "matching"
         for k, p in enumerate(scan.pieces)

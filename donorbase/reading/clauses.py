@@ -15,35 +15,29 @@ _SHORT = frozenset({
 def is_sentence_end(scan: Scan, i: int) -> bool:
     """Whether a piece ends a sentence: a stop that is not inside a number or name, or the end of a line."""
     piece = scan.at(i)
-    if piece.key == "." and scan.key(i - 1) in _SHORT:
-        return False
-    return (
-        piece.kind == "line"
-        or piece.key in SENTENCE
-        or (piece.key == "-" and not piece.glued and scan.key(i + 1) == "-")
-    )
+    key = piece.key
+    if key in SENTENCE:
+        return key != "." or scan.key(i - 1) not in _SHORT
+    return piece.kind == "line" or (key == "-" and not piece.glued and scan.key(i + 1) == "-")
 
 
 def is_clause_end(scan: Scan, i: int) -> bool:
     """Whether a piece parts two clauses."""
     piece = scan.at(i)
-    if piece.key == "." and scan.key(i - 1) in _SHORT:
-        return False
-    return (
-        piece.kind == "line"
-        or piece.key in CLAUSE
-        or (piece.key in ("-", "/") and not piece.glued and not scan.at(i + 1).glued)
-    )
+    key = piece.key
+    if key in CLAUSE:
+        return key != "." or scan.key(i - 1) not in _SHORT
+    return piece.kind == "line" or (key in ("-", "/") and not piece.glued and not scan.at(i + 1).glued)
 
 
 def sentence_bounds(scan: Scan) -> list[tuple[int, int]]:
     """(begin, end) of every sentence."""
     bounds, begin = [], 0
-    for i in range(len(scan.pieces)):
+    for i, piece in enumerate(scan.pieces):
         if i - begin >= _LONGEST:
             bounds.append((begin, i))
             begin = i
-        if is_sentence_end(scan, i):
+        if (piece.kind != "word" or piece.key in SENTENCE) and is_sentence_end(scan, i):
             if i > begin:
                 bounds.append((begin, i))
             begin = i + 1

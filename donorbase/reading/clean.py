@@ -110,9 +110,10 @@ def _plain_character(char: str) -> str:
     category = unicodedata.category(char)
     if category in {"Cc", "Cf", "Co", "Cs", "Cn", "Zs", "Zl", "Zp"}:
         return " "
-    if category == "No" and "FRACTION" in unicodedata.name(char, ""):
-        return " " + unicodedata.normalize("NFKC", char).replace("⁄", "/")
-    folded = unicodedata.normalize("NFKC", char)
+    # What a sign folds to may itself be one that is mended, as the dot of a dotted l.
+    folded = "".join(_PLAIN.get(c, c) for c in unicodedata.normalize("NFKC", char))
+    if category == "No" and "/" in folded:
+        return " " + folded
     if len(folded) > 1:
         folded = f" {folded} "
     return " " if any(c in _MAY_FORM_ENTITY or c.isspace() for c in folded.strip()) else folded

@@ -1,6 +1,8 @@
-"""Step 5: lugs and bolt circles, splines, cover bolts, pistons: numbers that count something."""
+"""Step 5: lugs and bolt circles, cover bolts, pistons: numbers that count something."""
 
+from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.scan import Scan
+from donorbase.reading.splines import SPLINES, labelled_splines, spline_count
 
 _MM = 25.4
 # Published lug circles in inches by number of lugs, and in millimetres; common practice of the trade.
@@ -14,12 +16,11 @@ _CIRCLES_IN = {
 }  # fmt: skip
 _CIRCLES_MM = (100.0, 108.0, 110.0, 112.0, 114.3, 115.0, 120.0, 120.65, 127.0, 130.0, 135.0, 139.7, 150.0,
     165.1, 170.0,
-               180.0, 200.0, 205.0, 210.0, 222.25, 225.0, 275.0, 285.75, 335.0)  # fmt: skip
+               180.0, 200.0, 205.0, 210.0, 225.0, 275.0, 285.75, 335.0)  # fmt: skip
 _PAIRS_MM = frozenset({("8", "165"), ("8", "165.1"), ("8", "170"), ("8", "180"), ("8", "200"), ("8", "210"),
     ("6", "135"), ("6", "139.7"), ("5", "114.3"), ("5", "135"), ("10", "225")})  # fmt: skip
 _OVER = frozenset({"x", "on", "by", "-", "*", "en", "sur"})
 _COVER_BOLTS = frozenset({9, 10, 12, 14})
-_SPLINES = range(10, 51)
 
 
 def circle_mm(lugs: int, value: float, unit: str) -> float | None:
@@ -35,7 +36,7 @@ def circle_mm(lugs: int, value: float, unit: str) -> float | None:
 
 def bolt_circles(scan: Scan) -> None:
     """``8x6.5``, ``8 on 170``, ``8 lug on a 6 1/2 circle``, ``8-170``, ``8, the 170 kind``."""
-    for i in list(scan.numbers()):
+    for i in scan.numbers():
         value = scan.pieces[i].value or 0
         if value not in _CIRCLES_IN or not _whole(scan, i):
             continue
@@ -47,19 +48,62 @@ def bolt_circles(scan: Scan) -> None:
         circle = circle_mm(int(value), scan.pieces[over].value or 0, unit)
         if circle is None or (scan.key(i + 1) == "-" and scan.role(i + 2, "unit") == "" and not _known(circle)):
             continue
+        choice = _another_circle(scan, int(value), end) or _after_a_circle(scan, begin)
         scan.mark("lugs", int(value), begin, end)
-        choice = scan.key(end) == "/" or scan.key(begin - 1) == "/"
         scan.mark("bolt_circle_mm", circle, begin, end, *(["choice"] if choice else []))
     _labelled_circles(scan)
 
 
+_BESIDE = frozenset({"/", "&", "and", "+", "or"})
+
+
+def _another_circle(scan: Scan, lugs: int, end: int) -> bool:
+    """``5x4.5/5x4.75``, ``5x5 & 5.5``: drilled twice, or one of two."""
+    following = end + 1
+    if scan.key(end) not in _BESIDE or scan.at(following).kind != "num" or scan.unit(following) == "spline":
+        return False
+    value = scan.at(following).value or 0
+    crossed = scan.key(following + 1) in _OVER and scan.at(following + 2).kind == "num"
+    if crossed:
+        return value in _CIRCLES_IN and circle_mm(int(value), scan.at(following + 2).value or 0, "") is not None
+    return (
+        scan.key(following + 1) != "/" and circle_mm(lugs, value, "") is not None and (value >= 100 or value % 1 != 0)
+    )
+
+
+def _after_a_circle(scan: Scan, begin: int) -> bool:
+    return scan.key(begin - 1) in _BESIDE and any(
+        m.attribute == "bolt_circle_mm" and m.end == begin - 1 and "choice" in m.flags for m in scan.marks
+    )
+
+
+def _lug_word(scan: Scan, i: int) -> int:
+    """Where the word behind a count of lugs stands; 0 if there is none."""
+    following = scan.after(i)
+    unit = scan.role(following, "unit")
+    if unit == "lug" or _bare_l(scan, i) or (unit == "bolt" and (scan.at(i).value or 0) in (5, 6, 8)):
+        return following
+    return 0
+
+
+def _bare_l(scan: Scan, i: int) -> bool:
+    """``8L``: lugs, not litres."""
+    if scan.at(i).raw not in ("5", "6", "8") or scan.key(i + 1) != "l" or not scan.at(i + 1).glued:
+        return False
+    return scan.key(i + 2) not in _ENGINES and not (scan.at(i + 2).glued and scan.at(i + 2).kind != "sym")
+
+
+_ENGINES = frozenset({"v", "v8", "v6", "engine", "motor", "diesel", "gas", "turbo", "oil", "jug", "power"})
+
+
 def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     j = i + 1
-    lug = scan.role(scan.after(i), "unit") == "lug"
+    lug = bool(_lug_word(scan, i))
     if lug:
         j = scan.after(i) + 1
     j += scan.key(j) in (",", "(", ":") and lug
     over = scan.key(j) in _OVER and (scan.key(j) != "-" or scan.at(j).glued)
+    over = over or (scan.key(j) == "/" and _stroke_pair(scan, i))
     if over or (scan.key(j) == "," and scan.key(j + 1) == "the"):
         j += 1
     elif not lug and scan.key(j) != "the" and not _side_by_side(scan, i):
@@ -81,6 +125,12 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     return j, end
 
 
+def _stroke_pair(scan: Scan, i: int) -> bool:
+    """``8/170``, ``lug: 6/5.5``."""
+    announced = scan.role(scan.before(i), "label") in ("lugs", "circle")
+    return (scan.at(i).raw, scan.at(i + 2).raw) in _PAIRS_MM or announced
+
+
 def _is_circle_in(scan: Scan, i: int, j: int) -> bool:
     """``8 lug 6.5``: a circle in inches that no ratio or ring gear of so many lugs is written like."""
     value, raw = scan.at(j).value or 0, scan.at(j).raw
@@ -98,8 +148,11 @@ def _known(circle: float) -> bool:
 
 
 def _labelled_circles(scan: Scan) -> None:
-    for i in list(scan.numbers()):
+    told = ("label", "circle") in scan.roles
+    for i in scan.numbers():
         value, unit = scan.pieces[i].value or 0, scan.unit(i)
+        if not told and unit != "mm":
+            continue
         end = i + 1 + (unit in ("inch", "mm"))
         labelled = scan.role(scan.before(i), "label") == "circle" or scan.role(end, "label") == "circle"
         bare_mm = unit == "mm" and any(abs(c - value) < 0.01 for c in (165.1, 170, 180, 200, 139.7, 210, 225))
@@ -117,44 +170,47 @@ def _whole(scan: Scan, i: int) -> bool:
     return piece.raw.isdigit() and (len(piece.raw) == 1 or piece.raw[0] != "0")
 
 
-def spline_pairs(scan: Scan) -> None:
-    """``35/30 spline``, ``30/35 spl (outer/inner)``, ``35 inner 30 outer``."""
-    for i in list(scan.numbers()):
-        if scan.used[i] or not (_is_spline(scan, i) and scan.key(i + 1) in ("/", "-", "over")):
-            continue
-        if not (_is_spline(scan, i + 2) and scan.role(scan.after(i + 2), "unit") == "spline"):
-            continue
-        end = scan.after(i + 2) + 1
-        first, second = int(scan.pieces[i].value or 0), int(scan.pieces[i + 2].value or 0)
-        sides = [scan.role(k, "side") for k in range(end, end + 4) if scan.role(k, "side")]
-        if sides[:1] == ["outer"]:
-            first, second = second, first
-        scan.mark("inner_splines", first, i, end)
-        scan.mark("outer_splines", second, i, end)
-
-
-def _is_spline(scan: Scan, i: int) -> bool:
-    return scan.at(i).kind == "num" and (scan.at(i).value or 0) in _SPLINES and _whole(scan, i)
-
-
 def counted(scan: Scan) -> None:
     """Numbers whose unit says what they count: splines, lugs, cover bolts, pistons."""
-    for i in list(scan.numbers()):
+    for i in scan.numbers():
         if scan.used[i] or not _whole(scan, i):
             continue
         value, unit = int(scan.pieces[i].value or 0), scan.unit(i)
         end = scan.after(i) + 1
-        if unit == "spline" and value in _SPLINES:
-            _spline(scan, value, i, end)
-        elif unit == "lug" and 4 <= value <= 12 and scan.key(i - 1) not in ("/", "$"):
+        if unit == "spline" and value in SPLINES:
+            spline_count(scan, value, i, end)
+        elif (unit == "lug" or _bare_l(scan, i)) and 4 <= value <= 10 and not _over(scan, i):
             scan.mark("lugs", value, i, end)
-        elif unit == "bolt" and value in _COVER_BOLTS:
+        elif (unit == "bolt" or (unit == "lug" and value >= 12)) and value in _COVER_BOLTS and not _coded(scan, i, end):
             scan.mark("cover_bolts", value, i, end)
-        elif unit == "bolt" and 4 <= value <= 8 and _about_wheels(scan, end):
+        elif unit == "bolt" and 4 <= value <= 8 and (_about_wheels(scan, end) or _of_the_axle(scan, i, value, end)):
             scan.mark("lugs", value, i, end)
         elif unit == "piston" and 1 <= value <= 8:
             scan.mark("caliper_pistons", value, i, end)
     _labelled_counts(scan)
+
+
+def _over(scan: Scan, i: int) -> bool:
+    """Whether the number stands under a stroke (``3/8 lug``) or behind a dollar sign."""
+    return scan.key(i - 1) == "$" or (scan.key(i - 1) == "/" and scan.at(i).glued and scan.at(i - 2).kind == "num")
+
+
+def _coded(scan: Scan, i: int, end: int) -> bool:
+    """``B12-B13``: a place in a hall."""
+    behind = scan.at(end).kind == "num" and scan.at(end).glued
+    before = scan.at(i).glued and scan.at(i - 1).kind == "word" and len(scan.key(i - 1)) == 1
+    return behind or (before and i > 0) or scan.key(scan.before(i)) in ("bag", "box", "pack", "sack")
+
+
+_LUG_BOLTS = frozenset({5, 6, 8})
+
+
+def _of_the_axle(scan: Scan, i: int, value: int, end: int) -> bool:
+    """``it has 8 bolts.``, ``6 bolt rear axle``: nothing else is said to be bolted with them."""
+    if value not in _LUG_BOLTS or scan.key(i - 1) == "(" or scan.role(scan.before(i), "label") in ("ring", "tube"):
+        return False
+    piece = scan.at(end)
+    return is_clause_end(scan, end) or piece.kind == "" or "item" in piece.roles or end >= len(scan.pieces)
 
 
 def _about_wheels(scan: Scan, i: int) -> bool:
@@ -163,44 +219,18 @@ def _about_wheels(scan: Scan, i: int) -> bool:
                for p in around)  # fmt: skip
 
 
-def _spline(scan: Scan, value: int, i: int, end: int) -> None:
-    side = scan.role(end, "side") or scan.role(i - 1, "side")
-    part = dict(scan.at(end).facts).get("part") or dict(scan.at(i - 1).facts).get("part")
-    side = side or {"outer-shaft": "outer", "inner-shaft": "inner"}.get(str(part), "")
-    if scan.key(end) in ("in", "inner") and scan.key(end + 1) in ("and", "&", "n", "/") and scan.key(end + 2) == "out":
-        scan.mark("inner_splines", value, i, end + 3)
-        scan.mark("outer_splines", value, i, end + 3)
-        return
-    if scan.key(end) in ("in", "out") and any(scan.key(k) in ("in", "out") for k in (*range(end + 1, end + 6), i - 1)):
-        side = {"in": "inner", "out": "outer"}[scan.key(end)]
-    both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+"))
-    if side and scan.role(both, "side") not in ("", side) and both > end + 1 and scan.at(both + 1).kind != "num":
-        scan.mark("inner_splines", value, i, both + 1)
-        scan.mark("outer_splines", value, i, both + 1)
-        return
-    scan.mark(f"{side}_splines" if side else "splines", value, i, end)
-
-
 def _labelled_counts(scan: Scan) -> None:
     """``splines: 35``, ``lugs 8``, ``inner 35``, ``spline, counted 35``."""
-    for i in list(scan.numbers()):
+    for i in scan.numbers():
         if scan.used[i] or not _whole(scan, i):
             continue
         value, before = int(scan.pieces[i].value or 0), scan.before(i)
         if scan.key(before) == "counted" or scan.key(before) == "count":
             before = scan.before(before)
             before -= scan.key(before) == ","
-        label, side = scan.role(before, "label"), scan.role(before, "side")
-        following = scan.role(scan.after(i), "side")
-        if value in _SPLINES and (
-            label == "splines" or (before != i - 1 and scan.key(before) in ("at the spline", "at the splines"))
-        ):
-            scan.mark("splines", value, i, i + 1)
-        elif value in _SPLINES and side and scan.key(before) != "in" and _spline_near(scan, i):
-            scan.mark(f"{side}_splines", value, i, i + 1)
-        elif value in _SPLINES and following and scan.key(i + 1) != "in" and value >= 26 and scan.unit(i) != "inch":
-            scan.mark(f"{following}_splines", value, i, i + 1)
-        elif 4 <= value <= 12 and _lugs_announced(scan, i, before):
+        if value in SPLINES and labelled_splines(scan, value, i, before):
+            continue
+        if 4 <= value <= 12 and _lugs_announced(scan, i, before):
             scan.mark("lugs", value, i, i + 1)
 
 
@@ -212,7 +242,3 @@ def _lugs_announced(scan: Scan, i: int, before: int) -> bool:
 def _counted_already(scan: Scan, before: int) -> bool:
     """Whether the label has its number before it (``8 lug 4.10``, ``8 lug 10.5``)."""
     return scan.at(before - 1).kind == "num" and scan.key(before + 1) != ":"
-
-
-def _spline_near(scan: Scan, i: int) -> bool:
-    return any(scan.role(k, "unit") == "spline" for k in range(max(0, i - 6), i + 7))

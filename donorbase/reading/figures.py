@@ -29,15 +29,27 @@ NUMBER_WORDS = {
     **{word: value for value, word in enumerate(_SMALL)},
     **{word: 10 * value for value, word in enumerate(_TENS, 2)},
     "oh": 0, "fourty": 40, "ninty": 90,
+    "cero": 0, "uno": 1, "dos": 2, "tres": 3, "cuatro": 4, "cinco": 5, "seis": 6, "siete": 7, "ocho": 8, "nueve": 9,
+    "diez": 10, "deux": 2, "trois": 3, "quatre": 4, "cinq": 5, "sept": 7, "huit": 8, "dix": 10,
 }  # fmt: skip
-_PLURALS = {"sixes": 6, **{word + "s": value for word, value in NUMBER_WORDS.items() if word != "one"}}
+_PLURALS = {
+    "sixes": 6,
+    **{word[:-1] + "ies": 10 * value for value, word in enumerate(_TENS, 2)},
+    **{word + "s": value for word, value in NUMBER_WORDS.items() if word != "one"},
+}
+_SPOKEN = NUMBER_WORDS.keys() | _PLURALS.keys()
 _MULTIPLIERS = {"hundred": 100, "thousand": 1000}
 _DENOMINATORS = frozenset({2, 4, 8, 16, 32, 64})
+_AND = frozenset({"and", "&", "n", "y"})
+_ONE = frozenset({"a", "an"})
+_PARTS = {"half": 2, "halves": 2, "quarter": 4, "quarters": 4, "eighth": 8, "eighths": 8, "sixteenth": 16,
+          "sixteenths": 16, "media": 2, "medio": 2}  # fmt: skip
 _LONGEST = 16
 
 
 def compose(pieces: list[Piece]) -> list[Piece]:
     """The same pieces with each written-out, fractional or spaced number as one number piece."""
+    _unquote(pieces)
     out: list[Piece] = []
     at, size = 0, len(pieces)
     while at < size:
@@ -45,8 +57,10 @@ def compose(pieces: list[Piece]) -> list[Piece]:
         end, value, raw, plural = at, None, "", False
         if piece.kind == "num":
             end, value, raw = _digits(pieces, at)
-        elif piece.kind == "word" and (piece.key in NUMBER_WORDS or piece.key in _PLURALS) and not piece.facts:
+        elif piece.key in _SPOKEN and piece.kind == "word" and not piece.facts:
             end, value, raw, plural = _in_words(pieces, at)
+        elif piece.key in _ONE and _hundred_and_more(pieces, at + 1):
+            end, value, raw, plural = _in_words(pieces, at + 1, [1])
         if value is not None and end > at:
             out.append(_number(pieces, at, end, value, raw, plural))
             at = end
@@ -54,6 +68,25 @@ def compose(pieces: list[Piece]) -> list[Piece]:
             out.append(piece)
             at += 1
     return out
+
+
+_QUOTE = "\u201d"
+_LONGEST_QUOTED = 15
+
+
+def _unquote(pieces: list[Piece]) -> None:
+    """Tell the signs of a quotation (``"4.63" on a brass tag``) from those of inches."""
+    opened = -1
+    for i, piece in enumerate(pieces):
+        if piece.kind == "line" or i - opened > _LONGEST_QUOTED:
+            opened = -1
+        if piece.key != '"':
+            continue
+        if opened >= 0:
+            pieces[opened].key = piece.key = _QUOTE
+            opened = -1
+        elif i + 1 < len(pieces) and pieces[i + 1].glued and not (piece.glued and i and pieces[i - 1].kind == "num"):
+            opened = i
 
 
 def _number(pieces: list[Piece], begin: int, end: int, value: float, raw: str, plural: bool) -> Piece:
@@ -68,6 +101,9 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
     if fraction is not None:
         return at + 3, fraction, pieces[at].raw + "/" + pieces[at + 2].raw
     whole = pieces[at]
+    if _letters_for_noughts(pieces, at + 1):
+        raw = whole.raw + "0" * len(pieces[at + 1].raw)
+        return at + 2, float(raw.replace(",", "")), raw
     halves = not whole.raw.startswith("0") or [p.raw for p in pieces[at + 1 : at + 4]] == ["1", "/", "2"]
     if whole.raw.isdigit() and len(whole.raw) <= 3 and halves:
         for gap in (1, 2):
@@ -82,9 +118,15 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
                 )
         if _thousands(pieces, at):
             return at + 2, (whole.value or 0) * 1000 + (pieces[at + 1].value or 0), whole.raw + pieces[at + 1].raw
-        if _and_a_half(pieces, at + 1):
-            return at + 4, (whole.value or 0) + 0.5, whole.raw + " 1/2"
+        size, over, under = _and_a_part(pieces, at + 1)
+        if size:
+            return at + 1 + size, (whole.value or 0) + over / under, f"{whole.raw} {over}/{under}"
     return at, None, ""
+
+
+def _letters_for_noughts(pieces: list[Piece], at: int) -> bool:
+    """``$8OO``."""
+    return at < len(pieces) and pieces[at].glued and pieces[at].raw in ("o", "oo", "ooo")
 
 
 def _fraction(pieces: list[Piece], at: int) -> float | None:
@@ -105,16 +147,33 @@ def _thousands(pieces: list[Piece], at: int) -> bool:
     rest = pieces[at + 1]
     if len(rest.raw) != 3 or not rest.raw.isdigit() or rest.glued or pieces[at].raw.startswith("0"):
         return False
-    unit = pieces[at + 2].roles.get("unit") if at + 2 < len(pieces) else ""
-    return rest.raw == "000" or unit == "km"
+    following = pieces[at + 2] if at + 2 < len(pieces) else rest
+    return rest.raw == "000" or following.roles.get("unit") == "km" or following.key == "$"
 
 
-def _and_a_half(pieces: list[Piece], at: int) -> bool:
-    return [p.key for p in pieces[at : at + 3]] == ["and", "a", "half"]
+def _and_a_part(pieces: list[Piece], at: int) -> tuple[int, int, int]:
+    """``and a half``, ``and three eighths``, ``& 3/8`` after a whole number: how many pieces, and the fraction."""
+    if at + 2 >= len(pieces) or pieces[at].key not in _AND:
+        return 0, 0, 1
+    if _fraction(pieces, at + 1) is not None:
+        return 4, int(pieces[at + 1].raw), int(pieces[at + 3].raw)
+    over = 1 if pieces[at + 1].key in _ONE else NUMBER_WORDS.get(pieces[at + 1].key, 0)
+    under = _PARTS.get(pieces[at + 2].key)
+    if under and 0 < over < under:
+        return 3, over, under
+    under = _PARTS.get(pieces[at + 1].key)  # cinco y media
+    return (2, 1, under) if under else (0, 0, 1)
 
 
-def _in_words(pieces: list[Piece], at: int) -> tuple[int, float | None, str, bool]:
-    values: list[int] = []
+def _hundred_and_more(pieces: list[Piece], at: int) -> bool:
+    """``a hundred and sixty``: the ``a`` begins a number."""
+    if at + 1 >= len(pieces) or pieces[at].key not in _MULTIPLIERS:
+        return False
+    return _is_number_word(pieces, at + 1) or (pieces[at + 1].key == "and" and _is_number_word(pieces, at + 2))
+
+
+def _in_words(pieces: list[Piece], at: int, begun: list[int] | None = None) -> tuple[int, float | None, str, bool]:
+    values: list[int] = begun or []
     end, plural = at, False
     while end < len(pieces) and len(values) < _LONGEST:
         key = pieces[end].key
@@ -136,8 +195,9 @@ def _in_words(pieces: list[Piece], at: int) -> tuple[int, float | None, str, boo
     if end < len(pieces) and pieces[end].key == "point" and _is_number_word(pieces, end + 1):
         rest_end, _, rest, plural = _in_words(pieces, end + 1)
         return rest_end, float(f"{raw}.{rest}"), f"{raw}.{rest}", plural
-    if _and_a_half(pieces, end):
-        return end + 3, float(raw) + 0.5, raw + " 1/2", False
+    size, over, under = _and_a_part(pieces, end)
+    if size and not plural:
+        return end + size, float(raw) + over / under, f"{raw} {over}/{under}", False
     return end, float(raw), raw, plural
 
 

@@ -21,15 +21,36 @@ _GEARING = frozenset({"open", "limited-slip", "locker", "selectable-locker", "au
 
 def ratios(scan: Scan) -> None:
     """Every ratio that its writing or its neighbours make sure."""
+    coded = "l" in scan.keys
     for rule in (_tooth_labels, _tooth_pairs, _tag_codes, _to_one, _colon, _parted, _plural, _announced, _plain):
-        for i in list(scan.numbers()):
+        if rule is _tag_codes and not coded:
+            continue
+        for i in scan.numbers():
             if not scan.used[i]:
                 rule(scan, i)
 
 
 def _found(scan: Scan, value: float, begin: int, end: int) -> None:
     end += scan.key(end) in ("s", "'s") and scan.at(end).glued
-    scan.mark("ratio", round(value, 3), begin, end)
+    before = scan.before(begin)
+    changed = scan.role(before, "cue") == "changed" or any(scan.key(k) == "now" for k in range(before + 1, begin))
+    flags = ["now"] if changed and not _first_person(scan, begin) else []
+    scan.mark("ratio", round(value, 3), begin, end, *flags, *(["choice"] if _twofold(scan, begin, end) else []))
+
+
+def _first_person(scan: Scan, i: int) -> bool:
+    """``when I regeared to 4.88``: the ratio may be another axle's."""
+    return any(scan.key(k) in ("i", "we", "im", "ive", "mine") for k in range(max(0, i - 5), i))
+
+
+def _twofold(scan: Scan, begin: int, end: int) -> bool:
+    """``5.57/7.75``: two ratios joined by a stroke, of a two-speed axle or of one of two."""
+    after = scan.at(end + 1).raw if scan.key(end) == "/" else ""
+    before = scan.at(begin - 2).raw if scan.key(begin - 1) == "/" else ""
+    return any(
+        raw != scan.at(begin).raw and len(raw) == 4 and raw[1:2] == "." and _LOW <= float(raw) <= _HIGH
+        for raw in (after, before)
+    )
 
 
 def announced(scan: Scan, i: int, end: int) -> bool:
@@ -45,6 +66,8 @@ def announced(scan: Scan, i: int, end: int) -> bool:
 
 def _tooth_labels(scan: Scan, i: int) -> None:
     """``Pinion teeth 11, ring teeth 41``; ``41 tooth ring, 11 tooth pinion``."""
+    if ("label", "ring-teeth") not in scan.roles or ("label", "pinion-teeth") not in scan.roles:
+        return
     teeth = {"ring-teeth": None, "pinion-teeth": None}
     for k in range(i - 1, min(i + 6, len(scan.pieces))):
         label = scan.role(k, "label")
@@ -64,23 +87,29 @@ def _quotient(scan: Scan, ring: int, pinion: int, begin: int, end: int) -> bool:
     value = round(over / under, 2)  # type: ignore[operator]
     if not _LOW <= value <= _HIGH:
         return False
-    scan.mark("ratio", value, begin, end)
+    scan.mark("ratio", value, begin, end, "counted")
     return True
 
 
+_TEETH = frozenset({"tooth", "teeth", "t", "ring", "ring gear", "gear", "crown", "on the ring", "dientes", "dents"})
+_TOOTH_LINKS = frozenset({"/", "-", "over", "and", ":", "to", "x", "by", "&", "n", "y", ","})
+
+
 def _tooth_pairs(scan: Scan, i: int) -> None:
-    """``41/10``, ``41-10``, ``41 over 10``, ``41 and 10``, where gears or teeth are spoken of."""
-    link = scan.key(i + 1)
+    """``41/10``, ``41-10``, ``41 over 10``, ``41 tooth ring, 10 tooth pinion``, where gears or teeth are spoken of."""
     gap = i + 1
-    if link in ("tooth", "teeth", "ring"):
+    while gap < i + 5 and (scan.key(gap) in _TEETH or (scan.key(gap) == "-" and scan.key(gap + 1) in _TEETH)):
         gap += 1
-        link = scan.key(gap)
-    if link not in ("/", "-", "over", "and", ":", "to", "x", "by", "&", "n", "y") or scan.at(gap + 1).kind != "num":
+    said, link = gap > i + 1, scan.key(gap)
+    second = gap + (link in _TOOTH_LINKS)
+    tagged = scan.role(scan.before(i), "label") == "tag"
+    if (second == gap and not said and not tagged) or scan.at(second).kind != "num" or (link == "," and not said):
         return
-    near = range(max(0, i - 8), min(len(scan.pieces), gap + 7))
+    near = range(max(0, i - 8), min(len(scan.pieces), second + 7))
     told = any(scan.role(k, "label") in ("ratio", "tag", "ring-teeth", "pinion-teeth") for k in near)
-    if (told or link == "over") and not _quotient(scan, i, gap + 1, i, gap + 2):
-        _quotient(scan, gap + 1, i, i, gap + 2)
+    told = told or link == "over" or (said and any(scan.key(k).startswith("pinion") for k in range(second, second + 4)))
+    if told and not _quotient(scan, i, second, i, second + 1):
+        _quotient(scan, second, i, i, second + 1)
 
 
 def _tag_codes(scan: Scan, i: int) -> None:
@@ -199,7 +228,9 @@ _SIZE_UNITS = frozenset({
 })  # fmt: skip
 _SIZE_LABELS = frozenset({"wall", "od", "tube", "shaft-dia", "width", "circle", "other-width"})
 _ROUND_THINGS = frozenset({"tube", "od", "wall"})
-_NO_RATIO_BEFORE = frozenset({"$", "x", "/", "€", "£", "#"})
+_SMALLEST_RING = 7.0
+"""Inches: what is smaller and stands beside ``ring`` is a ratio (``4.10 ring``)."""
+_NO_RATIO_BEFORE = frozenset({"$", "x", "€", "£", "#"})
 
 
 def _plain(scan: Scan, i: int) -> None:
@@ -209,7 +240,9 @@ def _plain(scan: Scan, i: int) -> None:
     sold = round(value, 2) in SOLD
     if len(decimals) not in (2, 3) or not _LOW <= value <= 7.3 or (len(decimals) == 3 and not sold):
         return
-    if scan.key(i - 1) in _NO_RATIO_BEFORE or scan.key(i + 1) in ("x", "%") or (scan.key(i + 1) == "/" and not sold):
+    if scan.key(i - 1) in _NO_RATIO_BEFORE or scan.key(i + 1) in ("x", "%"):
+        return
+    if not sold and "/" in (scan.key(i - 1), scan.key(i + 1)):
         return
     if scan.unit(i) in _SIZE_UNITS and not (scan.key(i + 1) == "in" and sold):
         return
@@ -220,6 +253,10 @@ def _plain(scan: Scan, i: int) -> None:
 def _measures(scan: Scan, i: int, sold: bool) -> bool:
     """Whether a word beside the number makes it a size: of anything, or for a ratio that is sold of a tube."""
     before, after = scan.role(scan.before(i), "label"), scan.role(i + 1, "label")
+    if "ring" in (before, after) and (scan.at(i).value or 0) >= _SMALLEST_RING:
+        return True
     if sold:
+        if scan.unit(i) == "inch" and scan.role(i + 2, "label") in _ROUND_THINGS:
+            return True
         return before in _ROUND_THINGS or (after in _ROUND_THINGS and scan.key(i + 1) != "thick")
     return before in _SIZE_LABELS or after in _SIZE_LABELS

@@ -35,9 +35,8 @@ def find_heads(scan: Scan) -> list[Head]:
     """The living nouns in the order of the text."""
     said = _Said(scan)
     heads: list[Head] = []
-    for i in range(len(scan.pieces)):
-        noun = said.noun(i)
-        if noun and not said.only_modifies(i, noun):
+    for i, noun in sorted(said.nouns.items()):
+        if not said.only_modifies(i, noun):
             heads.append(said.head(i, noun))
     heads += [said.bare(i) for i in said.free_positions(heads)]
     heads.sort(key=lambda h: h.begin)
@@ -60,12 +59,9 @@ class _Said:
                 self.nouns[mark.begin] = (str(mark.value), "")
             elif mark.attribute == "position" and mark.live and mark.begin not in dead:
                 self.positions[mark.begin] = (str(mark.value),)
-        for i, piece in enumerate(scan.pieces):
+        for i, piece in enumerate(scan.pieces if ("cue", "both-ends") in scan.roles else ()):
             if piece.roles.get("cue") == "both-ends" and _names_both(piece.raw):
                 self.positions[i] = _BOTH
-
-    def noun(self, i: int) -> tuple[str, str] | None:
-        return self.nouns.get(i)
 
     def only_modifies(self, i: int, noun: tuple[str, str]) -> bool:
         """``rear axle shafts``: the axle is told of the shafts; ``unit bearing front axle``: the other way about."""
@@ -156,11 +152,10 @@ def _names_both(raw: str) -> bool:
 def line_bounds(scan: Scan) -> list[tuple[int, int]]:
     """(begin, end) of every line that holds something."""
     bounds, begin = [], 0
-    for i in range(len(scan.pieces) + 1):
-        if i == len(scan.pieces) or scan.at(i).kind == "line":
-            if i > begin:
-                bounds.append((begin, i))
-            begin = i + 1
+    for i in (*(k for k, p in enumerate(scan.pieces) if p.kind == "line"), len(scan.pieces)):
+        if i > begin:
+            bounds.append((begin, i))
+        begin = i + 1
     return bounds
 
 

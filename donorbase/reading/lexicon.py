@@ -30,10 +30,11 @@ class Lexicon:
 
     def __init__(self, entries: Mapping[tuple[str, ...], Entry], ordinary: Iterable[str]) -> None:
         self._entries = entries
-        sizes: dict[str, set[int]] = {}
-        for keys in entries:
-            sizes.setdefault(keys[0], set()).add(len(keys))
-        self._sizes = {first: tuple(sorted(found, reverse=True)) for first, found in sizes.items()}
+        self._alone = {keys[0]: entry for keys, entry in entries.items() if len(keys) == 1}
+        # By the first word and then the second: the lengths of the phrases that begin so, the longest first.
+        self._longer: dict[str, dict[str, list[int]]] = {}
+        for size, first, second in sorted({(len(k), k[0], k[1]) for k in entries if len(k) > 1}, reverse=True):
+            self._longer.setdefault(first, {}).setdefault(second, []).append(size)
         self._known = frozenset(key for keys in entries for key in keys)
         trade: dict[str, object] = {k: None for keys, e in entries.items() if e.is_trade for k in keys if k.isalpha()}
         trade |= {
@@ -60,21 +61,30 @@ class Lexicon:
         self._spell(pieces)
         places = [i for i, p in enumerate(pieces) if p.key != "-" or not p.glued]
         keys = [pieces[i].key for i in places]
-        entries, sizes = self._entries, self._sizes
+        alone, longer = self._alone, self._longer
         marked: list[Piece] = []
         taken = 0  # the first piece that is not yet in ``marked``
         for number, first in enumerate(keys):
-            if places[number] < taken or first not in sizes:
+            if not (first in alone or first in longer) or places[number] < taken:
                 continue
-            for size in sizes[first]:
-                entry = entries.get((first,) if size == 1 else tuple(keys[number : number + size]))
-                if entry is not None and number + size <= len(keys):
-                    begin, end = places[number], places[number + size - 1] + 1
-                    marked += pieces[taken:begin]
-                    marked.append(_joined(pieces, begin, end, entry))
-                    taken = end
-                    break
+            size, entry = self._longest(keys, number)
+            if entry is not None:
+                begin, end = places[number], places[number + size - 1] + 1
+                marked += pieces[taken:begin]
+                marked.append(_joined(pieces, begin, end, entry))
+                taken = end
         return marked + pieces[taken:]
+
+    def _longest(self, keys: list[str], number: int) -> tuple[int, Entry | None]:
+        """The longest phrase that begins at a key: how many keys it has, and what it means."""
+        first = keys[number]
+        following = self._longer.get(first)
+        if following is not None and number + 1 < len(keys):
+            for size in following.get(keys[number + 1], ()):
+                entry = self._entries.get(tuple(keys[number : number + size]))
+                if entry is not None and number + size <= len(keys):
+                    return size, entry
+        return 1, self._alone.get(first)
 
     def _spell(self, pieces: list[Piece]) -> None:
         """Give unknown words the key of the trade word they were meant to be."""

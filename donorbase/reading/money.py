@@ -21,16 +21,21 @@ _HANDED_OVER = frozenset({"shipped", "picked", "delivered", "loaded", "ob0", "po
 """``190 shipped``, ``160 picked up``."""
 _AFTER_MILES = frozenset({"on", "since", "ago", "rating", "rated", "gvw", "winch", "trailer", "of", "after", "before"})
 """``14k on new ball joints``: miles or pounds, no dollars."""
+_LEAST_LISTED = 20
+_SPOKEN_HUNDREDS = 10
+_ITS_AT_LEAST = 100
+"""``It is 300``: less than that is an age, a year or a count."""
 _MULTIPLE = {"thousand": 1000, "grand": 1000, "hundred": 100}
 
 
 def prices(scan: Scan) -> None:
     """Mark every number that is money as ``price``, flagged by what stands around it."""
     struck = _struck(scan)
-    for i in list(scan.numbers()):
+    for i in scan.numbers():
         if not scan.used[i]:
             _price(scan, i, struck)
     _in_words(scan)
+    _listed(scan)
 
 
 def _struck(scan: Scan) -> set[int]:
@@ -54,6 +59,11 @@ def _price(scan: Scan, i: int, struck: set[int]) -> None:
     end += after_sign
     crossed = i in struck
     strength = _strength(scan, i, end, signed or after_sign, unit, value)
+    if value < _SPOKEN_HUNDREDS and "/" in piece.raw and unit != "grand":
+        value *= 100  # he wants five and a quarter
+        strength = strength if strength == "sure" and not signed else ""
+    if _from_to(scan, i):
+        strength = "sure"
     if strength and (value > 1 or signed):
         flags = {strength, *_around(scan, i, end)}
         if crossed:
@@ -61,6 +71,16 @@ def _price(scan: Scan, i: int, struck: set[int]) -> None:
         if value in _PLACEHOLDERS or value > 100_000:
             flags.add("placeholder")
         scan.mark("price", round(value, 2), i - (signed and scan.key(i - 1) in _SIGNS), end, *flags)
+
+
+def _from_to(scan: Scan, i: int) -> bool:
+    """``dropped from 1000 to 850``: the second number."""
+    first = i - 2 - (scan.key(i - 1) in _SIGNS)
+    before = first - 1 - (scan.key(first - 1) in _SIGNS)
+    linked = scan.key(first + 1) == "to" and scan.at(first).kind == "num" and scan.key(before) in ("from", "down from")
+    told = [scan.at(k).roles for k in range(max(0, before - 3), max(0, before))]
+    dropped = scan.key(before - 1).endswith("dropped")
+    return linked and (dropped or any(r.get("label") == "price" or r.get("cue") in ("now", "was") for r in told))
 
 
 def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: float) -> str:
@@ -72,26 +92,38 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
     if unit in ("grand", "hundred"):
         return "sure"
     raw = scan.pieces[i].raw
+    if value < _SPOKEN_HUNDREDS and "/" in raw and scan.role(scan.before(i), "label") == "price":
+        return "sure"
     money_like = _money_like(raw)
     if money_like and value >= 5 and _called_a_price(scan, i, end, value):
         return "sure"
-    whole = _whole(scan, end) or scan.role(scan.before(i), "cue") == "whole"
+    before = scan.before(i)
+    whole = _whole(scan, end) or scan.role(before, "cue") == "whole"
     if (whole and value >= 20 and money_like) or (unit == "thousand" and value < 18_000):
         return "likely"
     if raw.startswith("0") or not money_like or value < 10 or ("." in raw and value < 20):
         return ""
-    return _standing_alone(scan, i, end)
+    return _standing_alone(scan, i, end) or ("weak" if raw.endswith((".00", ".99", ".95")) and value >= 20 else "")
 
 
 def _no_money(scan: Scan, i: int, end: int, unit: str) -> bool:
     """Whether a unit, a part number or a year makes an unsigned number anything but money."""
     if unit and unit not in (*_MULTIPLE, "dollar", "away"):
         return True
-    if unit == "thousand" and scan.key(end) in _AFTER_MILES:
+    if unit == "thousand" and scan.key(end).partition(" ")[0] in _AFTER_MILES:
         return True
     if scan.at(i).glued and scan.key(i - 1) == "-" and scan.at(i - 1).glued:
         return True
+    if _in_a_code(scan, i):
+        return True
     return _like_a_year(scan, i) and scan.key(scan.before(i)) in _OPENS_A_PRICE
+
+
+def _in_a_code(scan: Scan, i: int) -> bool:
+    """``10/14``, ``73-79``: stuck to another number by a stroke or a hyphen."""
+    behind = scan.key(i + 1) in ("-", "/") and scan.at(i + 1).glued and scan.at(i + 2).glued
+    before = scan.key(i - 1) == "/" and scan.at(i).glued and scan.at(i - 1).glued and scan.at(i - 2).kind == "num"
+    return before or (behind and scan.at(i + 2).kind == "num")
 
 
 def _like_a_year(scan: Scan, i: int) -> bool:
@@ -100,7 +132,9 @@ def _like_a_year(scan: Scan, i: int) -> bool:
 
 
 def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
-    if scan.role(scan.before(i), "label") == "price":
+    before = scan.before(i)
+    before -= scan.key(before) == "?"  # lowest? 400
+    if scan.role(before, "label") == "price":
         return True
     led = i - 1 - (scan.key(i - 1) in ("at", "on", "@"))
     terms = any(name == "price_terms" for name, _ in (*scan.at(_term(scan, end)).facts, *scan.at(led).facts))
@@ -115,7 +149,10 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
     if ends and opens:
         return "weak"
     before = scan.at(i - 1)
-    return "poor" if ends and (before.facts or before.roles or before.key in _LEADS_TO) else ""
+    if ends and (before.facts or before.roles or before.key in _LEADS_TO):
+        return "poor"
+    its = before.key in ("its", "thats") or (before.key == "is" and scan.key(i - 2) in ("it", "that", "this"))
+    return "poor" if ends and its and (scan.at(i).value or 0) >= _ITS_AT_LEAST else ""
 
 
 def _term(scan: Scan, end: int) -> int:
@@ -137,15 +174,27 @@ def _whole(scan: Scan, end: int) -> bool:
         or (scan.key(end + 1) == "for" and (scan.key(end + 2) in _SIGNS or scan.at(end + 2).kind == "num"))
     ):
         return False
-    if following == "whole" or (
-        scan.key(end) in ("for", "takes", "gets", "/", "buys") and scan.role(end + 1, "cue") == "whole"
-    ):
+    if following == "whole":
         return True
+    if scan.key(end) in ("for", "takes", "gets", "/", "buys") and scan.role(end + 1, "cue") == "whole":
+        return scan.key(end + 2) not in _SIGNS and scan.at(end + 2).kind != "num"
     several = scan.at(end + 2)
     counted = several.raw.isdigit() and (several.value or 99) <= _MOST_AT_ONCE
     if scan.key(end) == "for" and scan.key(end + 1) in ("the", "all") and counted:
         return True
-    return scan.key(end) == "all" and is_clause_end(scan, end + 1)
+    if scan.key(end) == "all":
+        return is_clause_end(scan, end + 1) or end + 1 >= len(scan.pieces)
+    k = end
+    while k < end + 6 and scan.key(k) in _AND_TAKE:
+        k += 1
+    return k > end and scan.role(k, "cue") == "whole" and scan.key(k) not in ("pair", "set", "pr")
+
+
+_AND_TAKE = frozenset({
+    "and", "get", "gets", "take", "takes", "you", "your", "youll", "it", "i", "with", "buy", "buys", "haul", "hauls",
+    "will", "if", "to", "out", "of", "for", "load", "want",
+})  # fmt: skip
+"""``$700 and you take all of it``."""
 
 
 def _around(scan: Scan, i: int, end: int) -> set[str]:
@@ -155,10 +204,14 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
     flags = _said_before(scan, before, i)
     whole_after = _whole(scan, end) or (scan.key(end) in ("-", "(") and _whole(scan, end + 1))
     told = before - (scan.key(before) == "for")
-    loose = any(scan.role(k, "cue") == "also" for k in range(before - 5, before + 1))
-    if not loose and (whole_after or scan.role(told, "cue") == "whole"):
+    loose = ("cue", "also") in scan.roles and any(scan.role(k, "cue") == "also" for k in range(before - 5, before + 1))
+    if not loose and (whole_after or _summed(scan, before) or scan.role(told, "cue") == "whole"):
         flags.add("whole")
+    if scan.key(i - 1) == "or" or scan.key(before) == "or":
+        flags.add("or")
     if scan.key(end) in _EXTRAS or scan.key(i - 1) == "+" or scan.key(end) == "->":
+        flags.add("was")
+    if _spent(scan, end):
         flags.add("was")
     if scan.key(end) == "today":
         flags.add("now")
@@ -169,12 +222,49 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
     return flags
 
 
+def _summed(scan: Scan, before: int) -> bool:
+    """``shafts 80, gears 100, all 150``."""
+    return scan.key(before) == "all" and scan.key(before - 1) in (",", ".", ";", "or", "/", "-", "and")
+
+
+def _spent(scan: Scan, end: int) -> bool:
+    """``$900 in it before labor``, ``2,000 in parts``, ``$400 worth of gears``."""
+    if scan.key(end).partition(" ")[0] in ("in", "into"):
+        key = scan.key(end).partition(" ")[2] or scan.key(end + 1).partition(" ")[0]
+        return key in _SPENT_ON
+    if scan.key(end) == "of" and scan.key(end + 1) in ("new", "parts", "work"):
+        return True
+    return scan.key(end).startswith("worth") and scan.key(end + 1) == "of"
+
+
+_SPENT_ON = frozenset({
+    "it", "them", "this", "parts", "materials", "labor", "labour", "receipts", "just parts", "mods", "new", "upgrades",
+    "work", "gears", "brakes", "bearings",
+})  # fmt: skip
+
+
+def _listed(scan: Scan) -> None:
+    """``450 and 600.``, ``275 / 25 / 75``: a price for each of several things; the first counts."""
+    for mark in [m for m in scan.marks if m.attribute == "price" and "was" not in m.flags]:
+        link, i = mark.begin - 1, mark.begin - 2
+        while scan.key(link) in ("and", "&", "/", ",") and i >= 0 and _listed_price(scan, i):
+            scan.mark("price", round(scan.at(i).value or 0.0, 2), i, i + 1, *mark.flags)
+            link, i = i - 1, i - 2
+
+
+def _listed_price(scan: Scan, i: int) -> bool:
+    piece, opened = scan.at(i), scan.key(i - 1) in _BOUNDARY | {"and", "&", "at"} or scan.at(i - 1).kind == "line"
+    plain = piece.kind == "num" and not scan.used[i] and _money_like(piece.raw) and len(piece.raw) >= 2
+    return plain and opened and (piece.value or 0) >= _LEAST_LISTED and not _like_a_year(scan, i)
+
+
 def _said_before(scan: Scan, before: int, i: int) -> set[str]:
     """``was`` (paid, listed, a fee ...) or ``now``, whichever stands nearest before in the same breath."""
     flags: set[str] = set()
     for k in range(max(before - 2, 0), i):
         cue = scan.role(k, "cue")
-        if cue in ("was", "now") and not (scan.key(k) in _EXTRAS and k < before):
+        of_another = scan.at(k - 1).kind == "num" and scan.used[k - 1] and scan.key(k + 1) in (",", ";", ".")
+        if cue in ("was", "now") and not of_another and not (scan.key(k) in _EXTRAS and k < before):
             flags = {cue}
         if scan.key(k) in (".", "!", "?", ";") or scan.at(k).kind in ("line", "num"):
             flags = set()
@@ -183,6 +273,8 @@ def _said_before(scan: Scan, before: int, i: int) -> set[str]:
 
 def _in_words(scan: Scan) -> None:
     """``a grand``, ``a hundred bucks``."""
+    if all(("unit", unit) not in scan.roles for unit in _MULTIPLE):
+        return
     for i, piece in enumerate(scan.pieces):
         unit = piece.roles.get("unit")
         if (
@@ -205,13 +297,35 @@ def asked(marks: list[Mark], corrected: bool) -> Mark | None:
         return None
     if corrected:
         return live[-1]
+    deal = _deal(live)
+    if deal is not None:
+        return deal
     best = max(_rank(m) for m in live)
     top = [m for m in live if _rank(m) == best or (best == 3 and _rank(m) == 2)]
+    dearest = max((m.value for m in top if "whole" not in m.flags), default=0)
     for wanted in ("whole", "now"):
-        flagged = [m for m in top if wanted in m.flags]
+        # The whole costs no less than a piece: ``wheels $100 the set`` is the whole of one thing only.
+        flagged = [m for m in top if wanted in m.flags and (wanted == "now" or m.value >= dearest)]
         if flagged:
-            return flagged[-1] if wanted == "now" else flagged[0]
+            return flagged[-1] if wanted == "now" else _of_all(flagged, live)
     return top[0]
+
+
+def _of_all(whole: list[Mark], live: list[Mark]) -> Mark:
+    """The first price of a whole; where a piece costs more, it is the whole of a piece, and a later one of all."""
+    for mark in whole:
+        if not any("whole" not in m.flags and m.value > mark.value for m in live):
+            return mark
+    return whole[0]
+
+
+def _deal(live: list[Mark]) -> Mark | None:
+    """``1,100 + 450, or 1,400``: a later price that is more than any before it and no more than all of them."""
+    for number, mark in enumerate(live):
+        before = [m.value for m in live[:number] if "whole" not in m.flags]
+        if "or" in mark.flags and len(before) > 1 and max(before) < mark.value <= sum(before):
+            return mark
+    return None
 
 
 def _rank(mark: Mark) -> int:

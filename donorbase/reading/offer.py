@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from donorbase.facts import Fact, Known
+from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.draft import Draft
 from donorbase.reading.money import asked
 from donorbase.reading.scan import Mark, Scan
@@ -13,6 +14,14 @@ _OPENERS = frozenset({
     "please", "title", "someone", "guys", "just",
 })  # fmt: skip
 _MAKE_OFFER = frozenset({"make offer", "make an offer", "make me an offer", "or make offer"})
+_SOLD_OPENERS = frozenset({
+    "this", "the", "axle", "axles", "it", "these", "one", "item", "both", "update", "edit", ":", "rear axle",
+    "front axle", "they", "all",
+})  # fmt: skip
+_IS_SOLD = frozenset({
+    "has been sold", "have been sold", "been sold", "is sold", "are sold", "was sold", "already sold", "sold already",
+})  # fmt: skip
+_AFTER_SOLD = frozenset({"!", ".", "]", "", ",", "pending", "-", "pickup", "thanks", "thx", "to", "pick", ")"})
 _AXLE_PARTS_ONLY_MI = 20_000
 
 
@@ -20,13 +29,16 @@ def offer_kind(scan: Scan) -> str:
     """``for-sale``, ``wanted``, ``sold`` or ``trade``."""
     said = [m for m in scan.marks if m.attribute == "offer" and m.live]
     first = {m.begin for m in said}
-    starts = {k for begin, end in scan.sentences for k in _opening(scan, begin, end)}
+    opened = any(m.value in ("sold", "wanted") for m in said)
+    starts = {k for begin, end in scan.sentences for k in _opening(scan, begin, end)} if opened else set()
     sold = [m for m in said if m.value == "sold"]
-    if any(_whole_sold(scan, m, starts) for m in sold):
+    if any(_whole_sold(scan, m, starts) for m in sold) or _opens_sold(scan):
         return "sold"
     selling = any(m.value == "for-sale" for m in said)
     priced = any(m.attribute == "price" and m.live and m.flags & {"sure", "likely"} for m in scan.marks)
-    wanted = [m for m in said if m.value == "wanted" and m.begin in starts]
+    wanted = [m for m in said if m.value == "wanted" and m.begin in starts and not _of_the_axle(scan, m.begin)]
+    if wanted and not priced and not selling and _opens_trade(scan):
+        return "trade"
     if wanted and not selling and (not priced or wanted[0].begin <= 3) and not _money_wanted(scan, wanted[0]):
         return "wanted"
     if scan.key(0) == "want" and not selling:
@@ -57,18 +69,38 @@ def _whole_sold(scan: Scan, mark: Mark, starts: set[int]) -> bool:
     """Whether the whole is sold, not one thing of several or a part."""
     around = [scan.key(k) for k in (mark.begin - 1, mark.begin - 2)]
     if any(m.attribute in ("part", "position", "item", "missing") for m in scan.within(mark.begin - 2, mark.begin)):
-        return mark.end >= len(scan.pieces) or (
-            mark.begin <= 4 and scan.key(mark.end) in ("!", ".", "]", "", ",", "pending", "-")
-        )
+        last = mark.end >= len(scan.pieces)
+        early = mark.begin <= 4 and (scan.key(mark.end) in _AFTER_SOLD or scan.at(mark.end).kind == "line")
+        return (last or early) and _only_thing(scan, mark)
     if mark.begin in starts or mark.end >= len(scan.pieces) - 2:
         return True
     return "is" in around or "are" in around or scan.key(mark.begin - 1) in ("*", "[", "(", "-", "now")
 
 
+def _only_thing(scan: Scan, sold: Mark) -> bool:
+    """Whether what stands before a last ``sold`` is an axle, and no other end of a truck is spoken of."""
+    before = scan.within(sold.begin - 2, sold.begin)
+    ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
+    things = {m.value for m in before if m.attribute == "item"}
+    return len(ends) < 2 and things <= {"axle", "housing"} and not any(m.attribute == "part" for m in before)
+
+
+def _of_the_axle(scan: Scan, i: int) -> bool:
+    """``Needs: pinion bearing``: nobody seeks anything."""
+    return scan.at(i).raw in ("needs", "wants")
+
+
+def _opens_sold(scan: Scan) -> bool:
+    """``This axle has been sold``: the first words say so."""
+    k = 0
+    while k < 4 and scan.key(k) in _SOLD_OPENERS:
+        k += 1
+    return scan.key(k) in _IS_SOLD
+
+
 def _opens_trade(scan: Scan) -> bool:
-    return any(
-        (scan.at(k).facts and scan.at(k).key in ("trade", "swap", "trades")) or scan.key(k) == "swap" for k in (0, 1)
-    )
+    keys = ("trade", "swap", "trades", "cambio", "cambios", "échange", "echange")
+    return any((scan.at(k).facts and scan.at(k).key in keys) or scan.key(k) == "swap" for k in (0, 1))
 
 
 def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> tuple[Fact, ...]:
@@ -77,12 +109,18 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     where = (places.span(said.begin, said.end),) if said else ()
     facts = [Fact("offer", kind, Known.STATED if said else Known.INFERRED, where)]
     price = asked(scan.marks, _corrected(scan)) if kind in ("for-sale", "sold") else None
+    if price is None and kind == "sold":
+        price = next((m for m in scan.marks if m.attribute == "price" and m.live and _had(scan, m)), None)
     open_to_offers = any(m.attribute == "price_terms" and scan.key(m.begin) in _MAKE_OFFER for m in scan.marks)
     if price is not None and open_to_offers and not price.flags & {"sure", "likely"}:
         price = None
     if price is not None:
         facts.append(Fact("price_usd", price.value, Known.STATED, (places.span(price.begin, price.end),)))
-    facts += _terms(scan, places, kind, price, drafts)
+    terms = _terms(scan, places, kind, price, drafts)
+    free = next((f for f in terms if f.value == "free"), None)
+    if price is None and free is not None and kind == "for-sale" and _said_free(scan):
+        facts.append(Fact("price_usd", 0.0, Known.STATED, free.spans))
+    facts += terms
     for name in ("mileage_mi", "vin", "distance_mi", "zip", "contact"):
         mark = _first(scan, name, drafts)
         if mark is not None:
@@ -97,7 +135,15 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     return tuple(facts)
 
 
+def _had(scan: Scan, price: Mark) -> bool:
+    """``SOLD. Was $650``: the price that a sold thing had."""
+    asked_before = {scan.key(k) for k in range(price.begin - 2, price.begin)}
+    return "was" in price.flags and not asked_before.isdisjoint({"was", "were", "asked", "was asking", "listed at"})
+
+
 def _corrected(scan: Scan) -> bool:
+    if ("cue", "correct") not in scan.roles:
+        return False
     prices = [m for m in scan.marks if m.attribute == "price" and m.live]
     return len(prices) > 1 and any(scan.role(k, "cue") == "correct" for k in range(prices[0].end, prices[-1].begin))
 
@@ -119,6 +165,8 @@ def _terms(scan: Scan, places: Places, kind: str, price: Mark | None, drafts: li
             continue
         if value == "each" and not _each(scan, mark, price):
             continue
+        if value == "free" and not _given_away(scan, mark):
+            continue
         if value == "or-best-offer" and kind == "for-sale" and price is None:
             continue
         spans.setdefault(value, mark)
@@ -128,6 +176,27 @@ def _terms(scan: Scan, places: Places, kind: str, price: Mark | None, drafts: li
     if price is not None and kind != "wanted":
         spans.pop("free", None)
     return [Fact("price_terms", value, Known.STATED, (places.span(m.begin, m.end),)) for value, m in spans.items()]
+
+
+def _said_free(scan: Scan) -> bool:
+    """``come get it`` alone may leave out the price."""
+    free = [scan.key(m.begin) for m in scan.marks if m.attribute == "price_terms" and m.value == "free" and m.live]
+    return any(key.startswith(("free", "grat", "no charge", "regalo")) or key.endswith("free") for key in free)
+
+
+_FREE_BEFORE = frozenset({"is", "its", "for", "all", "are", "them", "it", "and", "totally", "completely", "theyre"})
+_FREE_AFTER = frozenset({"to", "if", "for", "come", "you", "must", "with", "local", "today", "but", "-", "pickup"})
+
+
+def _given_away(scan: Scan, mark: Mark) -> bool:
+    """Whether ``free`` is the price: not ``turns free``, ``free shipping``, ``rust free``, ``free of leaks``."""
+    if scan.key(mark.begin) != "free":
+        return True
+    begin, end = mark.begin, mark.end
+    opened = begin == 0 or is_clause_end(scan, begin - 1) or scan.key(begin - 1) in _FREE_BEFORE
+    closed = is_clause_end(scan, end) or end >= len(scan.pieces) or scan.key(end) in _FREE_AFTER
+    named = scan.role(end, "item") == "axle" or any(n == "position" for n, _ in scan.at(end).facts)
+    return opened and (closed or named or scan.at(end).kind == "num")
 
 
 def _each(scan: Scan, mark: Mark, price: Mark | None) -> bool:

@@ -4,9 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from donorbase.facts import Fact, Item, Known, Reading
+from donorbase.reading.answers import answers, put_right
 from donorbase.reading.assign import assign
 from donorbase.reading.clean import Clean, clean
-from donorbase.reading.counts import bolt_circles, counted, spline_pairs
+from donorbase.reading.counts import bolt_circles, counted
 from donorbase.reading.donor import contacts, miles, vins, zips
 from donorbase.reading.draft import Draft
 from donorbase.reading.figures import compose
@@ -15,20 +16,22 @@ from donorbase.reading.heads import Head, find_heads
 from donorbase.reading.items import draft_items
 from donorbase.reading.lexicon import Lexicon
 from donorbase.reading.money import prices
+from donorbase.reading.noise import noise
 from donorbase.reading.offer import offer_facts, offer_kind
 from donorbase.reading.quantity import apart, quantities
 from donorbase.reading.said import words_said
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.scope import scopes
 from donorbase.reading.settle import Places, settle
-from donorbase.reading.sizes import bare_rings, elliptic, labelled_sizes, noise
+from donorbase.reading.sizes import bare_rings, elliptic, labelled_sizes
+from donorbase.reading.splines import spline_pairs
 from donorbase.reading.tables import columns
 from donorbase.reading.tokens import Piece, tokenise
 from donorbase.reading.years import years
 
 _NUMBERS: tuple[Callable[[Scan], None], ...] = (
-    vins, contacts, bolt_circles, spline_pairs, counted, ratios, labelled_sizes, elliptic, noise, miles, zips,
-        bare_rings, years, prices,
+    vins, contacts, bolt_circles, spline_pairs, counted, ratios, labelled_sizes, elliptic, answers, noise, miles,
+        zips, bare_rings, years, prices, put_right,
 )  # fmt: skip
 """The order matters: what is surest takes its numbers first."""
 
@@ -40,11 +43,11 @@ class _Work:
     text: str
     lexicon: Lexicon
     this_year: int
-    clean: Clean = field(default_factory=lambda: Clean(""))
-    pieces: list[Piece] = field(default_factory=list)
-    scan: Scan = field(default_factory=lambda: Scan([], 0))
-    heads: list[Head] = field(default_factory=list)
-    drafts: list[Draft] = field(default_factory=list)
+    clean: Clean = field(init=False)
+    pieces: list[Piece] = field(init=False)
+    scan: Scan = field(init=False)
+    heads: list[Head] = field(init=False)
+    drafts: list[Draft] = field(init=False)
     offer: tuple[Fact, ...] = ()
     items: tuple[Item, ...] = ()
     hazards: tuple[Fact, ...] = ()

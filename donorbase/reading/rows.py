@@ -16,12 +16,12 @@ _LETTERS = frozenset("abcdef1234")
 
 def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     """Things listed one by one: lines of a yard board, ``(A) ... (B) ...``, or pieces of a part-out with prices."""
-    for bounds in (line_bounds(scan), _lettered(scan)):
+    lettered = _lettered(scan)
+    for bounds in (line_bounds(scan), lettered):
         rows = [(b, e, _row_head(scan, living, b, e)) for b, e in bounds]
         rows = [r for r in rows if r[2] is not None]
         if len(rows) >= 2 and _is_list(scan, rows):
             return [_row(head, b, e) for b, e, head in rows if head is not None]
-    lettered = _lettered(scan)
     announced = [h for h in living if lettered and h.end <= lettered[0][0] and len(h.positions) <= 1]
     if announced and not any(h.is_axle and h.begin >= lettered[0][0] for h in living):
         return [_row(announced[-1], b, e) for b, e in lettered]
@@ -72,6 +72,8 @@ def _board(scan: Scan, rows: list[tuple[int, int, Head | None]]) -> bool:
 
 def _lettered(scan: Scan) -> list[tuple[int, int]]:
     """The stretches that begin with ``(A)``, or with ``1)``."""
+    if ")" not in scan.keys:
+        return []
     size = len(scan.pieces)
     starts = [k - 1 for k in range(1, size) if scan.key(k) in _LETTERS and scan.key(k - 1) == "(" and _closed(scan, k)]
     if len(starts) < 2:

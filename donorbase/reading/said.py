@@ -11,19 +11,20 @@ def words_said(scan: Scan) -> None:
             both = len(piece.facts) > 1 and any(name == "part" for name, _ in piece.facts)
             flags = frozenset({"with-part"}) if both else frozenset()
             scan.marks += [Mark(name, value, i, i + 1, flags=flags) for name, value in piece.facts]
-        if "item" in piece.roles and not scan.used[i]:
+        if piece.roles and "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
     _hub_kinds(scan)
     scan.sentences = sentence_bounds(scan)
     scan.marks.sort(key=lambda m: (m.begin, m.end))
 
 
+_HUBS = frozenset({("part", "hub"), ("part", "locking-hub")})
 _HUB_KINDS = {"manual": "manual-locking", "automatic": "automatic-locking"}
 
 
 def _hub_kinds(scan: Scan) -> None:
     """``hubs (manual)``, and over a chat's lines ``hubs? manual ones``."""
-    hubs = [i for i, p in enumerate(scan.pieces) if ("part", "hub") in p.facts or ("part", "locking-hub") in p.facts]
+    hubs = [i for i, p in enumerate(scan.pieces) if p.facts and not _HUBS.isdisjoint(p.facts)]
     for i in hubs:
         for k in (i - 1, i + 1, i + 2, i + 3, i + 4, i + 5):
             kind = _HUB_KINDS.get(scan.role(k, "cue"))
@@ -35,6 +36,11 @@ def _hub_kinds(scan: Scan) -> None:
 
 
 _LETTERS = frozenset({"f", "r", "ft", "fr", "fa", "bk", "b"})
+_TWOFOLD = _LETTERS | {
+    "back", "open", "spool", "weld", "hp", "lp", "tons", "full ton", "third", "pig", "chunk", "kings", "first", "3rd",
+    "free",
+}  # fmt: skip
+"""Words of the trade that mean something else as well."""
 _TALK = frozenset({"to", "for", "till", "from", "until", "house", "mon", "sundays", "on", "at", "daily"})
 _METALWORK = frozenset({
     "on", "to", "bracket", "brackets", "tube", "tubes", "truss", "perch", "perches", "mounts", "mount",
@@ -45,6 +51,8 @@ _METALWORK = frozenset({
 def _homograph(scan: Scan, i: int) -> bool:
     piece = scan.at(i)
     key, name = piece.key, piece.facts[0][0]
+    if key not in _TWOFOLD and not key.startswith("welded"):
+        return False
     if key in _LETTERS and name == "position":
         return not (scan.role(i + 1, "item") or _cell(scan, i))
     if key == "back":

@@ -40,7 +40,7 @@ def _read(s: Sentence) -> None:
             rule = _RULES.get(piece.roles.get("cue", ""))
             if rule is not None:
                 rule(s, i)
-        if piece.facts:
+        if piece.facts and ("offer", "sold") in piece.facts:
             sold_one(s, i)
 
 
@@ -142,12 +142,14 @@ def as_it_was(s: Sentence, i: int) -> None:
 def sold_one(s: Sentence, i: int) -> None:
     """``sold rear``: one of several is gone; the rest is still for sale."""
     here = [m for m in s.at.get(i, ()) if m.attribute == "offer" and m.value == "sold"]
-    if here and i > s.begin and any(m.attribute == "part" for m in s.at.get(i - 1, ())):
+    if not here:
+        return
+    if i > s.begin and any(m.attribute == "part" for m in s.at.get(i - 1, ())):
         here[0].dropped = "sold"
         gone(s, i)
         return
     after = [m for m in s.at.get(i + 1 + (s.scan.key(i + 1) == "the"), ()) if m.attribute in ("position", "item")]
-    if here and after and i > 2 and s.scan.key(i - 1) in (",", ".", "i", "already", "(", "just"):
+    if after and i > 2 and s.scan.key(i - 1) in (",", ".", "i", "already", "(", "just"):
         for mark in (*here, *after):
             mark.dropped = "sold"
 

@@ -135,6 +135,8 @@ def _listed(said: list[Mark], places: Places) -> list[Fact]:
 
 
 def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
+    if len(said) == 1:
+        return [_fact(name, said, places, Known.HEDGED if said[0].hedged else Known.STATED)]
     said = _sharper(said)
     values = _distinct(said)
     if len(values) > 1:
@@ -169,6 +171,8 @@ def _sharper(said: list[Mark]) -> list[Mark]:
 def _after_correction(said: list[Mark], scan: Scan) -> Mark | None:
     """The last value, where the seller takes back what he said before it."""
     last = said[-1]
+    if ("cue", "correct") not in scan.roles:
+        return None
     for k in range(said[0].end, last.begin):
         if scan.role(k, "cue") == "correct":
             return last

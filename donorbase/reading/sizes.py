@@ -16,7 +16,7 @@ _RING_SURE = frozenset(
 _NOT_RING = frozenset(
     {"noise", "mile", "km", "dollar", "thousand", "grand", "spline", "lug", "mm", "cm", "foot", "piston", "percent"}
 )
-_SIGNS_BEFORE = frozenset({"$", "x", "/", "#", "+", "<", ">"})
+_SIGNS_BEFORE = frozenset({"$", "x", "#", "+", "<", ">"})
 _OTHER_LABELS = frozenset({"wall", "tire", "od", "width", "other-width", "price", "tube", "serial", "mileage"})
 
 
@@ -43,10 +43,23 @@ def _feet(scan: Scan, i: int) -> tuple[float, int]:
 def _labels(scan: Scan, i: int, end: int) -> tuple[str, str]:
     """What is said right before and right after a measure."""
     following = end + (
-        scan.key(end) in (",", "od", "o.d.", "dia", "diameter", "(", "across", "-")
+        scan.key(end)
+        in (",", "od", "o.d.", "dia", "diameter", "(", "across", "-", "even", "total", "overall", "exactly")
         and scan.role(end, "label") in ("", "od")
     )
-    return scan.role(scan.before(i), "label"), scan.role(following, "label")
+    following += _dotted_inch(scan, i, following)
+    before = scan.before(i)
+    if scan.role(before, "label") == "od" and scan.role(before - 1, "label") in ("ring", "tube"):
+        before -= 1  # ring OD 11.5
+    if scan.key(before) == "w" and scan.key(i - 1) == ":":
+        return "width", scan.role(following, "label")
+    return scan.role(before, "label"), scan.role(following, "label")
+
+
+def _dotted_inch(scan: Scan, i: int, end: int) -> bool:
+    """``4 in. tube``: the dot of a short word, where what follows has no number of its own."""
+    short = scan.key(scan.after(i)) == "in" and scan.key(end) == "."
+    return short and scan.at(end + 2).kind != "num" and scan.key(end + 2) not in ("is", "are", ":", "=")
 
 
 def _mm_or_inches(value: float, scan: Scan, i: int, low_mm: float, high_mm: float) -> float:
@@ -73,6 +86,8 @@ def width(scan: Scan, i: int) -> bool:
     value = _mm_or_inches(value, scan, i, 1000, 2500)
     if not 40 <= value <= 100 or "width" not in (before, after):
         return False
+    if scan.unit(i) == "foot" and end <= scan.after(i) + 1:
+        return False  # 8 ft wide: a trailer
     if (
         after == "width"
         and before == "width"
@@ -90,6 +105,10 @@ def tube(scan: Scan, i: int) -> bool:
     """``3-1/8" tubes``, ``tube 89 mm dia``, ``tubes 3 3/4 OD``."""
     value, end = inches(scan, i)
     before, after = _labels(scan, i, end)
+    if scan.key(end) == "x" and scan.role(end + 2, "label") == "tube":
+        after = "tube"
+    elif scan.key(end) == "x" and "wall" in (scan.role(end + 2, "label"), scan.role(end + 3, "label")):
+        after = "tube" if any(scan.role(k, "label") == "tube" for k in range(end + 3, end + 6)) else ""
     named = after == "tube" or (before == "tube" and after != "shaft-dia")
     od = scan.role(end, "label") == "od" and scan.role(scan.before(i), "label") in ("", "tube") and 2.4 <= value <= 5.5
     if not (named or od) or after == "wall" or not 2.2 <= value <= 6.5 or scan.unit(i) in _NOT_RING - {"mm", "cm"}:
@@ -101,21 +120,41 @@ def tube(scan: Scan, i: int) -> bool:
 def shaft(scan: Scan, i: int) -> bool:
     """``1.5 in shafts``, ``shaft 38 mm``, ``1 5/16 shaft``."""
     value, end = inches(scan, i)
-    before, after = scan.before(i), end + (scan.key(end) in ("dia", "diameter", "od"))
+    if not 0.9 <= value <= 2.6:
+        return False
+    before, after = scan.before(i), end + (scan.key(end) in ("dia", "diameter", "od")) + _dotted_inch(scan, i, end)
     shafts = {"axle-shaft", "inner-shaft", "outer-shaft"}
     named = any(
         dict(scan.at(k).facts).get("part") in shafts or scan.role(k, "label") == "shaft-dia" for k in (before, after)
     )
+    named = named or (("unit", "spline") in scan.roles and _of_a_splined_shaft(scan, i, end))
     counted = scan.pieces[i].raw.isdigit() and scan.unit(i) == ""
-    if not named or counted or not 0.9 <= value <= 2.6 or scan.unit(i) in _NOT_RING - {"mm", "cm"}:
+    if not named or counted or scan.unit(i) in _NOT_RING - {"mm", "cm"}:
         return False
     scan.mark("shaft_dia_in", round(value, 4), i, end)
     return True
 
 
+def _of_a_splined_shaft(scan: Scan, i: int, end: int) -> bool:
+    """``35 spline 1 1/2``, ``40 spline shafts, 1.708 dia``: a diameter beside a count of splines."""
+    value = scan.at(i).value or 0
+    if value % 1 == 0 or not 1.1 <= value <= 2.1 or scan.key(i - 1) in _SIGNS_BEFORE or scan.key(end) in ("x", "/"):
+        return False
+    told = scan.role(end, "label") == "od" or scan.role(scan.before(i), "label") == "od"
+    if scan.role(end, "label") not in ("", "od", "splines"):
+        return False
+    counts = [m for m in scan.marks if m.attribute.endswith("splines")]
+    beside = any(0 <= i - m.end <= (3 if told else 1) or 0 <= m.begin - end <= 1 for m in counts)
+    if beside and not told and scan.unit(i) != "inch":
+        return "/" in scan.at(i).raw or scan.at(i).raw in ("1.5", "1.50", "1.31", "1.25", "1.20", "1.38")
+    return beside
+
+
 def ring(scan: Scan, i: int) -> bool:
     """``10.5 ring``, ``ring gear measures 10 1/2 in``, ``9 inch``, ``9-1/4" R&P``."""
     value, end = inches(scan, i)
+    if not 5 <= value <= 20:
+        return False
     before, after = _labels(scan, i, end)
     part = dict(scan.at(end).facts).get("part")
     if scan.unit(i) == "mm" and before != "ring" and after != "ring":
@@ -124,7 +163,7 @@ def ring(scan: Scan, i: int) -> bool:
         before == "ring" and not (scan.at(scan.before(i) - 1).kind == "num" and scan.used[scan.before(i) - 1])
     )
     named = named or (part == "ring-and-pinion" and scan.unit(i) == "inch")
-    if named and 5 <= value <= 20 and scan.unit(i) not in _NOT_RING - {"mm", "cm"}:
+    if named and scan.unit(i) not in _NOT_RING - {"mm", "cm"}:
         scan.mark("ring_gear_in", round(value, 3), i, end)
         return True
     return False
@@ -144,7 +183,9 @@ def named_ring(scan: Scan, i: int) -> bool:
 
 def _means_else(scan: Scan, i: int, end: int) -> bool:
     """Whether a unit, sign or word beside the number makes it anything but a ring gear."""
-    if scan.unit(i) in _NOT_RING or scan.key(i - 1) in _SIGNS_BEFORE or scan.key(i + 1) in ("x", "%", "k", "/"):
+    if scan.unit(i) in _NOT_RING or scan.key(i - 1) in _SIGNS_BEFORE or scan.key(i + 1) in ("x", "%", "k"):
+        return True
+    if (scan.key(i - 1) == "/" and scan.at(i).glued) or (scan.key(i + 1) == "/" and scan.at(i + 2).glued):
         return True
     priced = scan.key(i + 1) == "$" and not scan.at(i + 2).glued
     wheels = any(scan.role(k, "item") == "wheels-tires" for k in (end, end + 1))
@@ -173,106 +214,36 @@ def _axle_near(scan: Scan, i: int, end: int) -> bool:
     return scan.unit(i) == "inch" and scan.at(end).kind == "num" and (scan.at(end).value or 0) in (14, 12, 10)
 
 
-_RULES: tuple[Callable[[Scan, int], bool], ...] = (width, tube, shaft, ring)
+_RULES: tuple[tuple[Callable[[Scan, int], bool], frozenset[tuple[str, str]]], ...] = (
+    (width, frozenset({("label", "width"), ("cue", "with")})), (tube, frozenset({("label", "tube"), ("label", "od")})),
+    (shaft, frozenset()), (ring, frozenset()),
+)  # fmt: skip
+"""Each rule with the roles without any of which it finds nothing (``W: 65`` is written like ``with``)."""
 
 
 def labelled_sizes(scan: Scan) -> None:
     """Every measure that a word beside it explains."""
-    for i in list(scan.numbers()):
+    rules = [rule for rule, needed in _RULES if not needed or not needed.isdisjoint(scan.roles)]
+    for i in scan.numbers():
         if not scan.used[i] and not _spanned(scan, i):
-            any(rule(scan, i) for rule in _RULES)
+            any(rule(scan, i) for rule in rules)
 
 
 def bare_rings(scan: Scan) -> None:
     """Ring gears said as the name of an axle."""
-    for i in list(scan.numbers()):
+    for i in scan.numbers():
         if not scan.used[i]:
             named_ring(scan, i)
 
 
 SERIES = frozenset({"1310", "1330", "1350", "1410", "1480", "1550"})
 """Sizes of universal joints."""
-_NOISE_LABELS = frozenset({"wall", "od"})
-
-
-def noise(scan: Scan) -> None:
-    """Sizes, weights, forces, times and shelf marks that look like figures of an axle: used up, said nothing."""
-    for i in list(scan.numbers()):
-        if scan.used[i]:
-            continue
-        if scan.unit(i) in ("noise", "percent") or scan.key(i + 1) in ("%", "°"):
-            scan.use(i, scan.after(i) + 1 if scan.role(scan.after(i), "label") != "tire" else i + 1)
-        elif (
-            (
-                _by(scan, i)
-                or _serial(scan, i)
-                or (scan.pieces[i].raw.startswith(".") and scan.role(i + 1, "label") in _NOISE_LABELS)
-            )
-            or scan.role(i + 1, "label") in ("other-width",)
-            or (scan.role(scan.before(i), "label") == "other-width")
-            or scan.role(i + 1, "label") == "wall"
-            or (scan.unit(i) == "inch" and scan.role(scan.after(i) + 1, "label") == "wall")
-            or (scan.unit(i) in ("mm", "cm") and (scan.pieces[i].value or 0) < 5000)
-        ):
-            scan.use(i, i + 1)
-
-
-def _by(scan: Scan, i: int) -> bool:
-    """Part of ``35x12.50R20``, ``36x84``, ``9/16-18``."""
-    crossed = scan.key(i + 1) == "x" and scan.at(i + 2).kind == "num"
-    crossed = crossed or (scan.key(i - 1) == "x" and scan.at(i - 2).kind == "num")
-    rim = scan.key(i + 1) == "r" and scan.at(i + 1).glued and scan.at(i + 2).kind == "num" and scan.at(i + 2).glued
-    rim = rim or (scan.key(i - 1) == "r" and scan.at(i - 1).glued and scan.at(i).glued and scan.at(i - 2).kind == "num")
-    return crossed or rim
-
-
-def _serial(scan: Scan, i: int) -> bool:
-    """``LOT 217``, ``STK# 10-4471``, ``R12-04``, ``A-07``: a mark on a shelf."""
-    before = i - 1
-    while scan.key(before) in ("#", ":", ".", "no", "-") or (
-        scan.at(before).kind == "num" and scan.at(i).glued and scan.key(i - 1) in ("-",)
-    ):
-        before -= 1
-        if i - before > 6:
-            return False
-    if scan.key(i - 1) == "#":
-        return True
-    label = scan.role(before, "label") == "serial" and before < i
-    chained = (
-        scan.key(i - 1) == "-"
-        and scan.at(i - 1).glued
-        and scan.at(i).glued
-        and scan.used[i - 2]
-        and scan.at(i - 2).glued
-        and scan.at(i - 2).kind == "num"
-    )
-    series = (
-        scan.at(i).raw in SERIES
-        and scan.key(i - 1) != "$"
-        and scan.unit(i) != "dollar"
-        and not any(n == "price_terms" for n, _ in scan.at(i + 1).facts)
-    )
-    coded = (
-        scan.at(i).glued and scan.at(i - 1).kind == "word" and len(scan.key(i - 1)) == 1 and not scan.at(i - 1).glued
-    )
-    coded = coded and scan.key(i - 1) not in ("x", "w", "$")
-    dashed = (
-        scan.key(i - 1) == "-"
-        and scan.at(i - 1).glued
-        and scan.at(i).glued
-        and scan.at(i - 2).kind == "word"
-        and len(scan.key(i - 2)) <= 3
-    )
-    dashed = dashed and not scan.at(i - 2).facts and scan.role(i - 2, "label") not in ("year",)
-    return label or coded or dashed or chained or series
-
-
 _ELLIPTIC = frozenset({"width_in", "tube_in", "ring_gear_in", "shaft_dia_in", "lugs", "ratio", "splines"})
 
 
 def elliptic(scan: Scan) -> None:
     """``front 65 1/4 wms, rear 63 3/4``: the second number measures what the first did."""
-    for i in list(scan.numbers()):
+    for i in scan.numbers():
         before = scan.before(i)
         if scan.used[i] or not any(name == "position" for name, _ in scan.at(before).facts):
             continue

@@ -2,29 +2,30 @@
 
 import re
 from collections.abc import Mapping
-from types import MappingProxyType
 
 from donorbase.reading.clean import Clean
 
 # One pattern, tried in this order at each place. Every branch either takes what it saw or is bounded, so that no
 # text can make it go over the same characters again and again.
 _TOKEN = re.compile(
-    r"""
-    (?P<num> \d{1,3}(?:,\d{3})++(?:\.\d++)?   # 1,150  187,334.50
-           | \d{1,4},\d{1,2}(?![\d,])         # 4,10  165,1: decimal comma
-           | \d++(?:\.\d++)? | \.\d++ )       # 8  4.10  .500
-  | (?P<line> \n )
-  | (?P<word> w/o(?![^\W\d_]) | w/ | [^\W\d_][/&+][^\W\d_](?![^\W\d_])   # w/o  w/  r&p  f/r
+    r"""(?:
+    (?P<word> [^\W\d_]{2,}+(?:'[^\W\d_]++)*+                               # first, for they are the most
+           | w/o(?![^\W\d_]) | w/ | [^\W\d_][/&+][^\W\d_](?![^\W\d_])   # w/o  w/  r&p  f/r
            | (?:[^\W\d_]\.){2,8}(?![^\W\d_])                                # o.b.o.
            | (?:[^\W\d_]\.){1,8}[^\W\d_](?![^\W\d_'])                       # o.b.o
            | [^\W\d_]++(?:'[^\W\d_]++)*+ )
+  | (?P<num> \d{1,3}(?:,\d{3})++(?:\.\d++)?   # 1,150  187,334.50
+           | \d{1,4},\d{1,2}(?![\d,])         # 4,10  165,1: decimal comma
+           | \d++(?:\.\d++)? | \.\d++ )       # 8  4.10  .500
+  | (?P<line> \n )
   | (?P<sym> ~~ | //++ | -{1,3}> | => | \S )
+    ) [ ]*+   # spaces go with the piece before them: no place is tried in vain
     """,
     re.VERBOSE,
 )
 _LONGEST_NUMBER = 20
 """More digits than that in a row measure nothing."""
-NO_ROLES: Mapping[str, str] = MappingProxyType({})
+NO_ROLES: Mapping[str, str] = {}
 
 
 class Piece:
@@ -64,23 +65,28 @@ def tokenise(clean: Clean) -> list[Piece]:
     last = -1
     for match in _TOKEN.finditer(text):
         kind = match.lastgroup or "sym"
-        begin, end = match.span()
-        piece = Piece(kind, match.group(), begin, end, begin == last)
-        if kind == "num" and end - begin > _LONGEST_NUMBER:
-            piece.kind = "sym"
-        elif kind == "num":
-            piece.value = number(piece.raw)
-        elif kind == "sym" and end - begin > 1 and piece.raw != "~~":
-            piece.key = "|" if piece.raw[0] == "/" else "->"
-        elif kind == "word" and ("'" in piece.raw or "." in piece.raw):
-            piece.key = piece.raw.replace("'", "").replace(".", "")
+        begin, raw = match.start(), match[match.lastindex or 0]
+        end = begin + len(raw)
+        piece = Piece(kind, raw, begin, end, begin == last)
         pieces.append(piece)
+        if kind == "word":
+            if not raw.isalpha() and ("'" in raw or "." in raw):
+                piece.key = raw.replace("'", "").replace(".", "")
+        elif kind == "num":
+            if end - begin > _LONGEST_NUMBER:
+                piece.kind = "sym"
+            else:
+                piece.value = number(raw)
+        elif kind == "sym" and end - begin > 1 and raw != "~~":
+            piece.key = "|" if raw[0] == "/" else "->"
         last = end if kind != "line" else -1
     return pieces
 
 
 def number(raw: str) -> float:
     """The value of a number as written; a comma before one or two last digits is a decimal comma."""
+    if "," not in raw:
+        return float(raw)
     whole, comma, rest = raw.rpartition(",")
     if comma and len(rest) <= 2:
         raw = f"{whole}.{rest}"

@@ -1,8 +1,11 @@
 """Step 8: model years, in all the ways that people write them."""
 
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.scan import Scan
 
 _OLDEST = 1940
+_SURELY_A_YEAR = 67
+"""Two digits that open a line and are as many as that count hardly anything else."""
 _TO = frozenset({"-", "/", "to", "thru", "through", "a", "al", "à", "until", "till"})
 _UP = frozenset({
     "+", "up", "newer", "on", "onward", "onwards", "present", "later", "current", "adelante", "plus", "nup",
@@ -29,13 +32,13 @@ _NOT_AFTER = frozenset({
 def years(scan: Scan) -> None:
     """Every span of model years, marked ``years`` as (first, last); ``open`` flags those with an open end."""
     for rule in (_decade, _span, _open_end, _two_thousand, _single):
-        for i in list(scan.numbers()):
+        for i in scan.numbers():
             if not scan.used[i]:
                 rule(scan, i)
 
 
 def _four(scan: Scan, i: int) -> int | None:
-    raw = scan.at(i).raw
+    raw = scan.at(i).raw.removesuffix(".5")
     if len(raw) == 4 and raw.isdigit() and _OLDEST <= int(raw) <= scan.this_year + 1:
         return int(raw)
     return None
@@ -75,7 +78,10 @@ def _decade(scan: Scan, i: int) -> None:
     if year is None or "." in raw:
         return
     begin = _begin(scan, i) - (part is not None)
-    if plural and year % 10 == 0 and (len(raw) == 4 or 1950 <= year <= 1990 or part):
+    other = s + 2
+    if plural and scan.key(s + 1) in ("/", "or", "&") and scan.at(other).kind == "num" and scan.key(other + 1) == "s":
+        scan.use(i, other + 2)  # 50s/60s
+    elif plural and year % 10 == 0 and (len(raw) == 4 or 1950 <= year <= 1990 or part):
         low, high = part or (0, 9)
         scan.mark("years", (year + low, year + high), begin, s + 1)
     elif plural and len(raw) == 2:
@@ -99,15 +105,22 @@ def _span(scan: Scan, i: int) -> None:
     if last is None or last < first or last - first > 40 or scan.unit(j) in _NOT_AFTER:
         return
     two_digits = _four(scan, i) is None
-    if two_digits and (
-        not _dated(scan, i, j, link)
-        or any(scan.role(k, "label") in ("width", "price") for k in range(max(0, i - 4), i))
-    ):
+    if two_digits and (not _dated(scan, i, j, link) or _spoken_of(scan, i, ("width", "price"))):
         return
     if link == "or":
         scan.mark("years", (first, last), _begin(scan, i), j + 1, *(["choice"] if last - first > 2 else []))
         return
     scan.mark("years", (first, last), _begin(scan, i), j + 1, "span")
+
+
+def _spoken_of(scan: Scan, i: int, labels: tuple[str, ...]) -> bool:
+    """Whether one of the labels stands a few words before in the same sentence."""
+    for k in range(i - 1, max(i - 5, -1), -1):
+        if is_sentence_end(scan, k):
+            return False
+        if scan.role(k, "label") in labels:
+            return True
+    return False
 
 
 def _last(scan: Scan, j: int, first: int) -> int | None:
@@ -132,13 +145,14 @@ def _dated(scan: Scan, i: int, j: int, link: str) -> bool:
 
 
 def _open_after(scan: Scan, j: int) -> bool:
-    return scan.role(j, "item") in ("axle", "vehicle") or scan.role(j, "cue") == "truck"
+    of_a_truck = any(name in ("load_class", "rear_wheels") for name, _ in scan.at(j).facts)
+    return of_a_truck or scan.role(j, "item") in ("axle", "vehicle") or scan.role(j, "cue") == "truck"
 
 
 def _open_end(scan: Scan, i: int) -> None:
     """``2005+``, ``05 and up``, ``pre 99``, ``98 and older``."""
     year = _year(scan, i)
-    if year is None or "." in scan.at(i).raw:
+    if year is None or "." in scan.at(i).raw or scan.key(i - 1) in ("$", "us$", "#", "x"):
         return
     begin, k = _begin(scan, i), i + 1
     before = scan.key(begin - 1 if scan.key(begin - 1) != "-" else begin - 2)
@@ -155,6 +169,7 @@ def _open_end(scan: Scan, i: int) -> None:
         k += 1
     if (
         scan.key(k) in _UP
+        and not (scan.key(k) == "+" and (scan.key(k + 1) == "$" or scan.at(k + 1).kind == "num"))
         and (scan.key(k) != "on" or (k > i + 1 and scan.at(k + 1).kind != "num"))
         and (scan.key(k) != "plus" or k == i + 1)
     ):
@@ -185,6 +200,7 @@ def _single(scan: Scan, i: int) -> None:
         or scan.unit(i) in _NOT_AFTER
         or (scan.key(i + 1) in ("x", "%", "-", "/", ":") and scan.at(i + 2).glued)
         or scan.key(i - 1) in ("$", "x", "#")
+        or (scan.key(i - 1) == "/" and scan.at(i).glued and scan.at(i - 2).kind == "num")
     ) and (year is None or scan.key(i + 1) != "-" or scan.at(i + 1).glued):
         return
     if scan.role(i + 1, "side") and scan.key(i + 1) != "in":
@@ -198,7 +214,8 @@ def _own_cell(scan: Scan, i: int) -> bool:
     raw = scan.at(i).raw
     if len(raw) != 2 or not raw.isdigit() or not (raw[0] == "0" or int(raw) >= 67) or scan.at(i).words:
         return False
-    full = scan.key(i - 1) in (".", ":") and raw[0] != "0" and scan.role(i - 2, "label") not in ("price", "phone")
+    full = scan.key(i - 1) == "." or (scan.key(i - 1) == ":" and scan.role(i - 2, "label") not in ("price", "phone"))
+    full = full and raw[0] != "0"
     hedged = scan.role(i + 1, "cue") == "hedge"
     closed = scan.key(i + 1) in _STOPS or scan.at(i + 1).kind == "line" or hedged or (full and scan.key(i + 1) == ".")
     opened = scan.key(i - 1) in _STOPS or scan.at(i - 1).kind == "line" or full
@@ -206,12 +223,36 @@ def _own_cell(scan: Scan, i: int) -> bool:
 
 
 def _named_date(scan: Scan, i: int) -> bool:
+    """Whether a year is the day of something else: ``since 2019``, ``new bearings 2022``, ``2024 tires``."""
     before = scan.role(i - 1, "label")
     return (
         scan.key(i - 1) in ("in", "of", "en", "since", "around")
         or before in ("time", "date")
         or (scan.key(i - 1) == "/" and scan.at(i).glued)
+        or scan.role(i + 1, "label") == "tire"
+        or _of_a_repair(scan, i)
     )
+
+
+_REPAIRED = frozenset({
+    "new", "rebuilt", "replaced", "redone", "refreshed", "installed", "repacked", "serviced", "restored", "resealed",
+    "nuevos", "nuevas", "reparado",
+})  # fmt: skip
+
+
+def _of_a_repair(scan: Scan, i: int) -> bool:
+    """``new springs & bearings 2024.``: a repair is told, and neither a truck nor an axle stands between."""
+    if not is_clause_end(scan, i + 1) and i + 1 < len(scan.pieces):
+        return False
+    for k in range(i - 1, max(i - 7, -1), -1):
+        if is_clause_end(scan, k) or scan.role(k, "item") in ("axle", "vehicle") or scan.role(k, "cue") in _OF_A_TRUCK:
+            return False
+        if scan.key(k) in _REPAIRED:
+            return True
+    return False
+
+
+_OF_A_TRUCK = frozenset({"source", "truck", "fits", "for"})
 
 
 def _priced(scan: Scan, i: int) -> bool:
@@ -226,21 +267,21 @@ def _context(scan: Scan, i: int) -> bool:
     """Whether the words around two digits make them a year."""
     begin = _begin(scan, i)
     if begin < i:
-        return True
+        return not _named_date(scan, begin)
     raw, following = scan.at(i).raw, scan.at(i + 1)
     if _measured(scan, i):
         return False
     if scan.at(i).glued and scan.at(i - 1).kind in ("num", "word") and i > 0:
         return False
     names = {name for name, _ in following.facts}
-    if following.roles.get("cue") == "truck" or names & {"load_class", "rear_wheels"}:
+    if following.roles.get("cue") in ("truck", "exact") or names & {"load_class", "rear_wheels"}:
         return True
     before = begin - 1
     if scan.role(before, "label") == "year":
         return True
     while (
         scan.key(before) in _ARTICLES
-        or dict(scan.at(before).facts).get("load_class")
+        or any(name in ("load_class", "rear_wheels") for name, _ in scan.at(before).facts)
         or scan.role(before, "cue") == "truck"
     ):
         before -= 1
@@ -253,13 +294,14 @@ def _context(scan: Scan, i: int) -> bool:
         return True
     if (cue in ("mine",) and scan.key(before) in ("my", "mi", "mon", "our")) or scan.role(before, "item") == "vehicle":
         return True
-    if raw[0] == "0" and not scan.at(i).glued and scan.key(i + 1) not in (":", "am", "pm"):
+    if raw[0] == "0" and not scan.at(i).glued and scan.key(i - 1) != "in" and scan.key(i + 1) not in (":", "am", "pm"):
         return True
     return _leads(scan, i) and bool(
         names
         or following.roles.get("item")
         or following.roles.get("unit") == "noise"
         or (following.kind == "num" and not following.glued)
+        or (following.key == "," and len(raw) == 2 and int(raw) >= _SURELY_A_YEAR)
     )
 
 

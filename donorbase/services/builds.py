@@ -1,11 +1,14 @@
 """Builds of the user: kept from a file, found again by name, or taken from a file as they are."""
 
+import shlex
 from collections.abc import Collection, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
+from itertools import count
 from pathlib import Path
 from typing import Any
 
-from donorbase.errors import BadInput, NotFound
+from donorbase.errors import BadInput, DonorbaseError, NotFound
 from donorbase.reference.judging import judging
 from donorbase.services.house import House
 from donorbase.services.near import near_keys
@@ -48,6 +51,40 @@ def find_build(house: House, name_or_file: str) -> Build:
     near = near_keys(name_or_file, names)
     hint = f"Near it: {', '.join(near)}." if near else "`donorbase build list` shows those kept; or name a file."
     raise NotFound(f"there is no build and no file named {name_or_file!r}", hint)
+
+
+def draft_of(house: House, name: str) -> Path:
+    """A new file beside the database (or in the present folder) that holds the text of a kept build, to be edited."""
+    kept = house.build(name)
+    folder = house.path.parent if house.path else Path.cwd()
+    plain = "".join(c if c.isalnum() or c in "-_" else "-" for c in name)
+    for number in count(1):
+        draft = folder / f"{plain}-draft-{number}.toml"
+        with suppress(FileExistsError), draft.open("x", encoding="utf-8", newline="") as file:
+            file.write(kept.toml)
+            break
+    return draft
+
+
+def keep_draft(house: House, name: str, draft: Path) -> bool:
+    """Keep an edited draft in place of the build; whether it was changed. The draft goes away once it is kept.
+
+    An error says what is wrong with it, and where the draft stays; the kept build then is as it was.
+    """
+    try:
+        text = _text(draft)
+        changed = text != house.build(name).toml
+        if changed:
+            read_build(text, draft.name, works=_works(house))
+            house.keep_build(name, text)
+    except DonorbaseError as wrong:
+        wrong.next_step = (
+            f"Your text stays in {draft}, the kept build is as it was. "
+            f"Mend it, then: donorbase build add {shlex.quote(str(draft))} --name {shlex.quote(name)}"
+        )
+        raise
+    draft.unlink()
+    return changed
 
 
 def computed_requirements(build: Build) -> tuple[tuple[str, Requirement], ...]:

@@ -143,3 +143,70 @@ def test_editing_what_is_not_kept_names_the_near_one(kept) -> None:
     result = kept("build", "edit", "crawlr")
     assert result.exit_code == 5
     assert "crawler" in result.stderr
+
+
+def said(*lines: str) -> str:
+    """Answers to the questions of ``build new``, in order; the rest is skipped."""
+    return "\n".join([*lines, *["skip"] * 20]) + "\n"
+
+
+def test_build_new_writes_a_build_that_can_be_read(run, tmp_path: Path) -> None:
+    file = tmp_path / "new.toml"
+    result = run("build", "new", str(file), text=said("my truck", "", "37x12.50R17", "?", "", "left", "driver", "8"))
+    assert result.exit_code == 0, result.stderr
+    assert "the rim of 37x12.50R17" in result.stderr, "the default says why"
+    assert "there are driver, passenger, center" in result.stderr
+    assert "Brakes that do not go inside" in result.stderr, "? explains"
+    found = json.loads(run("build", "show", str(file), "--json").stdout)
+    assert found == {
+        "name": "my truck",
+        "wants": ["front"],
+        "vehicle": {"tires": "37x12.50R17", "wheel_dia_in": 17, "front_output": "driver"},
+        "front": {"must": {"lugs": 8}},
+    }
+
+
+def test_build_new_names_the_file_after_the_build(run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert run("build", "new", text=said("skip", "My ../Truck", "rear")).exit_code == 0
+    assert [file.name for file in tmp_path.iterdir()] == ["my-truck.toml"]
+
+
+@pytest.mark.parametrize("answer", ["n", "", None])
+def test_build_new_never_overwrites_unasked(run, tmp_path: Path, answer: str | None) -> None:
+    file = tmp_path / "new.toml"
+    file.write_text("mine")
+    result = run("build", "new", str(file), text=None if answer is None else f"{answer}\n")
+    assert result.exit_code == 1
+    assert file.read_text() == "mine"
+
+
+def test_build_new_overwrites_when_told(run, tmp_path: Path) -> None:
+    file = tmp_path / "new.toml"
+    file.write_text("mine")
+    assert run("build", "new", str(file), text="y\n" + said("x", "rear")).exit_code == 0
+    assert 'wants = ["rear"]' in file.read_text()
+
+
+def test_an_interview_broken_off_writes_nothing(run, tmp_path: Path) -> None:
+    file = tmp_path / "new.toml"
+    result = run("build", "new", str(file), text="x\nfront\n37x12.50R17\n")
+    assert result.exit_code == 1
+    assert not file.exists()
+
+
+def test_ctrl_c_writes_nothing(run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def pressed(*args: object, **kwargs: object) -> str:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("click.prompt", pressed)
+    file = tmp_path / "new.toml"
+    assert run("build", "new", str(file), text="").exit_code == 1
+    assert not file.exists()
+
+
+def test_build_new_into_a_folder_that_is_not_there(run, tmp_path: Path) -> None:
+    for place in (tmp_path, tmp_path / "nowhere" / "new.toml"):
+        result = run("build", "new", str(place), text=said("x"))
+        assert result.exit_code == 3
+        assert "folder" in result.stderr

@@ -1,7 +1,7 @@
 """Mending pasted text keeps the way back to the original."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from donorbase.reading.clean import clean
@@ -32,6 +32,7 @@ def test_offsets_lead_back_into_the_text(text: str) -> None:
         last = begin
 
 
+@example("Å€")
 @given(st.text(alphabet=st.characters(codec="cp1252")) | st.text(alphabet="ab &;#x12½â€™“×８"))
 def test_cleaning_twice_is_cleaning_once(text: str) -> None:
     once = clean(text).text

@@ -20,6 +20,12 @@ RATIOS = [
     ("rear axle, pinion teeth 11, ring teeth 41", 3.73), ("rear axle 373 posi", 3.73),
     ("rear axle regeared to 5.13", 5.13),
     ("rear axle, relación 3.73", 3.73), ("pont arrière rapport 3.55", 3.55), ("rear axle tag 3L73", 3.73),
+    ("rear axle, is it 4.10? no, 3.73", 3.73), ("rear axle 4.86? 4.88", 4.88),
+    ("rear axle, tag (3.21) is wrong, it's 4.10 now", 4.1), ("rear axle tag says 4.56 but I counted 41 and 10", 4.1),
+    ("rear axle gears three fifty five hang on three seventy three", 3.73),
+    ("rear axle was 3.73, regeared to 4.88", 4.88),
+    ("rear axle with 41 tooth ring and 10 tooth pinion", 4.1), ("rear axle 11.5 / 4.10 / 14b", 4.1),
+    ("front pumpkin 7.25 ring, 3.42, open", 3.42), ("rear axle originally 3.55, now 4.56", 4.56),
 ]  # fmt: skip
 NO_RATIO = [
     "rear axle $410", "rear axle 410 obo", "rear axle asking 373", "rear axle call after 4:30 pm",
@@ -27,6 +33,8 @@ NO_RATIO = [
     "rear axle, 6.8 v8", "rear axle for 4.56 and up gears", "rear axle either 3.73 or 4.10", "front axle, ran 35s",
     "rear axle 4.10 price drop $300 not 4.10", "rear axle 555-0410", "rear axle lot 4-10", "rear axle not 4.10",
     "rear axle. my other truck has 3.73s", "rear axle 35x12.50R17 tires", "rear axle, 3/4 in bolts",
+    "rear axle 5.57/7.75 two speed", "rear axle 3.73 mi past the elevator", "rear axle auction Sat 4/10",
+    "rear axle 2.75 in tubes",
 ]  # fmt: skip
 
 
@@ -49,6 +57,8 @@ CIRCLES = [
     ("8 lug on a 6.5 circle", 8, 6.5 * 25.4), ("8 birlos en 6.5", 8, 6.5 * 25.4), ("8, the 170 kind", None,
     170), ("10x225", 10, 225),
     ("8 x 180 mm", 8, 180), ("8 on 275 mm", 8, 275), ("6x139.7", 6, 139.7), ("8 x 200mm", 8, 200), ("5x5", 5, 127),
+    ("8L(170)", 8, 170), ("8 on 6.5 / 9/16 studs", 8, 6.5 * 25.4), ("8 boulons 6.5", 8, 6.5 * 25.4),
+    ("8 on 6 and a half", 8, 6.5 * 25.4), ("6 lug on 222 mm", 6, 222), ("8 on 165? No, 170.", 8, 170),
 ]  # fmt: skip
 NO_CIRCLE = [
     "8x10 shed",
@@ -60,6 +70,8 @@ NO_CIRCLE = [
     "8-4:30",
     "6x6 truck",
     "not 8x6.5",
+    "5x4.5/5x4.75",
+    "5x5 and 5x5.5 both drilled",
 ]
 
 
@@ -75,6 +87,29 @@ def test_no_bolt_circle(first: First, text: str) -> None:
     assert "bolt_circle_mm" not in first(f"front axle {text} 3.73")
 
 
+LUGS = [
+    ("eight studs", 8), ("six wheel nuts", 6), ("disc / 6-LUG / open", 6), ("8L BJ", 8), ("it has 8 bolts.", 8),
+    ("10 lug... I lied, 8 lug", 8), ("takes 3/8 lug nuts", None), ("U bolts (8 bolts) included", None),
+    ("14 tornillos", None), ("lot 8", None),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "lugs"), LUGS)
+def test_lugs(first: First, text: str, lugs: int | None) -> None:
+    assert first(f"rear axle 2005, {text}").get("lugs") == lugs
+
+
+COVER_BOLTS = [
+    ("14 tornillos", 14), ("cover has ten bolts", 10), ("fourteen bolter", 14), ("spaces B12-B13", None),
+    ("a bag of 14 bolts", None), ("14 bolt? idk", None),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "bolts"), COVER_BOLTS)
+def test_cover_bolts(first: First, text: str, bolts: int | None) -> None:
+    assert first(f"rear axle 2005, {text}").get("cover_bolts") == bolts
+
+
 YEARS = [
     ("off an 06", [2006, 2006]), ("out of a '98", [1998, 1998]), ("from a 2011", [2011, 2011]), ("05-07", [2005,
     2007]),
@@ -84,10 +119,15 @@ YEARS = [
     ("out of my 2k9", [2009, 2009]), ("out of an oh eight", [2008, 2008]), ("from the 07 1/2", [2007, 2007]),
     ("not sure if 05 or 06", [2005, 2006]), ("off a 92 three quarter ton", [1992, 1992]), ("modelo 2010", [2010,
     2010]),
+    ("de una doble rodado 99", [1999, 1999]), ("late 90s, 97 to be exact", [1997, 1997]), ("11-16 dually", [2011,
+    2016]),
+    ("early eighties", [1980, 1983]), ("mid-80s", [1984, 1986]), ("pre-99", [None, 1998]), ("73-79ish", [1973, 1979]),
 ]  # fmt: skip
 NO_YEARS = [
     "$2000", "2000 obo", "bearings packed in 2019", "repainted 1983", "ran 35s", "fits 99-04", "for my 2001",
     "$1998 firm", "brakes done in 2020", "my 2017 has no use for it", "41-10 tag", "555-0198", "route 66",
+    "bearings done in '19", "50s/60s", "new bearings 2022", "2024 tires", "$45 + $14 shipping", "4/10 sat",
+    "posted May 2024",
 ]  # fmt: skip
 
 
@@ -122,8 +162,16 @@ SIZES = [
     ("10.5 ring", "ring_gear_in", 10.5), ("ring gear measures 10 1/2 in", "ring_gear_in", 10.5), ("the 9.75",
     "ring_gear_in", 9.75),
     ("ring 9 3/8", "ring_gear_in", 9.375), ("11.5 inch ring gear", "ring_gear_in", 11.5),
+    ("65 & 3/8 wms", "width_in", 65.375), ("64 7/8 between wheel surfaces", "width_in", 64.875),
+    ("60 even wms", "width_in", 60), ("narrowed to 58", "width_in", 58), ("W: 65 3/8", "width_in", 65.375),
+    ("sixty nine and a half wms", "width_in", 69.5), ("3-1/2 x 3/8 tube", "tube_in", 3.5),
+    ("4 in. tube", "tube_in", 4), ("35 spline 1 1/2", "shaft_dia_in", 1.5), ("40 spline shafts, 1.708 dia",
+    "shaft_dia_in", 1.708),
+    ("ring OD 11.5", "ring_gear_in", 11.5), ("11.5 / 4.10 / 14b", "ring_gear_in", 11.5),
+    ('"10.25" cast near it', "ring_gear_in", 10.25),
 ]  # fmt: skip
 NO_SIZES = [("spring perches 42.5 center to center", "width_in"), ("9/16 studs", "tube_in"), ("5/16 wall", "tube_in"),
+            ("8 ft wide", "width_in"), ("35 spline, 1.5 lift", "shaft_dia_in"), ("41 ring 9 pinion", "ring_gear_in"),
             ("6 in lift", "ring_gear_in"), ("10.5 wide tires 33x10.5", "ring_gear_in"), ("$9.50",
             "ring_gear_in")]  # fmt: skip
 
@@ -145,6 +193,10 @@ SPLINES = [
     {"inner_splines": 35, "outer_splines": 35}),
     ("30 spline outers NOT 35 spline", {"outer_splines": 30}), ("35 spl inners", {"inner_splines": 35}),
     ("32 estrías", {"splines": 32}),
+    ("35sp", {"splines": 35}), ("35 spl. outers", {"outer_splines": 35}), ("37 spline chromo outers",
+    {"outer_splines": 37}),
+    ("30 in/ 27 out", {"inner_splines": 30, "outer_splines": 27}), ("30 splines or 31", {}),
+    ("inners 30 spline outers 35 spline", {"inner_splines": 30, "outer_splines": 35}),
 ]  # fmt: skip
 
 

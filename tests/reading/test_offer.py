@@ -17,6 +17,13 @@ PRICES = [
     ("$385 + 40 core", 385), ("List 3,995 NOW 1,895", 1895), ("price is also 410 lol", 410),
     ("i want six fifty no wait seven hundred so seven hundred", 700),
     ("600 or offer", 600), ("US$ 480", 480), ("1800 por los dos", 1800), ("400$ ferme", 400), ("$250.00", 250),
+    ("he wants five and a quarter", 525), ("lowest? 400", 400), ("it's 400", 400), ("I have $900 in it, $975", 975),
+    ("$400 in new gears, asking $850", 850), ("$1,100 + $450, or $1,400 for it all", 1400),
+    ("45.00 EA / 120.00 ALL", 120),
+    ("250 and 300.", 250), ("189.99 + 35 CORE", 189.99),
+    ("price dropped from 1000 to 850", 850), ("$8OO", 800), ("1 500 $", 1500),
+    ("10% buyer's premium, buy now 475", 475),
+    ("$850 today, $1000 tomorrow", 850), ("turned down 700, want 850", 850), ("so call it 450", 450),
 ]  # fmt: skip
 NO_PRICES = [
     "make offer",
@@ -29,6 +36,12 @@ NO_PRICES = [
     "1350 yoke",
     "142k miles",
     "2014",
+    "10% buyer's premium",
+    "opening bid $300 the lot",
+    "free delivery",
+    "hubs spin free",
+    "auction Sat 10/14",
+    "drove 3k on it since",
 ]
 
 
@@ -48,6 +61,8 @@ TERMS = [
     ("$400 no trades", []), ("$400, no lowballers", ["firm"]), ("$400 negociable", ["or-best-offer"]),
     ("$70 cada una", ["each"]),
     ("$400 open diff", []), ("$400, tubes 40 in long each", []),
+    ("$400/best", ["or-best-offer"]), ("$400 ob0", ["or-best-offer"]), ("$400, price is what it is", ["firm"]),
+    ("$400, don't ask for trades", []), ("free", ["free"]), ("$400, no menos", ["firm"]),
 ]  # fmt: skip
 
 
@@ -66,6 +81,11 @@ OFFERS = [
     ("rear axle $700, would consider a trade for a 4.10 one", "for-sale"),
     ("STRAIGHT SWAP ONLY NO CASH: rear axle", "trade"),
     ("Don't need this rear axle anymore. $90", "for-sale"), ("rear axle", "for-sale"), ("rear axle SOLD", "sold"),
+    ("Anybody parting a 05? Need the front axle. 1,400 cash", "wanted"),
+    ("This axle has been sold, leaving it up", "sold"),
+    ("rear axle. Needs: pinion bearing. $300", "for-sale"), ("rear axle, motor sold, $500", "for-sale"),
+    ("rear axle for sale, front sold", "for-sale"), ("WANTED TO TRADE: my 4.56 rear axle for a 4.10", "trade"),
+    ("Swap? I have wheels 8x170. Need 8x6.5", "trade"), ("rear axle sold pending pickup", "sold"),
 ]  # fmt: skip
 
 
@@ -85,12 +105,22 @@ OTHERS = [
     ("a@example.com", "contact", True),
     ("(303) 555-0126", "contact", True), ("VIN 4Z9HD25K6XT550318", "vin", "4Z9HD25K6XT550318"),
     ("VIN 4Z9HD25K6XT55O318", "vin", "4Z9HD25K6XT550318"),
+    ("scrapped at 96k", "mileage_mi", 96_000), ("km on it 288,000", "mileage_mi", 178_955), ("kilometer 255.000",
+    "mileage_mi", 158_450), ("188 on the clock", "mileage_mi", 188_000),
+    ("it had 118,000 on it", "mileage_mi", 118_000),
+    ("take off, 312 miles", "mileage_mi", 312), ("a hundred and sixty two thousand miles", "mileage_mi", 162_000),
+    ("142,xxx miles", "mileage_mi", 142_000), ("150k?? no the truck had 131k", "mileage_mi", 131_000),
+    ("12 mi frm you", "distance_mi", 12), ("58801.", "zip", "58801"), ("58733-1234", "zip", "58733"),
+    ("text five five five 0 1 4 4", "contact", True), ("cinco cinco cinco cero uno cuatro cero", "contact", True),
+    ("307.555.0123", "contact", True), ("VIN 7ZZPF1T42SK035124", "vin", "7ZZPF1T42SK035124"), ("free", "price_usd", 0),
 ]  # fmt: skip
 NOT_OTHERS = [
     ("14k miles on rebuild", "mileage_mi"), ("can deliver within 50 miles", "distance_mi"),
     ("engine was done at 150k", "mileage_mi"),
     ("the last 75 miles home", "mileage_mi"), ("$56988", "zip"), ("stk 56988", "zip"), ("dimensions 555x0117",
     "contact"), ("88210 miles", "zip"),
+    ("post id: 7791830412", "contact"), ("under 100k", "mileage_mi"), ("120-130k miles", "mileage_mi"),
+    ("rotors with 6k on them", "mileage_mi"), ("30 miles from you if you live in town", "distance_mi"),
 ]  # fmt: skip
 
 

@@ -1,0 +1,104 @@
+"""Step 5a: how many splines the shafts have, inner and outer."""
+
+from donorbase.reading.scan import Scan
+
+SPLINES = range(10, 51)
+"""As many splines as a shaft may have."""
+_FEWEST_UNSAID = 26
+"""``35 outer``: so many that nothing else is counted, where the word spline is left out."""
+
+
+def spline_pairs(scan: Scan) -> None:
+    """``35/30 spline``, ``30/35 spl (outer/inner)``, ``35 inner 30 outer``."""
+    if ("unit", "spline") not in scan.roles and "out" not in scan.keys:
+        return
+    for i in scan.numbers():
+        if _in_and_out(scan, i):
+            continue
+        if scan.used[i] or not (_is_spline(scan, i) and scan.key(i + 1) in ("/", "-", "over")):
+            continue
+        if not (_is_spline(scan, i + 2) and scan.role(scan.after(i + 2), "unit") == "spline"):
+            continue
+        end = scan.after(i + 2) + 1
+        first, second = int(scan.pieces[i].value or 0), int(scan.pieces[i + 2].value or 0)
+        sides = [scan.role(k, "side") for k in range(end, end + 4) if scan.role(k, "side")]
+        if sides[:1] == ["outer"]:
+            first, second = second, first
+        scan.mark("inner_splines", first, i, end)
+        scan.mark("outer_splines", second, i, end)
+
+
+def _in_and_out(scan: Scan, i: int) -> bool:
+    """``30 in/27 out``."""
+    if not _is_spline(scan, i) or scan.key(i + 1) != "in":
+        return False
+    j = i + 2 + (scan.unit(i + 1) == "spline")
+    j += scan.key(j) in ("/", ",", "and", "&")
+    if not _is_spline(scan, j) or scan.key(j + 1) != "out":
+        return False
+    scan.mark("inner_splines", int(scan.at(i).value or 0), i, i + 2)
+    scan.mark("outer_splines", int(scan.at(j).value or 0), j, j + 2)
+    return True
+
+
+def _is_spline(scan: Scan, i: int) -> bool:
+    return scan.at(i).kind == "num" and (scan.at(i).value or 0) in SPLINES and scan.at(i).raw.isdigit()
+
+
+def spline_count(scan: Scan, value: int, i: int, end: int) -> None:
+    """Mark a number before ``spline``: of the inner or outer shafts where a word beside it says so."""
+    behind = _over_plain_words(scan, end)
+    side = scan.role(behind, "side")
+    before = scan.role(i - 1, "side") or scan.role(scan.before(i), "side")
+    if before and (not side or scan.unit(behind + 1) == "spline"):
+        side = before  # inners 30 spline, outers 35 spline
+    part = dict(scan.at(end).facts).get("part") or dict(scan.at(i - 1).facts).get("part")
+    side = side or {"outer-shaft": "outer", "inner-shaft": "inner"}.get(str(part), "")
+    if scan.key(end) in ("in", "inner") and scan.key(end + 1) in ("and", "&", "n", "/") and scan.key(end + 2) == "out":
+        scan.mark("inner_splines", value, i, end + 3)
+        scan.mark("outer_splines", value, i, end + 3)
+        return
+    if scan.key(end) in ("in", "out") and any(scan.key(k) in ("in", "out") for k in (*range(end + 1, end + 6), i - 1)):
+        side = {"in": "inner", "out": "outer"}[scan.key(end)]
+    both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+"))
+    if side and scan.role(both, "side") not in ("", side) and both > end + 1 and scan.at(both + 1).kind != "num":
+        scan.mark("inner_splines", value, i, both + 1)
+        scan.mark("outer_splines", value, i, both + 1)
+        return
+    either = _or_else(scan, end, SPLINES) or (scan.key(i - 1) == "or" and scan.at(i - 2).kind == "num")
+    scan.mark(f"{side}_splines" if side else "splines", value, i, end, *(["choice"] if either else []))
+
+
+def _over_plain_words(scan: Scan, end: int) -> int:
+    """``37 spline chromo outers``, ``35 spl. outers``: over the dot of a short word and words that say nothing."""
+    k = end + (scan.key(end) == ".")
+    while k < end + 2 and scan.at(k).kind == "word" and not scan.at(k).roles and not scan.at(k).facts:
+        k += 1
+    return k if scan.role(k, "side") and scan.key(k) != "in" else end
+
+
+def _or_else(scan: Scan, end: int, values: range) -> bool:
+    """``30 splines or 31``: another value of the same kind stands after an ``or``."""
+    other = scan.at(end + 1)
+    return scan.key(end) == "or" and other.kind == "num" and (other.value or 0) in values
+
+
+def labelled_splines(scan: Scan, value: int, i: int, before: int) -> bool:
+    """``splines: 35``, ``inner 35``, ``spline, counted 35``. ``before`` is the place of the label."""
+    label, side = scan.role(before, "label"), scan.role(before, "side")
+    following = scan.role(scan.after(i), "side")
+    at_the = before != i - 1 and scan.key(before) in ("at the spline", "at the splines")
+    if label == "splines" or at_the:
+        side = ""
+    elif side and scan.key(before) != "in" and _spline_near(scan, i):
+        pass
+    elif following and scan.key(i + 1) != "in" and value >= _FEWEST_UNSAID and scan.unit(i) != "inch":
+        side = following
+    else:
+        return False
+    scan.mark(f"{side}_splines" if side else "splines", value, i, i + 1)
+    return True
+
+
+def _spline_near(scan: Scan, i: int) -> bool:
+    return any(scan.role(k, "unit") == "spline" for k in range(max(0, i - 6), i + 7))
