@@ -9,6 +9,7 @@ from donorbase.cli.paste import answer_lines, pasted
 
 if TYPE_CHECKING:
     from donorbase.facts import Fact, Reading
+    from donorbase.services.learning import Kept
 
 
 @click.command(epilog="\b\nExample:\n    donorbase read advert.txt")
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Print the facts as JSON, with the words that gave them.")
 @click.option("--jsonl", metavar="FILE", help='Read lines of {"id", "text"}; print lines of {"id", "reading"}.')
 @click.option("--steps", is_flag=True, help="Show each step of the reading.")
+@click.option("--correct", multiple=True, metavar="NAME=VALUE", help="Confirm a fact or put it right, and keep that.")
+@click.option("--item", type=click.IntRange(1), help="Which thing of the listing --correct speaks of; else the first.")
 @click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
 @click.pass_obj
 def read(
@@ -24,17 +27,21 @@ def read(
     as_json: bool,
     jsonl: str | None,
     steps: bool,
+    correct: tuple[str, ...],
+    item: int | None,
     encoding: str | None,
 ) -> None:
     """Read a pasted listing: its facts, item by item, each with the words that gave it.
 
     Paste the advert and end it with Ctrl-D, or name a file. Silence is never made a fact: what is not listed was
-    not said.
+    not said. `donorbase words learn` learns from what you put right.
     """
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.output import show_json
 
-    desk = open_desk(open_house(database))
+    _agree(correct, item, jsonl, steps)
+    house = open_house(database)
+    desk = open_desk(house)
     if jsonl:
         from donorbase.services.intake import record_text
 
@@ -45,10 +52,32 @@ def read(
         _show_steps(desk.trace(text))
         return
     reading = desk.read(text)
-    if as_json:
+    if correct:
+        from donorbase.services.learning import record_corrections
+
+        _show_kept(record_corrections(house, reading, item or 1, correct), as_json)
+    elif as_json:
         show_json(reading.as_json())
     else:
         show_reading(reading)
+
+
+def _agree(correct: tuple[str, ...], item: int | None, jsonl: str | None, steps: bool) -> None:
+    """UsageError where options do not go together."""
+    if correct and (jsonl or steps):
+        raise click.UsageError("--correct puts one listing right: leave out --jsonl and --steps.")
+    if item is not None and not correct:
+        raise click.UsageError("--item says which thing --correct speaks of: give --correct too.")
+
+
+def _show_kept(kept: Iterable["Kept"], as_json: bool) -> None:
+    from donorbase.cli.output import show_json, show_table
+
+    if as_json:
+        show_json([one.as_json() for one in kept])
+        return
+    rows = [(one.attribute, one.kept, ", ".join(one.read) or "nothing") for one in kept]
+    show_table(rows, ("fact", "kept", "the reading had said"))
 
 
 def show_reading(reading: "Reading") -> None:

@@ -1,11 +1,13 @@
 """``donorbase words``."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 if TYPE_CHECKING:
+    from donorbase.services.learning import Proposal
     from donorbase.services.words import Taught
 
 
@@ -59,11 +61,50 @@ def list_(database: str | None, part: str, everything: bool, as_json: bool) -> N
 @click.argument("phrase")
 @click.pass_obj
 def remove(database: str | None, phrase: str) -> None:
-    """Forget a word that you taught."""
+    """Forget a word that you taught, or that you refused to have it learned."""
     from donorbase.cli.context import open_house
+    from donorbase.errors import NotFound
+    from donorbase.services.learning import lift_refusal
     from donorbase.services.words import remove_word
 
-    click.echo(f"Forgot {remove_word(open_house(database), phrase).phrase!r}.")
+    house = open_house(database)
+    try:
+        click.echo(f"Forgot {remove_word(house, phrase).phrase!r}.")
+    except NotFound:
+        if not lift_refusal(house, phrase):
+            raise
+        click.echo(f"{phrase!r} may be proposed again.")
+
+
+@words.command(epilog='\b\nExample:\n    donorbase words learn --accept "drayman"')
+@click.argument("meaning", default="")
+@click.option("--accept", metavar="PHRASE", help="Teach a proposed phrase; name its MEANING where there are several.")
+@click.option("--refuse", metavar="PHRASE", help="Never propose a phrase again.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def learn(database: str | None, meaning: str, accept: str | None, refuse: str | None, as_json: bool) -> None:
+    """Show phrases that go with what you put right (`donorbase read --correct`) more than chance allows.
+
+    Nothing is taught before you accept it, and `donorbase words remove` takes it back. The counts are of listings,
+    those in which the meaning is true / those in which it is not.
+    """
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.output import show_json
+    from donorbase.services import learning
+
+    if (accept and refuse) or (meaning and not accept):
+        raise click.UsageError("Give --accept PHRASE [MEANING], or --refuse PHRASE, or neither.")
+    house = open_house(database)
+    desk = open_desk(house)
+    if accept:
+        taught = learning.accept(house, desk, accept, meaning)
+        show_json(taught.as_json()) if as_json else _say_taught(taught)
+    elif refuse:
+        refused = learning.refuse(house, desk, refuse)
+        show_json({"refused": refused}) if as_json else click.echo(f"{refused!r} will not be proposed again.")
+    else:
+        found = learning.proposals(house, desk)
+        show_json([one.as_json() for one in found]) if as_json else _show_proposals(found)
 
 
 @words.command("import", epilog="\b\nExample:\n    donorbase words import sheet.csv")
@@ -98,6 +139,26 @@ def sheet(database: str | None) -> None:
     from donorbase.services.words import sheet as sheet_of
 
     click.echo(sheet_of(open_house(database)), nl=False)
+
+
+def _show_proposals(found: Sequence["Proposal"]) -> None:
+    from donorbase.cli.output import say, show_table
+
+    if not found:
+        say("No phrase goes with what you put right more than chance allows. `donorbase read --correct` keeps more.")
+        return
+    rows = [
+        (
+            p.phrase,
+            p.meaning,
+            f"{p.with_true} / {p.with_other}",
+            f"{p.without_true} / {p.without_other}",
+            f"{p.g2:.1f}",
+        )
+        for p in found
+    ]
+    show_table(rows, ("phrase", "meaning", "with it", "without it", "G2"))
+    say('`donorbase words learn --accept "PHRASE"` teaches one; --refuse never shows it again.')
 
 
 def _say_taught(taught: "Taught") -> None:

@@ -196,6 +196,7 @@ class House:
     def _drawn(self) -> Rows:
         """The rows from the database itself, and the picture drawn from them."""
         from donorbase.store.builds import read_builds
+        from donorbase.store.corrections import read_corrections, read_refusals
         from donorbase.store.migrate import revision_of
         from donorbase.store.own import OWN_RATES, read_claims, read_priors
         from donorbase.store.seed import read_shipped
@@ -206,6 +207,7 @@ class House:
             rows = read_shipped(connection)
             rows |= {"word": read_word_rows(connection), "build": read_builds(connection)}
             rows |= {"own_prior": read_priors(connection), "claim": read_claims(connection)}
+            rows |= {"correction": read_corrections(connection), "refused_phrase": read_refusals(connection)}
             rows |= {OWN_RATES: [{"value": setting(connection, OWN_RATES)}]}
             stamp = Stamp(
                 revision_of(connection) or "",

@@ -62,6 +62,34 @@ class ClaimRow(Row, table=True):
     noted_at: datetime = Field(default_factory=_now)
 
 
+class CorrectionRow(Row, table=True):
+    """A fact of one item of a listing as the user confirmed it or put it right, with the whole text.
+
+    ``digest`` is of the text, which may be too long for an index.
+    """
+
+    __tablename__ = "correction"
+    __table_args__ = (
+        CheckConstraint("item > 0", name="item_counted_from_one"),
+        UniqueConstraint("digest", "item", "attribute"),
+    )
+    id: int | None = Field(default=None, primary_key=True)
+    digest: str
+    text: str
+    item: int
+    attribute: str
+    meaning: str
+    noted_at: datetime = Field(default_factory=_now)
+
+
+class RefusedPhraseRow(Row, table=True):
+    """A phrase, case folded, that the user would not have learned."""
+
+    __tablename__ = "refused_phrase"
+    phrase: str = Field(primary_key=True)
+    refused_at: datetime = Field(default_factory=_now)
+
+
 class Setting(Row, table=True):
     """One thing the database knows of itself, such as the fingerprint of the facts it was filled with."""
 

@@ -1,0 +1,51 @@
+"""What the user put right in readings, kept with the text, and the phrases he refused to have learned."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from hashlib import sha256
+from typing import Any
+
+from sqlalchemy import Connection, delete, insert, select
+from sqlmodel import col
+
+from donorbase.store import settings
+from donorbase.store.user_tables import CorrectionRow, RefusedPhraseRow
+
+
+def read_corrections(connection: Connection) -> list[dict[str, Any]]:
+    """Every correction, oldest first; ``meaning`` is text such as ``donor_line=line-A``, times are ISO text."""
+    columns = (CorrectionRow.text, CorrectionRow.item, CorrectionRow.attribute, CorrectionRow.meaning)
+    found = connection.execute(select(*map(col, columns), col(CorrectionRow.noted_at)).order_by(col(CorrectionRow.id)))
+    return [{**row._mapping, "noted_at": row.noted_at.isoformat()} for row in found]
+
+
+def keep_corrections(connection: Connection, text: str, item: int, meanings: Mapping[str, str], now: datetime) -> None:
+    """Keep meanings, by attribute, of one item of a listing; each replaces what was kept of that attribute."""
+    digest = sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+    of_item = (col(CorrectionRow.digest) == digest, col(CorrectionRow.item) == item)
+    connection.execute(delete(CorrectionRow).where(*of_item, col(CorrectionRow.attribute).in_(meanings)))
+    rows = [
+        {"digest": digest, "text": text, "item": item, "attribute": name, "meaning": meaning, "noted_at": now}
+        for name, meaning in meanings.items()
+    ]
+    connection.execute(insert(CorrectionRow), rows)
+    settings.touch(connection)
+
+
+def read_refusals(connection: Connection) -> list[dict[str, Any]]:
+    """The refused phrases, in small letters."""
+    found = connection.execute(select(col(RefusedPhraseRow.phrase)).order_by(col(RefusedPhraseRow.phrase)))
+    return [{"phrase": row.phrase} for row in found]
+
+
+def refuse_phrase(connection: Connection, phrase: str, now: datetime) -> None:
+    """Remember that a phrase is not to be learned."""
+    lift_refusal(connection, phrase)
+    connection.execute(insert(RefusedPhraseRow).values(phrase=phrase, refused_at=now))
+
+
+def lift_refusal(connection: Connection, phrase: str) -> bool:
+    """Forget that a phrase was refused; whether it was."""
+    gone = connection.execute(delete(RefusedPhraseRow).where(col(RefusedPhraseRow.phrase) == phrase)).rowcount
+    settings.touch(connection)
+    return bool(gone)
