@@ -48,7 +48,7 @@ class CandidateRow(Row, table=True):
 class CandidateEventRow(Row, table=True):
     """Something that happened to a candidate, on a day, noted at a time; never changed or deleted.
 
-    ``undoes`` is the event that an undoing took back.
+    ``detail`` is JSON of what an undoing needs; ``undoes`` is the event that an undoing took back.
     """
 
     __tablename__ = "candidate_event"
@@ -62,4 +62,5 @@ class CandidateEventRow(Row, table=True):
     state_from: str | None = None
     state_to: str | None = None
     note: str = ""
+    detail: str = ""
     undoes: int | None = Field(default=None, foreign_key="candidate_event.id", ondelete="RESTRICT")

@@ -163,6 +163,7 @@ def upgrade() -> None:
         sa.Column("state_from", sqlmodel.AutoString(), nullable=True),
         sa.Column("state_to", sqlmodel.AutoString(), nullable=True),
         sa.Column("note", sqlmodel.AutoString(), nullable=False),
+        sa.Column("detail", sqlmodel.AutoString(), nullable=False),
         sa.Column("undoes", sa.Integer(), nullable=True),
         sa.CheckConstraint(
             "\"kind\" IN ('added', 'state', 'note', 'correction', 'price', 'repost', 'merge', 'verdict', 'undo')",
