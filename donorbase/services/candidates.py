@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "OPEN_STATES", "STATES", "VERDICTS", "Candidate", "Event", "History", "Sighting", "candidate_row", "candidates",
-    "events_of", "first_line", "history",
+    "events_of", "first_line", "history", "siblings",
 ]  # fmt: skip
 
 OPEN_STATES = ("watching", "asked", "visiting")
@@ -76,6 +76,7 @@ class Event:
     """Something that happened to a candidate. ``undone`` tells whether it was taken back later."""
 
     id: int
+    candidate_id: int
     kind: str
     happened_on: date
     noted_at: datetime
@@ -149,6 +150,16 @@ def history(house: House, candidate_id: int) -> History:
         tuple((price["seen_on"], price["price_usd"]) for price in prices),
         events_of(events),
     )
+
+
+def siblings(house: House, candidate_id: int) -> tuple[Candidate, ...]:
+    """The candidates that a candidate's listing is, one for each build, that one first."""
+    with house.reading() as connection:
+        row = candidate_row(connection, candidate_id)
+        ids = [r["id"] for r in stored.kept_for(connection, [row["listing_id"]]).values() if r["id"] != candidate_id]
+        rows = [row, *(candidate_row(connection, other) for other in sorted(ids))]
+        newest = stored.newest_texts(connection, [row["listing_id"]])[row["listing_id"]]
+    return tuple(_candidate(one, newest) for one in rows)
 
 
 def candidate_row(connection: "Connection", candidate_id: int) -> dict[str, Any]:

@@ -77,13 +77,20 @@ def read_anew(house: House, desk: Desk, progress: Progress = unwatched) -> int:
         progress(len(rows))
 
 
-def judge_due(house: House, desk: Desk, builds: Sequence[str] = (), progress: Progress = unwatched) -> Judgements:
-    """Judge the candidates of builds (none named: of every build that is kept) that are due."""
+def judge_due(
+    house: House,
+    desk: Desk,
+    builds: Sequence[str] = (),
+    *,
+    only: Sequence[int] = (),
+    progress: Progress = unwatched,
+) -> Judgements:
+    """Judge the candidates of builds (none named: of every build that is kept) that are due, or ``only`` some."""
     put_right, found = by_text(house.rows()["correction"]), Judgements()
     kept = [one.name for one in house.builds()]
     for name in builds or kept:
         build, base = find_build(house, house.build(name).name), judged_with(house, desk.this_year, name)
-        for rows in _due(house, name, base, put_right):
+        for rows in _due(house, name, base, put_right, only):
             judged = [(row, _verdict(desk, build, row, put_right)) for row in rows]
             _keep(house, judged, base, put_right, found)
             progress(len(rows))
@@ -111,12 +118,14 @@ def count_due(house: House, desk: Desk) -> dict[str, int]:
 _Corrections = Mapping[str, list[dict[str, Any]]]
 
 
-def _due(house: House, build: str, base: str, put_right: _Corrections) -> Iterator[list[dict[str, Any]]]:
+def _due(
+    house: House, build: str, base: str, put_right: _Corrections, only: Sequence[int] = ()
+) -> Iterator[list[dict[str, Any]]]:
     """The candidates of a build that are due, with the newest text of each, some at a time."""
     after, digests = 0, [digest_of(text) for text in put_right]
     while True:
         with house.reading() as connection:
-            rows = stored.stale(connection, build, base, digests, after, AT_ONCE)
+            rows = stored.stale(connection, build, base, digests, after=after, limit=AT_ONCE, only=only)
             texts = stored.newest_texts(connection, [row["listing_id"] for row in rows])
         if not rows:
             return

@@ -100,12 +100,24 @@ def newest_texts(connection: Connection, listing_ids: Sequence[int]) -> dict[int
 
 
 def stale(
-    connection: Connection, build: str, judged_with: str, corrected: Sequence[str], after: int, limit: int
+    connection: Connection,
+    build: str,
+    judged_with: str,
+    corrected: Sequence[str],
+    *,
+    after: int,
+    limit: int,
+    only: Sequence[int] = (),
 ) -> list[dict[str, Any]]:
-    """Candidates of a build that were not judged with ``judged_with``, or of which a text was put right."""
+    """Candidates of a build that were not judged with ``judged_with``, or of which a text was put right.
+
+    By number from after ``after`` on; ``only`` those of these numbers where any are given.
+    """
     put_right = exists().where(_S.listing_id == _C.listing_id, _S.digest.in_(list(corrected)))
     other = or_(_C.judged_with.is_(None), _C.judged_with != judged_with, put_right)
     query = _with_listing().where(and_(_C.build == build, _C.id > after, other)).order_by(_C.id).limit(limit)
+    if only:
+        query = query.where(_C.id.in_(only))
     return [dict(row._mapping) for row in connection.execute(query)]
 
 
