@@ -28,7 +28,7 @@ def deny(s: Sentence, i: int) -> None:
     if s.scan.key(i) in ("dont", "do not") and s.scan.key(i + 1) == "want":
         end = s.end
     for mark in s.marks(i + 1, end):
-        _denied(mark)
+        denied(mark)
 
 
 def lack(s: Sentence, i: int) -> None:
@@ -42,7 +42,7 @@ def lack(s: Sentence, i: int) -> None:
         return
     for mark in found:
         if mark.attribute != "item" or mark.begin == i + 1 or s.scan.key(mark.begin - 1) in LINKS:
-            _lacking(mark)
+            lacking(mark)
 
 
 def gone(s: Sentence, i: int) -> None:
@@ -64,7 +64,7 @@ def gone(s: Sentence, i: int) -> None:
     for mark in [*s.marks(begin_list, begin), *found]:
         if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
             continue
-        _lacking(mark)
+        lacking(mark)
 
 
 def _reach(s: Sentence, i: int, parts_only: bool) -> int:
@@ -134,7 +134,7 @@ def _teeth(s: Sentence, i: int) -> bool:
     return False
 
 
-def _denied(mark: Mark) -> None:
+def denied(mark: Mark) -> None:
     if mark.attribute == "rear_wheels":
         mark.value = "single" if mark.value == "dual" else "dual"
     elif mark.attribute == "abs":
@@ -147,7 +147,7 @@ def _denied(mark: Mark) -> None:
         mark.dropped = "denied"
 
 
-def _lacking(mark: Mark) -> None:
+def lacking(mark: Mark) -> None:
     """``no calipers``: a part is missing; of anything else it is a denial."""
     if mark.attribute in ("part", "has"):
         mark.attribute = "missing"
@@ -156,4 +156,4 @@ def _lacking(mark: Mark) -> None:
     elif mark.attribute == "brakes" and "with-part" in mark.flags:
         return
     else:
-        _denied(mark)
+        denied(mark)

@@ -25,7 +25,6 @@ def scopes(scan: Scan) -> None:
         at.setdefault(mark.begin, []).append(mark)
     for begin, end in scan.sentences:
         _read(Sentence(scan, at, begin, end))
-    _answered_no(scan, at)
     _of_other_things(scan)
     _choices(scan)
     _limits(scan)
@@ -163,31 +162,6 @@ def has_head(s: Sentence, begin: int, end: int) -> bool:
 def wanted_ad(s: Sentence) -> bool:
     """Whether the writer seeks rather than sells."""
     return s.scan.wanted
-
-
-def _answered_no(scan: Scan, at: dict[int, list[Mark]]) -> None:
-    """``kingpins no, ball joints yes``; ``lsd? no``; over the line break of a chat as well."""
-    for i, piece in enumerate(scan.pieces):
-        if piece.key not in ("no", "nope", "nah"):
-            continue
-        k = i - 1
-        asked = False
-        while k >= 0 and (
-            scan.at(k).kind == "line" or scan.key(k) in (":", "?", ",") or (asked is False and _speaker(scan, k))
-        ):
-            asked = asked or scan.key(k) == "?"
-            k -= 1
-        if k == i - 1 and not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces)):
-            continue
-        if k != i - 1 and not asked:
-            continue
-        for mark in (m for j in (k, k - 1, k - 2) for m in at.get(j, ()) if m.end == k + 1):
-            if mark.attribute not in OFFER and mark.live:
-                mark.dropped = "denied"
-
-
-def _speaker(scan: Scan, k: int) -> bool:
-    return scan.key(k + 1) == ":" and scan.at(k).kind == "word" and not scan.at(k).facts
 
 
 def _choices(scan: Scan) -> None:
