@@ -14,6 +14,12 @@ _REAR_ONLY = frozenset({"float"})
 _FRONT_PARTS = frozenset(
     {"knuckle", "locking-hub", "tie-rod", "drag-link", "track-bar", "spindle", "outer-shaft", "inner-shaft"}
 )
+_DONOR = ("years", "load_class")
+_OF_THE_DONOR = frozenset(
+    {*_DONOR, "rear_wheels", "fits_years", "cover_bolts", "ring_gear_in", "knuckle", "part", "has", "quantity"}
+)
+_BOLTED = frozenset({"hub", "rotor", "brake-drum", "unit-bearing"})
+"""Parts that carry the wheel's bolts."""
 _CLAUSE = 60
 """No clause is longer."""
 _ALL_CUES = frozenset({"both-ends", "neither"})
@@ -26,12 +32,46 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
         drafts[0].marks += [m for m in scan.marks if not m.dropped and m.attribute not in _NAMING]
         return
     subjects = _subjects(scan, drafts, heads)
+    listed = any(d.rows for d in drafts)
     for mark in scan.marks:
         if not mark.live or mark.attribute in _OFFER or mark.attribute in ("item", "position"):
             continue
         for draft in _narrowed(mark, subjects[mark.begin] or drafts, drafts):
-            draft.marks.append(mark)
+            if not listed or _said_of(mark, draft):
+                draft.marks.append(mark)
     _same_pattern(scan, drafts)
+    _same_truck(scan, drafts)
+
+
+def _said_of(mark: Mark, draft: Draft) -> bool:
+    """Whether what is said outside a list's rows is meant of a row: of a part only what its truck or axle was."""
+    if draft.kind != "part" or any(b <= mark.begin < e for b, e in draft.rows):
+        return True
+    name = mark.attribute
+    return name in _OF_THE_DONOR or (name in ("lugs", "bolt_circle_mm") and draft.part in _BOLTED)
+
+
+def _same_truck(scan: Scan, drafts: list[Draft]) -> None:
+    """``same truck``, ``from same``: what is told of the donor of one thing holds for those that share it."""
+    places = [k for k, p in enumerate(scan.pieces) if p.key == "same" and _names_the_donor(scan, k)]
+    if not places or len(drafts) < 2:
+        return
+    sharing = drafts
+    if any(d.rows for d in drafts):
+        inside = [n for n, d in enumerate(drafts) if any(b <= k < e for k in places for b, e in d.rows)]
+        sharing = [d for n, d in enumerate(drafts) if n in inside or n + 1 in inside] if inside else drafts
+    for name in _DONOR:
+        said = [m for d in sharing for m in d.marks if m.attribute == name]
+        if said and len({m.value for m in said}) == 1:
+            for draft in sharing:
+                if all(m.attribute != name for m in draft.marks):
+                    draft.marks.append(said[0])
+
+
+def _names_the_donor(scan: Scan, k: int) -> bool:
+    behind = scan.role(k + 1, "cue") == "truck" or scan.key(k + 1) in ("donor", "vehicle", "one", "year")
+    source = any(scan.role(j, "cue") == "source" for j in (k - 1, k - 2))
+    return behind or (source and (is_clause_end(scan, k + 1) or k + 1 >= len(scan.pieces)))
 
 
 def _same_pattern(scan: Scan, drafts: list[Draft]) -> None:
@@ -72,9 +112,30 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head]) -> list[list[D
         for begin, end, draft in rows:
             for k in range(begin, min(end, len(scan.pieces))):
                 subjects[k] = [draft]
+        _outside_rows(scan, drafts, heads, subjects)
         return subjects
     _walk(scan, drafts, heads, subjects)
     return subjects
+
+
+def _outside_rows(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
+    """What a sentence beside the rows speaks of: the axles, those of one end, the wheels ..., else everything."""
+    for begin, end in scan.sentences:
+        first, last = (bisect_left(heads, k, key=lambda h: h.begin) for k in (begin, end))
+        said = [h for h in heads[first:last] if h.kind != "vehicle" and not subjects[h.begin]]
+        for number, head in enumerate(said):
+            until = min((said[number + 1].begin, *said[number + 1].spans)) if number + 1 < len(said) else end
+            named = _meant(head, drafts)
+            for k in range(begin, until):
+                subjects[k] = subjects[k] or named
+            begin = until
+
+
+def _meant(head: Head, drafts: list[Draft]) -> list[Draft]:
+    if not head.is_axle:
+        return [d for d in drafts if d.kind == head.kind and d.part == head.part]
+    axles = [d for d in drafts if d.kind in ("axle", "housing")]
+    return [d for d in axles if not head.positions or d.position in head.positions or not d.position]
 
 
 def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:

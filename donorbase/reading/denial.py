@@ -135,6 +135,7 @@ def _teeth(s: Sentence, i: int) -> bool:
 
 
 def denied(mark: Mark) -> None:
+    """Turn what has an opposite, drop the rest."""
     if mark.attribute == "rear_wheels":
         mark.value = "single" if mark.value == "dual" else "dual"
     elif mark.attribute == "abs":

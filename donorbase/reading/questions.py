@@ -11,8 +11,8 @@ _NO = frozenset(
 _YES = frozenset({"yes", "yep", "yup", "yeah", "y", "si", "sí", "oui", "yes sir"})
 _BEFORE_AN_ANSWER = frozenset({"?", ">", ":", "a", "-", '"', "'", "*", "—", "–", "!", "•"})
 _LEADING = frozenset({"it", "its", "is", "they", "are", "theyre", "no", "sir", "thats"})
-_ASKING = frozenset({"is", "are", "does", "do", "did", "has", "have", "was", "can", "could", "will", "would", "any", "isnt",
-    "what", "whats", "which", "how", "its", "it's"})  # fmt: skip
+_ASKING = frozenset({"is", "are", "does", "do", "did", "has", "have", "was", "can", "could", "will", "would", "any",
+    "isnt", "what", "whats", "which", "how", "its"})  # fmt: skip
 _LONGEST_QUESTION, _LONGEST_ANSWER = 40, 60
 _NEAR_THE_SIGN, _SHORT_QUESTION, _MANY = 1, 6, 3
 
@@ -39,7 +39,7 @@ def _answered(scan: Scan) -> None:
 
 
 def _question_begin(scan: Scan, i: int) -> int:
-    """Where a question begins: at ``is``, ``does``, ``any`` and their like, or at the last thing said before the sign."""
+    """Where a question begins: at ``is``, ``does``, ``any`` ..., or at the last thing said before the sign."""
     k = i
     while scan.key(k - 1) == "?":
         k -= 1

@@ -3,9 +3,9 @@
 import itertools
 from collections.abc import Callable
 
-from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.denial import deny, gone, lack
 from donorbase.reading.inclusion import included_after, included_before
+from donorbase.reading.kept import not_for_sale
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 
@@ -20,6 +20,7 @@ _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi
 
 def scopes(scan: Scan) -> None:
     """Drop, turn or doubt the marks that do not plainly speak of what is on offer."""
+    not_for_sale(scan)
     at: dict[int, list[Mark]] = {}
     for mark in scan.marks:
         at.setdefault(mark.begin, []).append(mark)
