@@ -20,6 +20,14 @@ _OF_THE_DONOR = frozenset(
 )
 _BOLTED = frozenset({"hub", "rotor", "brake-drum", "unit-bearing"})
 """Parts that carry the wheel's bolts."""
+_GEARED = frozenset({"differential", "carrier", "third-member", "ring-and-pinion"})
+_PARTS_WITH = {
+    "caliper_pistons": frozenset({"caliper"}),
+    "differential": frozenset({"differential", "carrier", "third-member"}),
+    "ratio": _GEARED,
+    "hubs": frozenset({"hub", "locking-hub", "unit-bearing"}),
+}
+"""What only some parts can have, where one of these is on offer."""
 _CLAUSE = 60
 """No clause is longer."""
 _ALL_CUES = frozenset({"both-ends", "neither"})
@@ -94,6 +102,9 @@ def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Dra
         return [d for d in drafts if d.kind in ("axle", "housing")] or subject
     if len(subject) < 2:
         return subject
+    parts = _PARTS_WITH.get(mark.attribute)
+    if parts and any(d.part in parts for d in subject):
+        return [d for d in subject if d.part in parts or d.kind in ("axle", "vehicle")]
     front = mark.attribute in _FRONT_ONLY or (mark.attribute in ("has", "missing") and mark.value in _FRONT_PARTS)
     rear = mark.attribute in _REAR_ONLY
     wanted = "front" if front else "rear" if rear else ""
@@ -142,7 +153,7 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
     switches = _switches(scan, drafts, heads)
     paired = _paired(scan, drafts, heads)
     main = [d for d in drafts if d.kind in ("axle", "housing")] or (
-        [] if _listed_close(scan, drafts, drafts[0]) else drafts[:1]
+        [] if _listed_close(scan, drafts, drafts[0]) or _one_list(scan, drafts) else drafts[:1]
     )
     current: list[Draft] = main if len(main) < len(drafts) else []
     rest = current
@@ -171,6 +182,12 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
             ):
                 current = rest
         subjects[i] = current
+
+
+def _one_list(scan: Scan, drafts: list[Draft]) -> bool:
+    """Whether parts are all named in one sentence: what the next ones say is of all of them."""
+    first, last = min(d.begin for d in drafts), max(d.begin for d in drafts)
+    return not any(is_sentence_end(scan, k) for k in range(first, last))
 
 
 def _paired(scan: Scan, drafts: list[Draft], heads: list[Head]) -> bool:

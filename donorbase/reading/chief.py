@@ -18,6 +18,8 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return None
     axles = [h for h in named if h.is_axle]
     first = named[0]
+    if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
+        return "part"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
     vehicle = next((h for h in named if h.kind == "vehicle"), None)
@@ -28,6 +30,11 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     if first.is_axle:
         return "axle"
     return _BY_FIRST[first.kind](scan, living, first, axles)
+
+
+def _without_axle(scan: Scan) -> bool:
+    """``NO AXLE``, ``no housing``: what is sold are parts of one."""
+    return any(m.attribute == "item" and m.value in ("axle", "housing") and m.dropped == "denied" for m in scan.marks)
 
 
 def _bare_before(living: list[Head], first: Head) -> bool:

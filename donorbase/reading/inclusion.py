@@ -23,6 +23,7 @@ def included_after(s: Sentence, i: int) -> None:
         here = [m for m in s.at.get(k, ()) if m.attribute == "part"]
         if here and here[0].live and not _no_list_part(s, k, listed or s.scan.key(i) not in _WEAK):
             here[0].attribute = "has"
+            here[0].flags |= {"plus"} if s.scan.key(i) == "plus" else frozenset()
             listed = True
         elif s.scan.key(k) not in LINKS and s.scan.at(k).kind != "num" and not modifier(s, k):
             break

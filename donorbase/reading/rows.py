@@ -243,7 +243,9 @@ def _priced(scan: Scan, living: list[Head]) -> list[Draft]:
             vehicle = any(h.kind == "vehicle" for h in living[first:last])
             found.append(_row(head, min((head.begin, *head.spans)) if vehicle else begin, i))
         elif price is not None and found and 0 < price.begin - begin <= 4:
-            found.append(Draft("other", begin=begin, rows=[(begin, i)]))
+            gears = scan.key(begin) in ("gears", "gear")
+            kind, part = ("part", "ring-and-pinion") if gears else ("other", "")
+            found.append(Draft(kind, part, begin=begin, rows=[(begin, i)]))
         begin = i + 1
     return _stretched(scan, found) if len(found) >= 2 else []
 
