@@ -158,7 +158,8 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
     current: list[Draft] = main if len(main) < len(drafts) else []
     rest = current
     lasting = False
-    for i in range(len(scan.pieces)):
+    opening = drafts[0].begin if sum(d.kind == "other" for d in drafts) > 1 else 0
+    for i in range(opening, len(scan.pieces)):
         if i in switches:
             named, kind = switches[i]
             if kind == "price":
@@ -227,9 +228,11 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
     for i, piece in enumerate(scan.pieces):
         if piece.roles.get("cue") in _ALL_CUES or piece.key in ("both", "neither", "both axles"):
             found[i] = ([d for d in drafts if d.kind in ("axle", "housing")] or drafts, _form(scan, i, i + 1))
-    for head in heads:
+    joined: list[Draft] = []
+    for number, head in enumerate(heads):
         if head.beside:
             continue
+        joined = joined if number and _joined(scan, heads[number - 1], head) else []
         own = next((d for d in drafts if d.begin == head.begin and d.kind not in ("axle", "housing")), None)
         if own is not None and own.kind == "part" and _listed_close(scan, drafts, own):
             continue
@@ -237,6 +240,8 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
             found[_opening(scan, min((head.begin, *head.spans)))] = ([own], "head")
         elif head.is_axle and head.positions:
             named = [by_position[p] for p in head.positions if p in by_position]
+            named = [*(d for d in joined if d not in named), *named]
+            joined = named
             if named:
                 found[min((head.begin, *head.spans))] = (named, _form(scan, min((head.begin, *head.spans)), head.end))
         elif (
@@ -247,6 +252,13 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
         ):
             found[min((head.begin, *head.spans))] = ([by_position[head.positions[0]]], "head")
     return found
+
+
+def _joined(scan: Scan, first: Head, second: Head) -> bool:
+    """``front axle & rear axle 3.73``: two ends in one breath."""
+    begin = min((second.begin, *second.spans))
+    both = first.is_axle and second.is_axle and not first.bare and not second.bare
+    return both and begin == first.end + 1 and scan.key(first.end) in ("&", "and", "+", "/", "n", "y", "et")
 
 
 def _form(scan: Scan, begin: int, end: int) -> str:

@@ -4,8 +4,11 @@ from collections.abc import Callable
 
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head
+from donorbase.reading.parts import starts_anew
 from donorbase.reading.scan import Scan
 
+_TITLE = 6
+"""What a listing is of stands before this piece."""
 _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 
 
@@ -22,6 +25,8 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return "part"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
+    if _is_machine(scan, first) and first.begin <= _TITLE and not any(starts_anew(scan, h) for h in axles):
+        return "other"
     vehicle = next((h for h in named if h.kind == "vehicle"), None)
     if vehicle and (not axles or vehicle.begin < axles[0].begin):
         return "vehicle"
@@ -30,6 +35,11 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     if first.is_axle:
         return "axle"
     return _BY_FIRST[first.kind](scan, living, first, axles)
+
+
+def _is_machine(scan: Scan, head: Head) -> bool:
+    """``18 ft equipment trailer, one axle bent``: a thing that has axles of its own and is sold whole."""
+    return head.kind == "other" and scan.role(head.begin, "cue") == "machine"
 
 
 def _without_axle(scan: Scan) -> bool:

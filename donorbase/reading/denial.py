@@ -75,7 +75,7 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
         here = s.at.get(k, ())
         if key in _BREAKS or (s.scan.role(k, "cue") in ("with", "included", "only", "source") and seen):
             break
-        if key in ("(", ")", "|", "-") or (key == ":" and k > i + 2) or s.scan.role(k, "cue") in ("not", "no"):
+        if key in ("(", ")", "|", "-") or (key == ":" and k > i + 1) or s.scan.role(k, "cue") in ("not", "no"):
             break
         if key == "," and not (seen and _lists_on(s, k + 1, parts_only)):
             break

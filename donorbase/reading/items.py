@@ -3,6 +3,7 @@
 from donorbase.reading.chief import chief_kind, nameless
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import Draft
+from donorbase.reading.goods import listed_goods
 from donorbase.reading.heads import Head
 from donorbase.reading.parts import adjacent, part_draft, parts, starts_anew
 from donorbase.reading.rows import listed_rows
@@ -45,6 +46,9 @@ def _drafted(scan: Scan, heads: list[Head]) -> list[Draft]:
     rows = listed_rows(scan, living, kind)
     if rows:
         return rows
+    goods = listed_goods(scan, living) if kind != "vehicle" else []
+    if goods:
+        return goods
     if kind in ("vehicle", "other"):
         return [_chief_draft(living, kind)] if kind != "vehicle" else [Draft("vehicle", begin=_first(living, kind))]
     if kind == "wheels-tires":

@@ -29,7 +29,7 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     for bounds, marked in _partings(scan):
         rows = _headed(scan, living, bounds)
         if len(rows) >= 2 and (_bulleted_things(scan, living, rows) if marked else _is_list(scan, rows)):
-            return [_row(head, b, e) for b, e, head in _things(scan, rows)]
+            return [_row(head, b, e) for b, e, head in _the_only_lot(scan, _things(scan, rows))]
     lettered = _lettered(scan)
     announced = [h for h in living if lettered and h.end <= lettered[0][0] and len(h.positions) <= 1]
     if announced and not any(h.is_axle and h.begin >= lettered[0][0] for h in living):
@@ -114,6 +114,15 @@ def _things(scan: Scan, rows: _Rows) -> _Rows:
     ]
 
 
+def _the_only_lot(scan: Scan, rows: _Rows) -> _Rows:
+    """``this listing is for lot 13 only``."""
+    for k in range(len(scan.pieces)):
+        if scan.key(k) == "lot" and scan.key(k + 2) == "only" and not _opens_a_lot(scan, k):
+            own = [(b, e, h) for b, e, h in rows if scan.at(b + 1).raw == scan.at(k + 1).raw]
+            return own or rows
+    return rows
+
+
 def _of_several(scan: Scan, head: Head, named: set[tuple[str, str, tuple[str, ...]]]) -> bool:
     return head.is_axle and (scan.key(head.begin).endswith("s") or (head.kind, head.part, head.positions) in named)
 
@@ -159,7 +168,7 @@ def _bulleted_things(scan: Scan, living: list[Head], rows: _Rows) -> bool:
     announced = rows[0][2].is_axle or any(h.is_axle and h.begin < rows[0][0] for h in living)
     if priced < 2 and announced and all(h.kind == "part" for _, _, h in rows[1:]):
         return False
-    return priced >= 2 or len({(h.kind, h.part, h.positions) for _, _, h in rows}) == len(rows)
+    return priced >= 2 or len({(h.kind, h.part, h.positions) for _, _, h in rows}) >= 2
 
 
 def _opens(scan: Scan, begin: int, head: Head) -> bool:
