@@ -9,6 +9,7 @@ from donorbase.reading.scan import Scan
 
 _TITLE = 6
 """What a listing is of stands before this piece."""
+_ITS_PRICE = 6
 _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 
 
@@ -34,6 +35,8 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return "vehicle"
     if first.is_axle:
         return "axle"
+    if not any(h.is_axle and h.positions for h in axles) and _truck_first(scan, living):
+        return "vehicle"
     return _BY_FIRST[first.kind](scan, living, first, axles)
 
 
@@ -109,7 +112,7 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     begin, end = scan.sentences[0] if scan.sentences else (0, 0)
     if any(begin <= h.begin < end for h in living):
         return False
-    if sum(m.attribute == "price" and m.live for m in scan.marks) > 1:
+    if any(h.is_axle and scan.priced(h.end, h.end + _ITS_PRICE) is not None for h in living):
         return False  # its ends are priced apart
     cues = [scan.role(k, "cue") for k in range(begin, end)]
     return "truck" in cues and not {"source", "for", "fits"} & set(cues[: cues.index("truck")])

@@ -37,6 +37,4 @@ def _opens(scan: Scan, begin: int, head: Head) -> bool:
 
 
 def _drafts(head: Head) -> list[Draft]:
-    return [
-        Draft(head.kind, head.part, where, head.begin, head.spans) for where in (head.positions or ("",))
-    ]
+    return [Draft(head.kind, head.part, where, head.begin, head.spans) for where in (head.positions or ("",))]

@@ -8,7 +8,9 @@ from donorbase.reading.scan import Scan
 _LINKS = frozenset({"&", "and", "+", ",", "/", "n", "y", "et", "w/"})
 _SMALL = frozenset({"the", "2", "two", "both", "a", "set of", "pair of", "set", "pair"})
 _PARTING = frozenset({",", ";", ":", "+", "plus", "&", "and", "•", "|"})
-_BEFORE_A_NOUN = frozenset({"the", "a", "an", "new", "good", "used", "nice", "spare", "set of", "complete", "of", "(", ")", "x"})
+_BEFORE_A_NOUN = frozenset(
+    {"the", "a", "an", "new", "good", "used", "nice", "spare", "set of", "complete", "of", "(", ")", "x"}
+)
 _NOT_SOLD = frozenset({"is", "are", "was", "were", "has", "have", "look", "looks", "good", "shot", "worn", "froze"})
 
 
@@ -43,9 +45,7 @@ def part_draft(head: Head, positions: list[Head]) -> Draft:
 def adjacent(scan: Scan, previous: Head, head: Head) -> bool:
     """Whether nothing but links stands between two nouns."""
     gap = range(previous.end, head.begin)
-    return len(gap) <= 5 and all(
-        scan.key(k) in _LINKS or k in head.spans or scan.key(k) in _SMALL for k in gap
-    )
+    return len(gap) <= 5 and all(scan.key(k) in _LINKS or k in head.spans or scan.key(k) in _SMALL for k in gap)
 
 
 def starts_anew(scan: Scan, head: Head) -> bool:
@@ -66,7 +66,9 @@ def _counted(scan: Scan, head: Head) -> bool:
     """``, 2 calipers``, ``plus 1 caliper``, ``pair of shafts``: a number of them opens the segment."""
     k = min((head.begin, *head.spans)) - 1
     count = False
-    while k >= 0 and (scan.key(k) in _BEFORE_A_NOUN or scan.at(k).facts or scan.role(k, "count") or scan.at(k).kind == "num"):
+    while k >= 0 and (
+        scan.key(k) in _BEFORE_A_NOUN or scan.at(k).facts or scan.role(k, "count") or scan.at(k).kind == "num"
+    ):
         count = count or bool(scan.role(k, "count")) or (scan.at(k).raw.isdigit() and int(scan.at(k).raw) < 13)
         k -= 1
     return count and (k < 0 or scan.key(k) in _PARTING or is_sentence_end(scan, k))

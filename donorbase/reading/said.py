@@ -16,6 +16,7 @@ def words_said(scan: Scan) -> None:
         if piece.roles and "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
     _hub_kinds(scan)
+    scan.said = frozenset([(m.attribute, m.value) for m in scan.marks if m.attribute == "offer"])
     scan.sentences = sentence_bounds(scan)
     scan.marks.sort(key=lambda m: (m.begin, m.end))
 
