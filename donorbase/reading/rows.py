@@ -39,7 +39,7 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
         return counted
     if kind == "vehicle":
         return _priced(scan, living)
-    pieces = _priced(scan, [h for h in living if not h.bare and not h.is_axle or h.kind == "housing"])
+    pieces = _priced(scan, [h for h in living if (not h.bare and not h.is_axle) or h.kind == "housing"])
     return pieces if len({d.part for d in pieces}) >= 2 and kind in ("part", "axle") and not _whole_price(scan) else []
 
 
