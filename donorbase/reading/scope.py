@@ -4,10 +4,12 @@ import itertools
 from collections.abc import Callable
 
 from donorbase.reading.clauses import is_clause_end
+from donorbase.reading.damage import damage
 from donorbase.reading.denial import deny, gone, lack
 from donorbase.reading.inclusion import included_after, included_before
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
+from donorbase.reading.wear import wear
 
 _HANDS = frozenset({"my", "mi", "mis", "mon", "ma", "our", "mine", "his", "her", "their", "ours"})
 _SOFT = frozenset({"i have", "ive got", "i've", "i got a", "i found a", "he has", "we run", "going to",
@@ -20,13 +22,14 @@ _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi
 
 def scopes(scan: Scan) -> None:
     """Drop, turn or doubt the marks that do not plainly speak of what is on offer."""
+    wear(scan)
     at: dict[int, list[Mark]] = {}
     for mark in scan.marks:
         at.setdefault(mark.begin, []).append(mark)
     for begin, end in scan.sentences:
         _read(Sentence(scan, at, begin, end))
     _answered_no(scan, at)
-    _of_other_things(scan)
+    damage(scan)
     _choices(scan)
     _limits(scan)
 
@@ -209,29 +212,6 @@ def _choices(scan: Scan) -> None:
     for mark in scan.marks:
         if "choice" in mark.flags:
             mark.dropped = mark.dropped or "choice"
-
-
-_LOOSE = frozenset({
-    "tie-rod", "drag-link", "track-bar", "rotor", "brake-drum", "diff-cover", "yoke", "driveshaft", "caliper",
-    "caliper-bracket", "master-cylinder", "booster",
-})  # fmt: skip
-"""Parts whose damage is none of the axle they come with."""
-_OF_A_THING = frozenset({"bent", "cracked", "rusty"})
-_LINKING = frozenset({"is", "are", "was", "a", "got", "bit", "little", "slightly", "has", "all", "looks"})
-
-
-def _of_other_things(scan: Scan) -> None:
-    """``tie rod bent``, ``the frame is bent``: what is said of something else than the axle."""
-    for mark in scan.marks:
-        if mark.attribute != "defects" or mark.value not in _OF_A_THING or not mark.live:
-            continue
-        k = mark.begin - 1
-        while k >= 0 and scan.key(k) in _LINKING:
-            k -= 1
-        piece = scan.at(k)
-        loose = any(name == "part" and value in _LOOSE for name, value in piece.facts)
-        if k >= 0 and (loose or piece.roles.get("item") == "other"):
-            mark.dropped = "another's"
 
 
 def _limits(scan: Scan) -> None:
