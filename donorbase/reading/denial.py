@@ -1,7 +1,8 @@
 """Step 12a: what is denied, lacking or gone."""
 
 from donorbase.reading.clauses import is_clause_end
-from donorbase.reading.scan import Mark
+from donorbase.reading.lists import after_a_label, modifies, option_at_a_price
+from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import LINKS, OFFER, Sentence
 
 _BREAKS = frozenset(
@@ -24,16 +25,28 @@ def deny(s: Sentence, i: int) -> None:
         offered.dropped = "denied"
         gone(s, i)
         return
+    if _elliptic(s, i):
+        return
     end = _reach(s, i, False) if s.scan.role(i, "cue") != "neither" else s.end
     if s.scan.key(i) in ("dont", "do not") and s.scan.key(i + 1) == "want":
         end = s.end
     for mark in s.marks(i + 1, end):
-        _denied(mark)
+        if mark.attribute == "abs" and s.scan.key(mark.begin) in _WIRES:
+            mark.dropped = "denied"
+        denied(mark)
+
+
+_WIRES = frozenset({"abs wire", "abs wires"})
+"""No wires do not say that there is no such brake."""
 
 
 def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
-    if _teeth(s, i) or (s.scan.key(i) == "no" and s.scan.key(i - 1) == "?"):
+    if _teeth(s, i) or (s.scan.key(i) == "no" and s.scan.key(i - 1) == "?") or option_at_a_price(s, i):
+        return
+    if s.scan.key(i + 1) == ":" or s.scan.key(i).endswith(":"):
+        for mark in after_a_label(s, i + 2 - s.scan.key(i).endswith(":")):
+            lacking(mark)
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER]
@@ -41,13 +54,25 @@ def lack(s: Sentence, i: int) -> None:
         gone(s, i)
         return
     for mark in found:
-        if mark.attribute != "item" or mark.begin == i + 1 or s.scan.key(mark.begin - 1) in LINKS:
-            _lacking(mark)
+        if mark.attribute == "abs" and s.scan.key(mark.begin) in _WIRES:
+            mark.dropped = "denied"
+        elif s.scan.key(mark.end) in ("off", "apart") and s.scan.key(i) == "never had":
+            mark.dropped = "denied"
+        elif mark.attribute != "item" or mark.begin == i + 1 or s.scan.key(mark.begin - 1) in LINKS:
+            lacking(mark)
+    if s.scan.key(end) == "(" and s.scan.key(end - 1) in ("brakes", "brake parts", "disc brakes"):
+        for mark in after_a_label(s, end + 1):  # no brakes (calipers, rotors)
+            lacking(mark)
 
 
 def gone(s: Sentence, i: int) -> None:
     """``calipers are gone``: the parts named before it are missing."""
     if _teeth(s, i):
+        return
+    label = i + 1 + (s.scan.key(i + 1) == ".")
+    if s.scan.key(label) == ":" and is_clause_end(s.scan, i - 1):
+        for mark in after_a_label(s, label + 1):
+            lacking(mark)
         return
     begin = s.clause_begin(i)
     found = [m for m in s.marks(begin, i) if m.attribute not in OFFER]
@@ -64,7 +89,40 @@ def gone(s: Sentence, i: int) -> None:
     for mark in [*s.marks(begin_list, begin), *found]:
         if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
             continue
-        _lacking(mark)
+        lacking(mark)
+
+
+def taken(s: Sentence, i: int) -> None:
+    """``I pulled the calipers for my truck``: the parts named after it are missing."""
+    end = s.clause_end(i)
+    found = [m for m in s.marks(i + 1, min(end, i + _TAKEN_FROM)) if m.attribute in ("part", "has")]
+    if not found:
+        return
+    after = {s.scan.key(k) for k in range(found[0].end, end)}
+    kept = s.scan.key(i).endswith(("sold the", "kept the", "sold both", "kept both"))
+    if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"}:
+        for mark in found:
+            lacking(mark)
+
+
+_TAKEN_FROM = 6
+_FOR_HIMSELF = frozenset({"my", "another", "mine", "his", "other", "our", "myself"})
+
+
+def _elliptic(s: Sentence, i: int) -> bool:
+    """``Rotors don't.``, ``rotors not``: a list of parts that do not come along."""
+    if not (is_clause_end(s.scan, i + 1) or i + 1 >= s.end) or s.scan.key(i) not in _ELLIPTIC:
+        return False
+    begin = s.clause_begin(i)
+    found = [m for m in s.marks(begin, i) if m.attribute in ("part", "has")]
+    if not found or not all(k in s.at or s.scan.key(k) in LINKS or modifies(s, k) for k in range(begin, i)):
+        return False
+    for mark in s.marks(begin, i):
+        lacking(mark)
+    return True
+
+
+_ELLIPTIC = frozenset({"not", "dont", "do not", "does not", "doesnt", "wont", "will not", "arent", "are not", "isnt", "is not"})
 
 
 def _reach(s: Sentence, i: int, parts_only: bool) -> int:
@@ -77,7 +135,7 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
             break
         if key in ("(", ")", "|", "-") or (key == ":" and k > i + 2) or s.scan.role(k, "cue") in ("not", "no"):
             break
-        if key == "," and not (seen and _lists_on(s, k + 1, parts_only)):
+        if (key == "," or (key == "/" and is_clause_end(s.scan, k))) and not (seen and _lists_on(s, k + 1, parts_only)):
             break
         if here and any(m.attribute not in OFFER for m in here):
             if seen and not linked and not (parts_only and any(m.attribute == "part" for m in here)):
@@ -89,6 +147,8 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
             pass
         elif key in LINKS:
             linked = True
+        elif linked and parts_only and modifies(s, k):
+            pass
         elif seen or k > i + 5:
             break
         k += 1
@@ -100,6 +160,8 @@ def _lists_on(s: Sentence, k: int, parts_only: bool) -> bool:
         k += 1
     if not parts_only:
         return s.scan.key(k - 1) in ("nor", "or")
+    while modifies(s, k) and k < s.end:
+        k += 1
     here = s.at.get(k, ())
     if not any(m.attribute in ("part", "has") for m in here):
         return False
@@ -134,7 +196,7 @@ def _teeth(s: Sentence, i: int) -> bool:
     return False
 
 
-def _denied(mark: Mark) -> None:
+def denied(mark: Mark) -> None:
     if mark.attribute == "rear_wheels":
         mark.value = "single" if mark.value == "dual" else "dual"
     elif mark.attribute == "abs":
@@ -147,13 +209,29 @@ def _denied(mark: Mark) -> None:
         mark.dropped = "denied"
 
 
-def _lacking(mark: Mark) -> None:
+def lacking(mark: Mark) -> None:
     """``no calipers``: a part is missing; of anything else it is a denial."""
     if mark.attribute in ("part", "has"):
         mark.attribute = "missing"
+        mark.dropped = "denied" if mark.value == "differential" else mark.dropped
     elif mark.attribute == "hubs":
         mark.dropped = "missing"
     elif mark.attribute == "brakes" and "with-part" in mark.flags:
         return
     else:
-        _denied(mark)
+        denied(mark)
+
+
+_BARE = frozenset({"bare", "bare housing", "housing only", "axle housing only", "bare axle housing", "just the housing"})
+_GUTS = frozenset({"axle-shaft", "carrier", "third-member", "ring-and-pinion", "differential"})
+
+
+def bare_housing(scan: Scan) -> None:
+    """A housing that is called bare needs no list of what is not in it."""
+    if _BARE.isdisjoint(scan.keys) or ("item", "housing") not in scan.roles:
+        return
+    if any(m.attribute == "item" and m.value == "axle" and m.live for m in scan.marks):
+        return
+    for mark in scan.marks:
+        if mark.attribute == "missing" and mark.value in _GUTS and mark.live:
+            mark.dropped = "bare"

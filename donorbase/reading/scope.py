@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.damage import damage
-from donorbase.reading.denial import deny, gone, lack
+from donorbase.reading.denial import bare_housing, deny, gone, lack, taken
 from donorbase.reading.inclusion import included_after, included_before
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
@@ -30,6 +30,7 @@ def scopes(scan: Scan) -> None:
         _read(Sentence(scan, at, begin, end))
     _answered_no(scan, at)
     damage(scan)
+    bare_housing(scan)
     _choices(scan)
     _limits(scan)
 
@@ -228,4 +229,5 @@ def _limits(scan: Scan) -> None:
 _RULES: dict[str, Callable[[Sentence, int], None]] = {
     "not": deny, "no": lack, "neither": deny, "gone": gone, "fits": fits, "for": meant_for, "mine": somebodys,
     "return": in_return, "hedge": hedge, "with": included_after, "included": included_before, "was": as_it_was,
+    "taken": taken,
 }  # fmt: skip
