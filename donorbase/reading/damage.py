@@ -1,4 +1,4 @@
-"""Step 12c: whose damage it is: a cracked drum, rust in the bed and a noise that nobody found are none of the axle's."""
+"""Step 12c: whose damage it is: a cracked drum, rust in the bed and an unknown noise are none of the axle's."""
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.scan import Mark, Scan
@@ -11,34 +11,39 @@ _LOOSE = frozenset({
 _OF_A_THING = frozenset({"bent", "cracked", "rusty", "leaking", "worn-bearing"})
 """Damage that is told of anything; the rest names what it is of by itself."""
 _FOREIGN = frozenset({
-    "arm", "arms", "line", "lines", "hose", "hoses", "rim", "rims", "windshield", "glass", "cab", "roof", "box", "floor",
-    "rocker", "rockers", "quarter", "panel", "panels", "body", "sheet metal", "spring", "springs", "shackle", "shackles",
-    "u bolt", "u bolts", "plate", "plates", "backing plate", "backing plates", "shield", "shields", "dust shield",
-    "dust shields", "cable", "cables", "lever", "bolt", "bolts", "stud", "studs", "nut", "nuts", "pan", "oil pan",
-    "steering", "gearbox", "mirror", "stabilizer", "damper", "wheel", "wheels", "tire", "tires", "tie rods", "roof rack",
-    "tailpipe", "heater", "hub cap", "sensor", "bumpstop", "cap", "lid", "handle", "truck", "tank", "lens", "shock",
-    "barn", "shed", "trailer", "back", "knees", "mast", "bar", "bars", "dash", "tub", "valve", "fittings", "fitting",
-    "bleeder", "bleeders", "screws", "screw", "boot", "boots", "backing",
+    "arm", "arms", "line", "lines", "hose", "hoses", "rim", "rims", "windshield", "glass", "cab", "roof", "box",
+    "floor", "rocker", "rockers", "quarter", "panel", "panels", "body", "sheet metal", "spring", "springs",
+    "shackle", "shackles", "u bolt", "u bolts", "plate", "plates", "backing plate", "backing plates", "shield",
+    "shields", "dust shield", "dust shields", "cable", "cables", "lever", "bolt", "bolts", "stud", "studs", "nut",
+    "nuts", "pan", "oil pan", "steering", "gearbox", "mirror", "stabilizer", "damper", "wheel", "wheels", "tire",
+    "tires", "tie rods", "roof rack", "tailpipe", "heater", "hub cap", "sensor", "bumpstop", "cap", "lid", "handle",
+    "truck", "tank", "lens", "shock", "barn", "shed", "trailer", "back", "knees", "mast", "bar", "bars", "dash",
+    "tub", "valve", "fittings", "fitting", "bleeder", "bleeders", "screws", "screw", "boot", "boots", "backing",
 })  # fmt: skip
 _OWN = frozenset({
-    "axle", "axles", "housing", "housings", "tube", "tubes", "knuckle", "knuckles", "c", "cs", "bracket", "brackets",
-    "perch", "perches", "mount", "mounts", "flange", "flanges", "pinion", "seal", "seals", "diff", "pumpkin", "center",
-    "case", "end", "ends", "side", "sides", "bearing", "bearings", "brg", "brgs", "one", "ones", "it", "this", "that", "they", "both",
-    "them", "which", "bucket", "buckets", "pad", "weld", "welds", "gasket", "vent", "plug", "neck", "nose", "cover",
-    "truss", "casting", "ball", "trunnion", "differential", "spot", "spots", "surface", "left", "right", "rear", "front",
+    "axle", "axles", "housing", "housings", "tube", "tubes", "knuckle", "knuckles", "c", "cs", "bracket",
+    "brackets", "perch", "perches", "mount", "mounts", "flange", "flanges", "pinion", "seal", "seals", "diff",
+    "pumpkin", "center", "case", "end", "ends", "side", "sides", "bearing", "bearings", "brg", "brgs", "one",
+    "ones", "it", "this", "that", "they", "both", "them", "which", "bucket", "buckets", "pad", "weld", "welds",
+    "gasket", "vent", "plug", "neck", "nose", "cover", "truss", "casting", "ball", "trunnion", "differential",
+    "spot", "spots", "surface", "left", "right", "rear", "front",
 })  # fmt: skip
 _LINKING = frozenset({
-    "is", "are", "was", "were", "a", "an", "got", "bit", "little", "slightly", "has", "have", "all", "looks", "just", "some",
-    "the", "very", "quite", "badly", "slight", "small", "also", "always", "only", "still", "its", "been", "get", "gets",
-    "kind", "kinda", "sort", "of", ":", "had", "being", "really", "too", "pretty", "now", "minor", "light", "heavy", "starting", "to",
-    "started", "developing", "i", "think", "lightly", "surface", "each", "hairline", "there", "good", "bad", "big",
+    "is", "are", "was", "were", "a", "an", "got", "bit", "little", "slightly", "has", "have", "all", "looks",
+    "just", "some", "the", "very", "quite", "badly", "slight", "small", "also", "always", "only", "still", "its",
+    "been", "get", "gets", "kind", "kinda", "sort", "of", ":", "had", "being", "really", "too", "pretty", "now",
+    "minor", "light", "heavy", "starting", "to", "started", "developing", "i", "think", "lightly", "surface",
+    "each", "hairline", "there", "good", "bad", "big",
 })  # fmt: skip
-_KINDS = frozenset({"brake", "u", "wheel", "parking", "steering", "oil", "fuel", "left", "right", "front", "rear", "the"})
+_KINDS = frozenset(
+    {"brake", "u", "wheel", "parking", "steering", "oil", "fuel", "left", "right", "front", "rear", "the"}
+)
 _PLACES = frozenset({"on", "at", "by", "near", "of", "from", "under", "inside", "in", "along", "around", "down"})
 _SIDES = frozenset({
     "left", "right", "driver", "passenger", "drivers", "passengers", "side", "rear", "front", "the", "a", "one",
-    "drivers side", "driver side", "passenger side", "passengers side", "pass side", "long side", "short side", "left side",
-    "right side", "both sides", "one side", "back", "inner", "outer", "bottom", "top", "end", "lh", "rh", "ds", "ps",
+    "drivers side", "driver side", "passenger side", "passengers side", "pass side", "long side", "short side",
+    "left side", "right side", "both sides", "one side", "back", "inner", "outer", "bottom", "top", "end", "lh",
+    "rh", "ds", "ps",
 })  # fmt: skip
 _BEARING = ("bearing", "brg", "brng", "balero", "roulement", "hub")
 _PAST = frozenset({"leaked", "seeped", "wept", "dripped", "noise", "noisy", "hissed", "howled", "growled"})
@@ -67,6 +72,41 @@ def damage(scan: Scan) -> None:
             mark.dropped = "of no known part"
         elif _mended(scan, mark):
             mark.dropped = "as it was"
+
+
+def repairs(scan: Scan) -> None:
+    """Drop ``rebuilt`` where it is told of a part (``rebuilt kingpins``), or is only needed or meant."""
+    alone = _only_parts(scan)
+    for mark in scan.marks:
+        if mark.attribute != "rebuilt" or not mark.live:
+            continue
+        if any(scan.key(k) in _TO_COME for k in (mark.begin - 1, mark.begin - 2)) or scan.key(mark.end) in _FOR_REPAIR:
+            mark.dropped = "not stated"
+        elif not alone and scan.key(mark.begin) in _TELLING and _part_beside(scan, mark):
+            mark.dropped = "another's"
+
+
+_TELLING = frozenset({
+    "rebuilt", "re-built", "reman", "remanufactured", "overhauled", "fully rebuilt", "just rebuilt",
+    "freshly rebuilt",
+})  # fmt: skip
+_TO_COME = frozenset(
+    {"needs", "need", "to", "should be", "could be", "be", "would", "id", "will", "a", "needing", "before"}
+)
+_FOR_REPAIR = frozenset({"kit", "kits", "it", "shop", "manual"})
+_NO_SUBJECT = frozenset({"third-member", "differential", "carrier"})
+
+
+def _part_beside(scan: Scan, mark: Mark) -> bool:
+    """``rebuilt kingpins``, ``calipers rebuilt last fall``."""
+    k = mark.begin - 1
+    while k > mark.begin - _REACH and scan.key(k) in _LINKING and not is_clause_end(scan, k):
+        k -= 1
+    return any(
+        name in ("part", "knuckle", "hubs") and value not in _NO_SUBJECT
+        for place in (mark.end, k)
+        for name, value in scan.at(place).facts
+    )
 
 
 def _only_parts(scan: Scan) -> bool:

@@ -9,8 +9,8 @@ _BREAKS = frozenset(
     {"but", "just", "only", "however", "though", "although", "so", "because", "since", "which", "while", "still"}
 )
 _SIDES = frozenset({
-    "driver side", "drivers side", "passenger side", "passengers side", "pass side", "ds", "lh", "rh", "left", "right",
-    "driver", "passenger", "long side", "short side", "left side", "right side",
+    "driver side", "drivers side", "passenger side", "passengers side", "pass side", "ds", "lh", "rh", "left",
+    "right", "driver", "passenger", "long side", "short side", "left side", "right side",
 })  # fmt: skip
 
 
@@ -31,22 +31,37 @@ def deny(s: Sentence, i: int) -> None:
     if s.scan.key(i) in ("dont", "do not") and s.scan.key(i + 1) == "want":
         end = s.end
     for mark in s.marks(i + 1, end):
-        if mark.attribute == "abs" and s.scan.key(mark.begin) in _WIRES:
+        if _no_denial(s, i, mark):
             mark.dropped = "denied"
         denied(mark)
 
 
 _WIRES = frozenset({"abs wire", "abs wires"})
-"""No wires do not say that there is no such brake."""
+
+
+def _no_denial(s: Sentence, i: int, mark: Mark) -> bool:
+    """``no ABS wires`` does not say that there is no ABS, nor ``never had the cover off`` that there is no cover."""
+    wires = mark.attribute == "abs" and s.scan.key(mark.begin) in _WIRES
+    return wires or (s.scan.key(mark.end) in ("off", "apart") and s.scan.key(i) == "never had")
+
+
+def _behind_a_label(s: Sentence, i: int) -> bool:
+    """``missing: both shafts, cover``: everything listed behind the sign is missing."""
+    label = i + 1 + (s.scan.key(i + 1) == ".")
+    if s.scan.key(i).endswith(":"):
+        label = i
+    elif s.scan.key(label) != ":" or (label > i + 1 and not is_clause_end(s.scan, i - 1)):
+        return False
+    for mark in after_a_label(s, label + 1):
+        lacking(mark)
+    return True
 
 
 def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
     if _teeth(s, i) or (s.scan.key(i) == "no" and s.scan.key(i - 1) == "?") or option_at_a_price(s, i):
         return
-    if s.scan.key(i + 1) == ":" or s.scan.key(i).endswith(":"):
-        for mark in after_a_label(s, i + 2 - s.scan.key(i).endswith(":")):
-            lacking(mark)
+    if _behind_a_label(s, i):
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER]
@@ -54,9 +69,7 @@ def lack(s: Sentence, i: int) -> None:
         gone(s, i)
         return
     for mark in found:
-        if mark.attribute == "abs" and s.scan.key(mark.begin) in _WIRES:
-            mark.dropped = "denied"
-        elif s.scan.key(mark.end) in ("off", "apart") and s.scan.key(i) == "never had":
+        if _no_denial(s, i, mark):
             mark.dropped = "denied"
         elif mark.attribute != "item" or mark.begin == i + 1 or s.scan.key(mark.begin - 1) in LINKS:
             lacking(mark)
@@ -69,10 +82,7 @@ def gone(s: Sentence, i: int) -> None:
     """``calipers are gone``: the parts named before it are missing."""
     if _teeth(s, i):
         return
-    label = i + 1 + (s.scan.key(i + 1) == ".")
-    if s.scan.key(label) == ":" and is_clause_end(s.scan, i - 1):
-        for mark in after_a_label(s, label + 1):
-            lacking(mark)
+    if is_clause_end(s.scan, i - 1) and _behind_a_label(s, i):
         return
     begin = s.clause_begin(i)
     found = [m for m in s.marks(begin, i) if m.attribute not in OFFER]
@@ -122,7 +132,9 @@ def _elliptic(s: Sentence, i: int) -> bool:
     return True
 
 
-_ELLIPTIC = frozenset({"not", "dont", "do not", "does not", "doesnt", "wont", "will not", "arent", "are not", "isnt", "is not"})
+_ELLIPTIC = frozenset({
+    "not", "dont", "do not", "does not", "doesnt", "wont", "will not", "arent", "are not", "isnt", "is not",
+})  # fmt: skip
 
 
 def _reach(s: Sentence, i: int, parts_only: bool) -> int:
@@ -131,9 +143,7 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
     while k < s.end:
         key = s.scan.key(k)
         here = s.at.get(k, ())
-        if key in _BREAKS or (s.scan.role(k, "cue") in ("with", "included", "only", "source") and seen):
-            break
-        if key in ("(", ")", "|", "-") or (key == ":" and k > i + 2) or s.scan.role(k, "cue") in ("not", "no"):
+        if key in _BREAKS or _ends_a_denial(s, i, k, seen):
             break
         if (key == "," or (key == "/" and is_clause_end(s.scan, k))) and not (seen and _lists_on(s, k + 1, parts_only)):
             break
@@ -143,16 +153,19 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
             seen, linked = True, False
             k = max(m.end for m in here)
             continue
-        if key in _SIDES:
-            pass
-        elif key in LINKS:
+        if key in LINKS:
             linked = True
-        elif linked and parts_only and modifies(s, k):
-            pass
-        elif seen or k > i + 5:
+        elif key not in _SIDES and not (linked and parts_only and modifies(s, k)) and (seen or k > i + 5):
             break
         k += 1
     return k
+
+
+def _ends_a_denial(s: Sentence, i: int, k: int, seen: bool) -> bool:
+    key, cue = s.scan.key(k), s.scan.role(k, "cue")
+    if cue in ("not", "no") or (seen and cue in ("with", "included", "only", "source")):
+        return True
+    return key in ("(", ")", "|", "-") or (key == ":" and k > i + 2)
 
 
 def _lists_on(s: Sentence, k: int, parts_only: bool) -> bool:
@@ -197,6 +210,7 @@ def _teeth(s: Sentence, i: int) -> bool:
 
 
 def denied(mark: Mark) -> None:
+    """Turn a mark to its opposite where there are two choices; else drop it."""
     if mark.attribute == "rear_wheels":
         mark.value = "single" if mark.value == "dual" else "dual"
     elif mark.attribute == "abs":
@@ -222,7 +236,9 @@ def lacking(mark: Mark) -> None:
         denied(mark)
 
 
-_BARE = frozenset({"bare", "bare housing", "housing only", "axle housing only", "bare axle housing", "just the housing"})
+_BARE = frozenset(
+    {"bare", "bare housing", "housing only", "axle housing only", "bare axle housing", "just the housing"}
+)
 _GUTS = frozenset({"axle-shaft", "carrier", "third-member", "ring-and-pinion", "differential"})
 
 

@@ -7,8 +7,10 @@ from donorbase.reading.sentence import LINKS, Sentence
 from donorbase.reading.sizes import SERIES
 
 _WEAK = frozenset({"w", "w/", "with", "has", "have", "got", "con", "avec", "it has"})
-_BETWEEN = frozenset({"are", "is", "still", "+", "w/", "will", "be", "x", "in", "of", "(", ")", "go", "goes", "come",
-    "comes", "also", "they", "both", "all", ":", "do", "does", "can", "do", "and"})
+_BETWEEN = frozenset({
+    "are", "is", "still", "+", "w/", "will", "be", "x", "in", "of", "(", ")", "go", "goes", "come", "comes", "also",
+    "they", "both", "all", ":", "do", "does", "can", "and",
+})  # fmt: skip
 
 
 def included_after(s: Sentence, i: int) -> None:

@@ -6,9 +6,10 @@ from donorbase.reading.sentence import LINKS, Sentence
 _MODIFIERS = frozenset({
     "new", "good", "all", "both", "brand", "nice", "fresh", "heavy", "duty", "themselves", "set", "of", "rebuilt",
     "the", "working", "decent", "newer", "extra", "hd", "complete", "its", "original", "big", "a", "my", "steel",
-    "iron", "aluminum", "inner", "outer", "with", "pair", "two", "four", "one", "stock", "loaded", "used", "factory",
-    "single", "dual", "twin", "left", "right", "driver side", "drivers side", "passenger side", "passengers side",
-    "pass side", "old", "matching", "vented", "slotted", "chrome", "finned", "thick", "decent", "other", "usable",
+    "iron", "aluminum", "inner", "outer", "with", "pair", "two", "four", "one", "stock", "loaded", "used",
+    "factory", "single", "dual", "twin", "left", "right", "driver side", "drivers side", "passenger side",
+    "passengers side", "pass side", "old", "matching", "vented", "slotted", "chrome", "finned", "thick", "other",
+    "usable",
 })  # fmt: skip
 _STOPS = frozenset({"not", "no", "gone", "fits", "source", "for", "was", "included", "mine", "taken"})
 _LONGEST_BRACKET = 9

@@ -44,7 +44,7 @@ _TWOFOLD = _LETTERS | {
 _TALK = frozenset({"to", "for", "till", "from", "until", "house", "mon", "sundays", "on", "at", "daily"})
 _METALWORK = frozenset({
     "on", "to", "bracket", "brackets", "tube", "tubes", "truss", "perch", "perches", "mounts", "mount",
-    "plates", "plate", "back", "steering", "in",
+    "plates", "plate", "brkt", "brkts", "crack", "back", "steering", "in",
 })  # fmt: skip
 
 
@@ -62,7 +62,7 @@ def _homograph(scan: Scan, i: int) -> bool:
     if key == "open":
         return scan.key(i + 1) in _TALK or scan.key(i - 1) in ("wide", "were", "we")
     if key.startswith("welded") or key in ("spool", "weld"):
-        around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2)}
+        around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2, i - 3)}
         return key == "welded" and bool(around & _METALWORK)
     if name == "pinion" and key in ("hp", "lp"):
         return scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60

@@ -4,9 +4,10 @@ import itertools
 from collections.abc import Callable
 
 from donorbase.reading.clauses import is_clause_end
-from donorbase.reading.damage import damage
+from donorbase.reading.damage import damage, repairs
 from donorbase.reading.denial import bare_housing, deny, gone, lack, taken
 from donorbase.reading.inclusion import included_after, included_before
+from donorbase.reading.mood import superseded, unsaid
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 from donorbase.reading.wear import wear
@@ -30,7 +31,9 @@ def scopes(scan: Scan) -> None:
         _read(Sentence(scan, at, begin, end))
     _answered_no(scan, at)
     damage(scan)
+    repairs(scan)
     bare_housing(scan)
+    superseded(scan)
     _choices(scan)
     _limits(scan)
 
@@ -88,7 +91,7 @@ def somebodys(s: Sentence, i: int) -> None:
     if key.partition(" ")[0] in _HANDS:
         _his_own(s, i)
         return
-    if key in _SOFT and (has_head(s, s.begin, s.end) or s.begin == 0):
+    if key in _SOFT and (has_head(s, s.begin, s.end) or s.begin == 0) and not wanted_ad(s):
         return
     for mark in s.marks(s.clause_begin(i), s.clause_end(i)):
         if mark.attribute not in OFFER - {"mileage_mi"} and mark.attribute != "fits_years":
@@ -106,7 +109,13 @@ def _his_own(s: Sentence, i: int) -> None:
         return
     end = s.clause_end(i)
     head = has_head(s, i + 1, min(end, i + 6))
-    if head and s.scan.key(i) in ("my", "mi", "our") and s.scan.key(i + 1) not in ("other", "new", "truck", "old"):
+    his = wanted_ad(s) and s.scan.key(i - 1) in ("have", "got", "i have", "ive got", "with", "trade", "both")
+    if (
+        head
+        and not his
+        and s.scan.key(i) in ("my", "mi", "our")
+        and s.scan.key(i + 1) not in ("other", "new", "truck", "old")
+    ):
         return
     origin = next((k for k in range(i + 1, end) if s.scan.role(k, "cue") == "source"), end)
     for mark in s.marks(i + 1, origin):
@@ -229,5 +238,5 @@ def _limits(scan: Scan) -> None:
 _RULES: dict[str, Callable[[Sentence, int], None]] = {
     "not": deny, "no": lack, "neither": deny, "gone": gone, "fits": fits, "for": meant_for, "mine": somebodys,
     "return": in_return, "hedge": hedge, "with": included_after, "included": included_before, "was": as_it_was,
-    "taken": taken,
+    "taken": taken, "unsaid": unsaid,
 }  # fmt: skip

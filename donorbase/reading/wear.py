@@ -1,37 +1,46 @@
-"""Step 11b: wear told in so many words of a part that can wear: ``left unit bearing has some play``, ``lowers shot``."""
+"""Step 11b: wear told of a part that can wear: ``left unit bearing has some play``, ``lowers shot``."""
 
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.tokens import Piece
 
 _BAD = frozenset({
-    "shot", "bad", "toast", "toasted", "junk", "junked", "worn", "wore", "wore out", "worn out", "loose", "sloppy", "rough",
-    "trashed", "fried", "roasted", "wasted", "going out", "gritty", "crunchy", "clunks", "clunk", "kaput", "finished",
-    "play", "slop", "wobbly", "wobble", "noisy", "howls", "growls", "hums", "rumbles", "whines", "roars", "grinds",
-    "grumbles", "squeals", "screams", "whirrs", "whirs", "no good", "questionable", "done", "tired", "failing", "dead",
+    "shot", "bad", "toast", "toasted", "junk", "junked", "worn", "wore", "wore out", "worn out", "loose", "sloppy",
+    "rough", "trashed", "fried", "roasted", "wasted", "going out", "gritty", "crunchy", "clunks", "clunk", "kaput",
+    "finished", "play", "slop", "wobbly", "wobble", "noisy", "howls", "growls", "hums", "rumbles", "whines",
+    "roars", "grinds", "grumbles", "squeals", "screams", "whirrs", "whirs", "no good", "questionable", "done",
+    "tired", "failing", "dead",
 })  # fmt: skip
-_BAD_BRAKES = frozenset({"thin", "gone", "gouged", "scored", "warped", "low", "grooved", "bald", "rivets", "metal to metal",
-    "chewed", "cooked"})  # fmt: skip
+_BAD_BRAKES = frozenset({
+    "thin", "gone", "gouged", "scored", "warped", "low", "grooved", "bald", "rivets", "metal to metal", "chewed",
+    "cooked",
+})  # fmt: skip
 _BAD_GEARS = frozenset({"chipped", "broken", "scored", "pitted", "stripped", "missing", "chewed", "galled", "spalled"})
 _NEED = frozenset({"need", "needs", "needing", "could use"})
-_NEEDED = frozenset({"replaced", "replacing", "replacement", "replace", "work", "help", "attention", "rebuilt", "renewed",
-    "to", "new", "changed", "changing", "done", "love", "rebuild", "service"})  # fmt: skip
+_NEEDED = frozenset({
+    "replaced", "replacing", "replacement", "replace", "work", "help", "attention", "rebuilt", "renewed", "to",
+    "new", "changed", "changing", "done", "love", "rebuild", "service",
+})  # fmt: skip
 _FILLING = frozenset({
-    "is", "are", "was", "were", "has", "have", "had", "got", "a", "an", "the", "some", "little", "bit", "of", "both", "all",
-    "also", "look", "looks", "feel", "feels", "seem", "seems", "sound", "sounds", "pretty", "really", "kinda", "kind", "very",
-    "just", "about", "getting", "starting", "to", "get", "be", "too", "(", ":", "they", "theyre", "its", "it", "one", "on",
-    "left", "right", "side", "upper", "lower", "uppers", "lowers", "two", "four", "slightly", "much", "in", "them", "that",
-    "each", "there", "there's", "theres", "still", "starts", "makes", "lot", "probably", "likely", "maybe", "definitely",
-    "driver", "passenger", "drivers", "passengers", "driver side", "drivers side", "passenger side", "passengers side",
-    "pass side", "ds", "ps", "lh", "rh", "so", "-", "=", "and", "ok", ",", "good", "fine",
+    "is", "are", "was", "were", "has", "have", "had", "got", "a", "an", "the", "some", "little", "bit", "of",
+    "both", "all", "also", "look", "looks", "feel", "feels", "seem", "seems", "sound", "sounds", "pretty", "really",
+    "kinda", "kind", "very", "just", "about", "getting", "starting", "to", "get", "be", "too", "(", ":", "they",
+    "theyre", "its", "it", "one", "on", "left", "right", "side", "upper", "lower", "uppers", "lowers", "two",
+    "four", "slightly", "much", "in", "them", "that", "each", "there", "there's", "theres", "still", "starts",
+    "makes", "lot", "probably", "likely", "maybe", "definitely", "driver", "passenger", "drivers", "passengers",
+    "driver side", "drivers side", "passenger side", "passengers side", "pass side", "ds", "ps", "lh", "rh", "so",
+    "-", "=", "and", "ok", ",", "good", "fine",
 })  # fmt: skip
 _ADJECTIVES = frozenset({
-    "a", "an", "new", "both", "all", "four", "two", "upper", "lower", "left", "right", "front", "rear", "inner", "outer",
-    "wheel", "pinion", "carrier", "unit", "axle", "side", "driver", "passenger", "the", "drivers", "passengers", "some",
-    "driver side", "drivers side", "passenger side", "passengers side", "hub", "brake", "parking", "set", "of", "fresh",
+    "a", "an", "new", "both", "all", "four", "two", "upper", "lower", "left", "right", "front", "rear", "inner",
+    "outer", "wheel", "pinion", "carrier", "unit", "axle", "side", "driver", "passenger", "the", "drivers",
+    "passengers", "some", "driver side", "drivers side", "passenger side", "passengers side", "hub", "brake",
+    "parking", "set", "of", "fresh",
 })  # fmt: skip
-_ATTRIBUTES = frozenset({"bad", "worn", "loose", "shot", "noisy", "wore out", "worn out", "toasted", "rough", "junk", "sloppy",
-    "failing", "tired"})  # fmt: skip
+_ATTRIBUTES = frozenset({
+    "bad", "worn", "loose", "shot", "noisy", "wore out", "worn out", "toasted", "rough", "junk", "sloppy",
+    "failing", "tired",
+})  # fmt: skip
 _PADS = frozenset({"pads", "pad", "shoes", "shoe", "brake shoes", "brake pads", "linings"})
 _GEARS = frozenset({"teeth", "tooth", "ring gear", "gears", "pinion gear", "ring and pinion"})
 _REACH = 7
@@ -82,14 +91,20 @@ def _told_behind(scan: Scan, i: int, defect: str) -> int:
             return k + 2 if scan.key(k + 1) in _NEEDED else 0
         if _is_bad(scan, k, defect):
             return 0 if _only_a_name(scan, k) else k + 1
-        stop = is_sentence_end(scan, k) or (scan.key(k) == "," and scan.key(k + 1) not in ("they", "theyre", "both", "all"))
+        stop = is_sentence_end(scan, k) or (
+            scan.key(k) == "," and scan.key(k + 1) not in ("they", "theyre", "both", "all")
+        )
         if stop or scan.role(k, "cue") in ("no", "not") or not _fills(scan, k):
             return 0
     return 0
 
 
 def _fills(scan: Scan, k: int) -> bool:
-    return scan.key(k) in _FILLING or scan.role(k, "unit") in ("mm", "percent", "inch") or scan.unit(k) in ("mm", "percent")
+    return (
+        scan.key(k) in _FILLING
+        or scan.role(k, "unit") in ("mm", "percent", "inch")
+        or scan.unit(k) in ("mm", "percent")
+    )
 
 
 def _only_a_name(scan: Scan, k: int) -> bool:
@@ -104,7 +119,11 @@ def _told_before(scan: Scan, i: int, defect: str) -> int:
         k -= 1
     if scan.key(k) in _ATTRIBUTES and defect != "damaged-gears":
         return k + 1
-    if scan.key(k) in ("needs", "need", "needing") and not scan.wanted and scan.key(k - 1) not in ("you", "will", "i", "we", "who"):
+    if (
+        scan.key(k) in ("needs", "need", "needing")
+        and not scan.wanted
+        and scan.key(k - 1) not in ("you", "will", "i", "we", "who")
+    ):
         return k + 1
     in_it = scan.key(k) in ("in", "on") and scan.key(k - 1) in ("play", "slop", "noise", "wobble")
     return k if in_it and defect in ("worn-bearing", "worn-ball-joint") else 0
