@@ -165,7 +165,7 @@ def _ends_a_denial(s: Sentence, i: int, k: int, seen: bool) -> bool:
     key, cue = s.scan.key(k), s.scan.role(k, "cue")
     if cue in ("not", "no") or (seen and cue in ("with", "included", "only", "source")):
         return True
-    return key in ("(", ")", "|", "-") or (key == ":" and k > i + 2)
+    return key in ("(", ")", "|", "-") or (key == ":" and k > i + 1)
 
 
 def _lists_on(s: Sentence, k: int, parts_only: bool) -> bool:

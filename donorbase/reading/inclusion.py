@@ -30,7 +30,7 @@ def included_after(s: Sentence, i: int) -> None:
 
 def _along_from(s: Sentence, k: int, strong: bool) -> None:
     """Turn the parts listed from a place on into facts; ``strong`` where the word before says that they come along."""
-    named = False
+    named, plus = False, s.scan.key(k - 1) == "plus"
     while k < s.end:
         k = bracket_end(s, k) if named else k
         here = [m for m in s.at.get(k, ()) if m.attribute == "part"]
@@ -38,6 +38,7 @@ def _along_from(s: Sentence, k: int, strong: bool) -> None:
             break
         if here and here[0].live and not _no_list_part(s, k, strong):
             here[0].attribute = "has"
+            here[0].flags |= {"plus"} if plus else frozenset()
             strong = named = True
         elif here and "hubs" in dict(s.scan.at(k).facts):
             named = True

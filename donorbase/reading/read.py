@@ -19,6 +19,7 @@ from donorbase.reading.money import prices
 from donorbase.reading.noise import noise
 from donorbase.reading.offer import offer_facts, offer_kind
 from donorbase.reading.quantity import apart, quantities
+from donorbase.reading.questions import questions
 from donorbase.reading.said import words_said
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.scope import scopes
@@ -93,6 +94,7 @@ def _numbered(work: _Work) -> None:
 
 def _scoped(work: _Work) -> None:
     words_said(work.scan)
+    questions(work.scan)
     if offer_kind(work.scan) == "wanted":
         work.scan.wanted = True
     scopes(work.scan)

@@ -6,14 +6,17 @@ from donorbase.reading.scan import Mark, Scan
 
 def words_said(scan: Scan) -> None:
     """Mark the facts that words and phrases give, where their neighbours do not make them mean something else."""
+    ends_by_letter = {"f", "r"} <= set(scan.keys)
     for i, piece in enumerate(scan.pieces):
-        if piece.facts and not scan.used[i] and not _homograph(scan, i):
+        lettered = ends_by_letter and _end_by_letter(scan, i)
+        if piece.facts and not scan.used[i] and (lettered or not _homograph(scan, i)):
             both = len(piece.facts) > 1 and any(name == "part" for name, _ in piece.facts)
             flags = frozenset({"with-part"}) if both else frozenset()
             scan.marks += [Mark(name, value, i, i + 1, flags=flags) for name, value in piece.facts]
         if piece.roles and "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
     _hub_kinds(scan)
+    scan.said = frozenset([(m.attribute, m.value) for m in scan.marks if m.attribute == "offer"])
     scan.sentences = sentence_bounds(scan)
     scan.marks.sort(key=lambda m: (m.begin, m.end))
 
@@ -73,6 +76,15 @@ def _homograph(scan: Scan, i: int) -> bool:
     if key in ("first", "3rd"):
         return True
     return bool(key == "free" and name == "price_terms" and any(m.attribute == "price" for m in scan.marks))
+
+
+def _end_by_letter(scan: Scan, i: int) -> bool:
+    """``91 F 3.54 ... - 91 R 3.54``, ``F $900, R $700``: letters for both ends, each before something said of it."""
+    if scan.key(i) not in ("f", "r") or scan.at(i).glued or scan.at(i + 1).glued:
+        return False
+    before, after = scan.at(i - 1), scan.at(i + 1)
+    opens = before.kind in ("line", "num") or bool(before.facts) or before.key in (",", ".", ";", "-", "|", ":", "")
+    return opens and (after.kind == "num" or after.key in ("$", "=") or bool(after.facts))
 
 
 def _cell(scan: Scan, i: int) -> bool:
