@@ -23,6 +23,7 @@ from donorbase.reading.said import words_said
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.scope import scopes
 from donorbase.reading.settle import Places, settle
+from donorbase.reading.sides import hung
 from donorbase.reading.sizes import bare_rings, elliptic, labelled_sizes
 from donorbase.reading.splines import spline_pairs
 from donorbase.reading.tables import columns
@@ -82,7 +83,7 @@ def _parted(work: _Work) -> None:
 
 
 def _understood(work: _Work) -> None:
-    work.pieces = compose(work.lexicon.mark(work.pieces))
+    work.pieces = compose(hung(work.lexicon.mark(work.pieces)))
     work.scan = Scan(work.pieces, work.this_year)
 
 

@@ -1,5 +1,7 @@
 """Step 11: what words and phrases say, where their neighbours do not make them mean something else."""
 
+from collections.abc import Callable
+
 from donorbase.reading.clauses import sentence_bounds
 from donorbase.reading.scan import Mark, Scan
 
@@ -36,12 +38,11 @@ def _hub_kinds(scan: Scan) -> None:
 
 
 _LETTERS = frozenset({"f", "r", "ft", "fr", "fa", "bk", "b"})
-_TWOFOLD = _LETTERS | {
-    "back", "open", "spool", "weld", "hp", "lp", "tons", "full ton", "third", "pig", "chunk", "kings", "first", "3rd",
-    "free",
-}  # fmt: skip
-"""Words of the trade that mean something else as well."""
 _TALK = frozenset({"to", "for", "till", "from", "until", "house", "mon", "sundays", "on", "at", "daily"})
+_DAILY = frozenset(
+    {"a", "my", "his", "her", "the", "for", "as", "your", "our", "was", "old", "truck", "new", "$", "on"}
+)
+"""Beside ``dd``: a daily driver, not a driver's drop."""
 _METALWORK = frozenset({
     "on", "to", "bracket", "brackets", "tube", "tubes", "truss", "perch", "perches", "mounts", "mount",
     "plates", "plate", "back", "steering", "in",
@@ -49,30 +50,58 @@ _METALWORK = frozenset({
 
 
 def _homograph(scan: Scan, i: int) -> bool:
+    """Whether a word of two meanings has the one that is none of the trade's here."""
     piece = scan.at(i)
     key, name = piece.key, piece.facts[0][0]
     if key not in _TWOFOLD and not key.startswith("welded"):
         return False
     if key in _LETTERS and name == "position":
         return not (scan.role(i + 1, "item") or _cell(scan, i))
-    if key == "back":
-        return not (
-            scan.role(i + 1, "item") == "axle" or scan.key(i - 1) in ("and", "front", "n") or scan.key(i + 1) == "one"
-        )
-    if key == "open":
-        return scan.key(i + 1) in _TALK or scan.key(i - 1) in ("wide", "were", "we")
     if key.startswith("welded") or key in ("spool", "weld"):
         around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2)}
         return key == "welded" and bool(around & _METALWORK)
     if name == "pinion" and key in ("hp", "lp"):
         return scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60
-    if key in ("tons", "full ton") and scan.at(i - 1).kind == "num":
-        return True
-    if key in ("third", "pig", "chunk", "kings"):
-        return scan.key(i + 1) not in (",", ".", "", "member") and scan.role(i - 1, "unit") != "inch"
-    if key in ("first", "3rd"):
-        return True
-    return bool(key == "free" and name == "price_terms" and any(m.attribute == "price" for m in scan.marks))
+    if key == "free":
+        return name == "price_terms" and any(m.attribute == "price" for m in scan.marks)
+    return key in _ELSEWHERE and _ELSEWHERE[key](scan, i)
+
+
+def _back(scan: Scan, i: int) -> bool:
+    of_an_axle = scan.role(i + 1, "item") == "axle" or scan.key(i + 1) == "one"
+    return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n"))
+
+
+def _open(scan: Scan, i: int) -> bool:
+    return scan.key(i + 1) in _TALK or scan.key(i - 1) in ("wide", "were", "we")
+
+
+def _counted_tons(scan: Scan, i: int) -> bool:
+    return scan.at(i - 1).kind == "num"
+
+
+def _slang(scan: Scan, i: int) -> bool:
+    return scan.key(i + 1) not in (",", ".", "", "member") and scan.role(i - 1, "unit") != "inch"
+
+
+def _daily(scan: Scan, i: int) -> bool:
+    """``my dd``: a daily driver, not a driver's drop."""
+    return scan.key(i - 1) in _DAILY or scan.key(i + 1) in _DAILY
+
+
+def _never(scan: Scan, i: int) -> bool:
+    return True
+
+
+_ELSEWHERE: dict[str, Callable[[Scan, int], bool]] = {
+    "back": _back, "open": _open, "tons": _counted_tons, "full ton": _counted_tons, "third": _slang, "pig": _slang,
+    "chunk": _slang, "kings": _slang, "first": _never, "3rd": _never, "dd": _daily, "pd": _daily,
+}  # fmt: skip
+"""When each word means something else."""
+
+
+_TWOFOLD = _LETTERS | _ELSEWHERE.keys() | {"spool", "weld", "hp", "lp", "free"}
+"""Words of the trade that mean something else as well."""
 
 
 def _cell(scan: Scan, i: int) -> bool:
