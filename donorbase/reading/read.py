@@ -28,10 +28,12 @@ from donorbase.reading.sizes import bare_rings, elliptic, labelled_sizes
 from donorbase.reading.splines import spline_pairs
 from donorbase.reading.tables import columns
 from donorbase.reading.tokens import Piece, tokenise
+from donorbase.reading.trucks import trucks
 from donorbase.reading.years import years
 
 _NUMBERS: tuple[Callable[[Scan], None], ...] = (
-    vins, contacts, bolt_circles, spline_pairs, counted, ratios, labelled_sizes, elliptic, answers, noise, miles,
+    vins, contacts, bolt_circles, spline_pairs, counted, trucks, ratios, labelled_sizes, elliptic, answers, noise,
+    miles,
         zips, bare_rings, years, prices, put_right,
 )  # fmt: skip
 """The order matters: what is surest takes its numbers first."""
