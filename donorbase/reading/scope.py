@@ -153,10 +153,10 @@ def _limits(scan: Scan) -> None:
     """``for 4.56 and up``, ``the 4.10 & down carrier``: the limit of a range, not a value."""
     for mark in scan.marks:
         if mark.attribute == "ratio" and mark.live:
-            link = mark.end + (scan.key(mark.end) in ("and", "&", "n", "or", "-"))
-            if scan.key(link) in ("up", "down", "numerically", "higher", "lower", "+", "deeper", "newer") and (
-                link > mark.end or scan.key(link) == "+"
-            ):
+            link = mark.end
+            while link < mark.end + 3 and scan.key(link) in ("and", "&", "n", "or", "-"):
+                link += 1
+            if scan.key(link) in ("up", "down", "numerically", "higher", "lower", "+", "deeper", "newer", "below"):
                 mark.dropped = "limit"
 
 
