@@ -1,4 +1,4 @@
-"""Step 12d: what is said of another thing than the one on offer: the seller's truck, his neighbour's, the next build."""
+"""Step 12d: what is said of another thing than the one on offer: the seller's truck, a neighbour's, the next build."""
 
 from donorbase.reading.sentence import OFFER, Sentence
 
@@ -12,6 +12,8 @@ _SOFT = frozenset({"i have", "ive got", "i've", "i got a", "i found a", "he has"
                    "next build", "building a", "was going to use", "mine has"})  # fmt: skip
 _ITS_OBJECT_BEFORE = frozenset({"going in", "going into", "going in it", "swapped in", "other truck", "the rig i have"})
 _WHOLE_THINGS = frozenset({"position", "item", "cover_bolts", "ring_gear_in", "lugs"})
+_HAVING = frozenset({"have", "got", "i have", "ive got", "with", "trade", "both"})
+"""``have my 3.73 rear to trade``: what a seeker has is not what he seeks."""
 _FAR, _REACH = 5, 8
 
 
@@ -23,7 +25,7 @@ def somebodys(s: Sentence, i: int) -> None:
     if key.partition(" ")[0] in _HANDS and key not in _KIN:
         _his_own(s, i)
         return
-    if key in _SOFT and (has_head(s, s.begin, s.end) or s.begin == 0):
+    if key in _SOFT and (has_head(s, s.begin, s.end) or s.begin == 0) and not s.scan.wanted:
         return
     begin = s.clause_begin(i) if key in _ITS_OBJECT_BEFORE or not _verb(key) else i
     marks = [m for m in s.marks(begin, s.clause_end(i)) if m.attribute not in OFFER - {"mileage_mi"}]
@@ -61,7 +63,13 @@ def _his_own(s: Sentence, i: int) -> None:
         return
     end = s.clause_end(i)
     head = has_head(s, i + 1, min(end, i + 6))
-    if head and s.scan.key(i) in ("my", "mi", "our") and s.scan.key(i + 1) not in ("other", "new", "truck", "old"):
+    his = s.scan.wanted and s.scan.key(i - 1) in _HAVING
+    if (
+        head
+        and not his
+        and s.scan.key(i) in ("my", "mi", "our")
+        and s.scan.key(i + 1) not in ("other", "new", "truck", "old")
+    ):
         return
     origin = next((k for k in range(i + 1, end) if s.scan.role(k, "cue") == "source"), end)
     for mark in s.marks(i + 1, origin):

@@ -24,14 +24,17 @@ from donorbase.reading.said import words_said
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.scope import scopes
 from donorbase.reading.settle import Places, settle
+from donorbase.reading.sides import hung
 from donorbase.reading.sizes import bare_rings, elliptic, labelled_sizes
 from donorbase.reading.splines import spline_pairs
 from donorbase.reading.tables import columns
 from donorbase.reading.tokens import Piece, tokenise
+from donorbase.reading.trucks import trucks
 from donorbase.reading.years import years
 
 _NUMBERS: tuple[Callable[[Scan], None], ...] = (
-    vins, contacts, bolt_circles, spline_pairs, counted, ratios, labelled_sizes, elliptic, answers, noise, miles,
+    vins, contacts, bolt_circles, spline_pairs, counted, trucks, ratios, labelled_sizes, elliptic, answers, noise,
+    miles,
         zips, bare_rings, years, prices, put_right,
 )  # fmt: skip
 """The order matters: what is surest takes its numbers first."""
@@ -83,7 +86,7 @@ def _parted(work: _Work) -> None:
 
 
 def _understood(work: _Work) -> None:
-    work.pieces = compose(work.lexicon.mark(work.pieces))
+    work.pieces = compose(hung(work.lexicon.mark(work.pieces)))
     work.scan = Scan(work.pieces, work.this_year)
 
 

@@ -121,7 +121,8 @@ class Scan:
 _JOINING = frozenset({"is", "are", ":", "=", "-", "of", "a", "the", "at", "measures", "measured", "measure",
     "to", "was",
                       "reads", "says", "with", "w/", "an", "in", "(", "~", "it", "got", "has", "have",
-                      "good", "es", "est", "de", "running", "i", "think", "about", "around", "approx", "maybe",
+                      "good", "es", "est", "de", "running", "shows", "showed", "showing",
+                      "i", "think", "about", "around", "approx", "maybe",
                       "said", "set", "also", "still", "runs", "being", "now"})  # fmt: skip
 
 

@@ -3,12 +3,15 @@
 import itertools
 from collections.abc import Callable
 
-from donorbase.reading.denial import deny, gone, lack
+from donorbase.reading.damage import damage, repairs
+from donorbase.reading.denial import bare_housing, deny, gone, lack, taken
 from donorbase.reading.inclusion import included_after, included_before
 from donorbase.reading.kept import not_for_sale
+from donorbase.reading.mood import superseded, unsaid
 from donorbase.reading.possession import somebodys
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
+from donorbase.reading.wear import wear
 
 _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi", "una", "un", "older",
     "most", "of"})  # fmt: skip
@@ -17,12 +20,16 @@ _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi
 def scopes(scan: Scan) -> None:
     """Drop, turn or doubt the marks that do not plainly speak of what is on offer."""
     not_for_sale(scan)
+    wear(scan)
     at: dict[int, list[Mark]] = {}
     for mark in scan.marks:
         at.setdefault(mark.begin, []).append(mark)
     for begin, end in scan.sentences:
         _read(Sentence(scan, at, begin, end))
-    _of_other_things(scan)
+    damage(scan)
+    repairs(scan)
+    bare_housing(scan)
+    superseded(scan)
     _choices(scan)
     _limits(scan)
 
@@ -142,41 +149,19 @@ def _choices(scan: Scan) -> None:
             mark.dropped = mark.dropped or "choice"
 
 
-_LOOSE = frozenset({
-    "tie-rod", "drag-link", "track-bar", "rotor", "brake-drum", "diff-cover", "yoke", "driveshaft", "caliper",
-    "caliper-bracket", "master-cylinder", "booster",
-})  # fmt: skip
-"""Parts whose damage is none of the axle they come with."""
-_OF_A_THING = frozenset({"bent", "cracked", "rusty"})
-_LINKING = frozenset({"is", "are", "was", "a", "got", "bit", "little", "slightly", "has", "all", "looks"})
-
-
-def _of_other_things(scan: Scan) -> None:
-    """``tie rod bent``, ``the frame is bent``: what is said of something else than the axle."""
-    for mark in scan.marks:
-        if mark.attribute != "defects" or mark.value not in _OF_A_THING or not mark.live:
-            continue
-        k = mark.begin - 1
-        while k >= 0 and scan.key(k) in _LINKING:
-            k -= 1
-        piece = scan.at(k)
-        loose = any(name == "part" and value in _LOOSE for name, value in piece.facts)
-        if k >= 0 and (loose or piece.roles.get("item") == "other"):
-            mark.dropped = "another's"
-
-
 def _limits(scan: Scan) -> None:
     """``for 4.56 and up``, ``the 4.10 & down carrier``: the limit of a range, not a value."""
     for mark in scan.marks:
         if mark.attribute == "ratio" and mark.live:
-            link = mark.end + (scan.key(mark.end) in ("and", "&", "n", "or", "-"))
-            if scan.key(link) in ("up", "down", "numerically", "higher", "lower", "+", "deeper", "newer") and (
-                link > mark.end or scan.key(link) == "+"
-            ):
+            link = mark.end
+            while link < mark.end + 3 and scan.key(link) in ("and", "&", "n", "or", "-"):
+                link += 1
+            if scan.key(link) in ("up", "down", "numerically", "higher", "lower", "+", "deeper", "newer", "below"):
                 mark.dropped = "limit"
 
 
 _RULES: dict[str, Callable[[Sentence, int], None]] = {
     "not": deny, "no": lack, "neither": deny, "gone": gone, "fits": fits, "for": meant_for, "mine": somebodys,
     "return": in_return, "hedge": hedge, "with": included_after, "included": included_before, "was": as_it_was,
+    "taken": taken, "unsaid": unsaid,
 }  # fmt: skip
