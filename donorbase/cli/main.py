@@ -18,6 +18,7 @@ COMMANDS = {
     "find": ("donorbase.cli.find:find", "Find axles of the catalogue by any attributes."),
     "show": ("donorbase.cli.show:show", "Show a family or variant, or two side by side."),
     "lookalikes": ("donorbase.cli.lookalikes:lookalikes", "Show what an axle is taken for, and what tells them apart."),
+    "order": ("donorbase.cli.order:order", "Check an order of gears or a locker against the axle it is for."),
     "words": ("donorbase.cli.words:words", "Teach the words that sellers near you use."),
     "claims": ("donorbase.cli.claims:claims", "Keep what sellers said beside what you measured."),
     "priors": ("donorbase.cli.priors:priors", "Say how common each kind of axle is around you."),
