@@ -80,6 +80,17 @@ class Hazard:
 
 
 @dataclass(frozen=True, slots=True)
+class Ruined:
+    """How a seller says that a part is there and good for nothing: words of ruin, of parts by their name, and the
+    small words that may stand between the two.
+    """
+
+    words: tuple[str, ...]
+    between: tuple[str, ...]
+    parts: Mapping[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
 class Judging:
     """All figures of judging."""
 
@@ -90,6 +101,9 @@ class Judging:
     cures: tuple[Cure, ...]
     parts: Mapping[str, Part]
     housing: Mapping[str, tuple[str, ...]]
+    part_means: Mapping[str, Mapping[str, tuple[str, ...]]]
+    """By end: the parts that a part's plain name stands for there."""
+    ruined: Ruined
     signs: Mapping[str, tuple[str, ...]]
     hazards: Mapping[str, Hazard]
     kill_order: tuple[str, ...]
@@ -117,10 +131,16 @@ def _judging(row: dict[str, Any]) -> Judging:
         cures=tuple(Cure(**cure) for cure in row["cure"]),
         parts={name: _part(part) for name, part in row["part"].items()},
         housing=_tuples(row["housing"]),
+        part_means={end: _tuples(words) for end, words in row["part_means"].items()},
+        ruined=_ruined(row["ruined"]),
         signs=_tuples(row["signs"]),
         hazards={name: _hazard(given) for name, given in row["hazard"].items()},
         kill_order=tuple(row["kill_order"]),
     )
+
+
+def _ruined(row: Mapping[str, Any]) -> Ruined:
+    return Ruined(tuple(row["words"]), tuple(row["between"]), _tuples(row["parts"]))
 
 
 def _hazard(row: Mapping[str, Any]) -> Hazard:
@@ -140,6 +160,7 @@ def _part(row: Mapping[str, Any]) -> Part:
 def _faults(found: Judging) -> list[str]:
     parts = attribute("part").values
     faults = [f"part.{name} is no part" for name in found.parts if name not in parts]
+    faults += [f"ruined.{name} is no part" for name in found.ruined.parts if name not in found.parts]
     faults += [f"housing: {name} is no part" for names in found.housing.values() for name in names if name not in parts]
     faults += [f"{h}: {found.hazards[h].kind!r} is no kind of sign" for h in found.hazards
                if found.hazards[h].kind not in {"fraud", "hazard", "hit", "note"}]  # fmt: skip
