@@ -29,7 +29,8 @@ COMMANDS = {
 
 EXIT_CODES = """\b
 Exit codes: 0 done; 1 a fault of the program or Ctrl-C; 2 wrong usage; 3 input that cannot be used;
-4 rows of data or of a file with faults; 5 not found; 6 the database cannot be used."""
+4 rows of data or of a file with faults; 5 not found; 6 the database cannot be used.
+check --exit-code besides: 0 fits; 10 fits with work; 11 unclear; 12 does not fit."""
 
 
 class Root(LazyGroup):

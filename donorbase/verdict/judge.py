@@ -10,7 +10,7 @@ from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.judging import Judging, judging
 from donorbase.reference.odds import Rates, load_rates
 from donorbase.verdict.axle import Weighed, call_of, weigh_axle
-from donorbase.verdict.money import closed, sold_apart, work_lines
+from donorbase.verdict.money import again, sold_apart, work_lines
 from donorbase.verdict.pair import Side, judge_pair
 from donorbase.verdict.prospect import Prospect, prospects_of
 from donorbase.verdict.reasons import reasons_of
@@ -119,7 +119,7 @@ def _single(best: Weighed, build: Build, items: tuple[ItemVerdict, ...], rules: 
     extra = pair_tasks(pair, (best,), build)
     tasks, findings = (*best.tasks, *extra), [*verdict.findings, *pair]
     lines = [*verdict.money.lines, *work_lines(extra, build)]
-    money = closed(lines, build, known=verdict.money.known) if extra else verdict.money
+    money = again(verdict.money, lines, build) if extra else verdict.money
     missing = [end for end in build.wants if all(item.end != end for item in items)]
     notes = tuple(f"the build also wants a {end}; this offer has none" for end in missing)
     return ListingVerdict(

@@ -3,6 +3,7 @@ money.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache, partial
 
 from donorbase.reference.judging import Judging
@@ -15,6 +16,7 @@ from donorbase.verdict.reasons import reasons_of
 from donorbase.verdict.rule import call
 from donorbase.verdict.spec import Build
 from donorbase.verdict.subjects import subject_of
+from donorbase.verdict.sums import HiddenFault
 from donorbase.verdict.verdicts import Asked, Finding, ItemVerdict, Landed, ListingVerdict, State, Task
 
 _ONCE = frozenset({ASKED, "tax", "travel", "entry"})
@@ -73,7 +75,13 @@ def _together(both: tuple[Weighed, Weighed], extra: Sequence[Task], build: Build
         doubled = line.label in here & once and not (apart and line.label in {ASKED, "tax"})
         lines += [] if doubled else [line]
     lines += work_lines(tuple(extra), build)
-    return closed(lines, build, known=all(w.verdict.money.known for w in both))
+    known, faults = all(w.verdict.money.known for w in both), [f for w in both for f in _faults_of(w)]
+    return closed(lines, build, known=known, faults=faults, paid_per_usd=both[0].verdict.money.paid_per_usd)
+
+
+def _faults_of(weighed: Weighed) -> list[HiddenFault]:
+    """The hidden faults of one end, called by its end."""
+    return [replace(fault, name=f"{weighed.prospect.end}: {fault.name}") for fault in weighed.verdict.money.faults]
 
 
 def _once_for_a_vehicle(both: tuple[Weighed, Weighed]) -> set[str]:
@@ -85,7 +93,7 @@ def _once_for_a_vehicle(both: tuple[Weighed, Weighed]) -> set[str]:
 
 
 def _chance(both: tuple[Weighed, Weighed], pair: Sequence[Finding], money: Landed) -> float:
-    chance = money.chance
+    chance = money.chance_as_told
     for weighed in both:
         chance *= weighed.judged.chance * (0.5 if weighed.hazards else 1.0)
     for finding in pair:
