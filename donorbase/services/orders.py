@@ -12,10 +12,13 @@ from donorbase.reference.lockers import INSERTS, KINDS
 from donorbase.services.axle_at_hand import the_axle
 from donorbase.services.desk import Desk
 from donorbase.services.show import existing_key
+from donorbase.verdict.applies import Case
+from donorbase.verdict.cautions import cautions_for
 from donorbase.verdict.computed import wanted_ratio
+from donorbase.verdict.lights import Light
 from donorbase.verdict.order import Ordered, look_over_order
-from donorbase.verdict.order_gears import set_weights
-from donorbase.verdict.ordered import CUTS, Order
+from donorbase.verdict.order_gears import TEETH_TOPIC, set_weights
+from donorbase.verdict.ordered import CUTS, SPOOLS, Order
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build
 
@@ -41,7 +44,18 @@ def check_order(
     order = _completed(_checked(order, desk), build, axle.end)
     if not order.wants_gears and not order.locker:
         raise BadInput("nothing is ordered", "Give --ratio 5.13, or --locker air, or both.")
-    return replace(look_over_order(order, axle), settle=_which_gears(axle))
+    found = look_over_order(order, axle)
+    cautions = _cautions(found, order, axle, build or Build("", (axle.end,)))
+    return replace(found, settle=_which_gears(axle), cautions=cautions)
+
+
+def _cautions(found: Ordered, order: Order, axle: Prospect, build: Build) -> tuple[str, ...]:
+    """What to mind once the order is in the axle: a spool that is ordered counts as one that is there."""
+    locked = (Fact("differential", "spool"),) if order.locker in SPOOLS else ()
+    fitted = replace(axle, facts=(*axle.facts, *locked))
+    unlike = any(line.topic == TEETH_TOPIC and line.light is Light.STOP for line in found.lines)
+    findings = frozenset({"ratio_mismatch_pct"} if unlike else ())
+    return cautions_for((Case(axle.end, build, fitted, frozenset(), findings=findings),), "order")
 
 
 def _checked(order: Order, desk: Desk) -> Order:
