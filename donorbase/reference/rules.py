@@ -14,7 +14,7 @@ from donorbase.reference.rows import Faults, Row, toml_row, toml_tables
 from donorbase.reference.tables import load_works
 from donorbase.shipped import data_dir
 
-SUMS = ("bump-steer", "caster", "wheel", "brake-fluid", "driveshaft", "mismatch", "width")
+SUMS = ("bump-steer", "caster", "wheel", "brake-fluid", "driveshaft", "mismatch", "width", "weight")
 """The figures that can be worked out beside a point."""
 SHOWN = ("check", "order", "fitup", "calc")
 """Where a caution may stand."""

@@ -150,16 +150,20 @@ class Desk:
 
     def check(self, text: str, build: Build, distance_mi: float | None = None) -> Checked:
         """The listing, read and judged against a build; the distance is one way."""
-        reading = self.read(text)
+        return self.judged(self.read(text), build, distance_mi)
+
+    def judged(self, reading: Reading, build: Build, distance_mi: float | None = None) -> Checked:
+        """A reading judged against a build, with what to mind; the distance is one way."""
         verdict = judge(build, reading, self.catalogue, distance_mi=distance_mi, rates=self.rates)
 
         def cautioning() -> tuple[str, ...]:
-            rules = judging()
             items = {verdict.items[number].item for number in verdict.chosen}
             prospects = (
                 prospect
                 for number in sorted(items)
-                for prospect in prospects_of(number, reading.items[number], reading, self.catalogue, rules, self.rates)
+                for prospect in prospects_of(
+                    number, reading.items[number], reading, self.catalogue, judging(), self.rates
+                )
             )
             return cautions_on(verdict, prospects, build)
 

@@ -8,7 +8,7 @@ from donorbase.engineering.gearing import engine_rpm, quoted_mismatch
 from donorbase.engineering.joints import ANGLE_SOURCE, greatest_angle_deg
 from donorbase.engineering.steering import bump_steer, caster_budget, caster_left_deg, link_of
 from donorbase.errors import BadInput
-from donorbase.reference.wording import plain_text
+from donorbase.reference.wording import plain_text, values_text
 from donorbase.verdict.applies import Case
 from donorbase.verdict.brakes import fluid_enough
 from donorbase.verdict.computed import tire_dia_in, wanted_ratio
@@ -174,6 +174,15 @@ def _width(case: Case, measured: Measured) -> str:
     return "; ".join([said, *passed]) if said else ""
 
 
+def _weight(case: Case, measured: Measured) -> str:
+    best = case.axle.best_variant() if case.axle else None
+    figure = best.figures.get("weight_lb") if best else None
+    if figure is None:
+        return ""
+    basis = f"{figure.basis}, {figure.confidence} confidence"
+    return f"the axle weighs about {values_text('weight_lb', figure.values)} ({basis}): hoist, loader or helpers"
+
+
 _SUMS: Mapping[str, Callable[[Case, Measured], str]] = {
     "bump-steer": _bump_steer,
     "caster": _caster,
@@ -182,4 +191,5 @@ _SUMS: Mapping[str, Callable[[Case, Measured], str]] = {
     "driveshaft": _driveshaft,
     "mismatch": _mismatch,
     "width": _width,
+    "weight": _weight,
 }

@@ -205,6 +205,7 @@ def test_wheel_and_shaft_speed_and_ratios(desk: Desk) -> None:
     assert "turns 2,802 a minute" in worked_out(found, "driveshaft")
     assert "PAST it" in worked_out(found, "driveshaft")
     assert "no four-wheel drive" in worked_out(found, "same-ratio")
+    assert "560-650 lb" in worked_out(found, "held-up")  # of the family's file, from memory
     small = fit_up_sheet(desk, build_of({**LINKED, "wheel_dia_in": 16}), variants=[FRONT])
     assert "too small" in worked_out(small, "wheel-over-caliper")
 
