@@ -18,7 +18,6 @@ from donorbase.store import candidates as stored
 from donorbase.store import sightings
 from donorbase.store.corrections import digest_of
 from donorbase.store.reading_rows import ReadingRows
-from donorbase.verdict.judge import judge
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import ListingVerdict
 
@@ -139,8 +138,7 @@ def _due(
 
 def _verdict(desk: Desk, build: Build, row: Mapping[str, Any], put_right: _Corrections) -> Checked:
     reading = corrected(desk.read(row["text"]), put_right.get(row["text"], []), row["price_usd"])
-    miles = row["distance_mi"]
-    return Checked(reading, judge(build, reading, desk.catalogue, distance_mi=miles, rates=desk.rates))
+    return desk.judged(reading, build, row["distance_mi"])
 
 
 def _keep(
