@@ -16,6 +16,11 @@ COMMANDS = {
     "check": ("donorbase.cli.check:check", "Judge a pasted listing against a build."),
     "build": ("donorbase.cli.build:build", "Keep builds: the vehicle, what it needs, the work, the money."),
     "candidate": ("donorbase.cli.candidate:candidate", "Keep listings for a build: watch, ask, visit, buy or pass."),
+    "shortlist": (
+        "donorbase.cli.shortlist:shortlist",
+        "Show a build's candidates, best first, and what is still open.",
+    ),
+    "pairs": ("donorbase.cli.pairs:pairs", "Show the best front and rear together, out of all candidates."),
     "yard": ("donorbase.cli.yard:yard", "Keep yards' lists, and walk the rows that hold what a build needs."),
     "find": ("donorbase.cli.find:find", "Find axles of the catalogue by any attributes."),
     "show": ("donorbase.cli.show:show", "Show a family or variant, or two side by side."),
