@@ -8,13 +8,16 @@ from donorbase.reading.scan import Mark, Scan
 
 def words_said(scan: Scan) -> None:
     """Mark the facts that words and phrases give, where their neighbours do not make them mean something else."""
+    ends_by_letter = {"f", "r"} <= set(scan.keys)
     for i, piece in enumerate(scan.pieces):
-        if piece.facts and not scan.used[i] and not _homograph(scan, i):
+        lettered = ends_by_letter and _end_by_letter(scan, i)
+        if piece.facts and not scan.used[i] and (lettered or not _homograph(scan, i)):
             both = len(piece.facts) > 1 and any(name == "part" for name, _ in piece.facts)
             flags = frozenset({"with-part"}) if both else frozenset()
             scan.marks += [Mark(name, value, i, i + 1, flags=flags) for name, value in piece.facts]
         if piece.roles and "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
+    scan.said = frozenset([(m.attribute, m.value) for m in scan.marks if m.attribute == "offer"])
     _kinds(scan, "hubs", _HUBS, _HUB_KINDS)
     _kinds(scan, "differential", _LOCKERS, _LOCKER_KINDS)
     scan.sentences = sentence_bounds(scan)
@@ -70,7 +73,7 @@ _DAILY = frozenset(
 """Beside ``dd``: a daily driver, not a driver's drop."""
 _METALWORK = frozenset({
     "on", "to", "bracket", "brackets", "tube", "tubes", "truss", "perch", "perches", "mounts", "mount",
-    "plates", "plate", "back", "steering", "in",
+    "plates", "plate", "brkt", "brkts", "crack", "back", "steering", "in",
 })  # fmt: skip
 
 
@@ -83,7 +86,7 @@ def _homograph(scan: Scan, i: int) -> bool:
     if key in _LETTERS and name == "position":
         return not (scan.role(i + 1, "item") or _cell(scan, i))
     if key.startswith("welded") or key in ("spool", "weld"):
-        around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2)}
+        around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2, i - 3)}
         return key == "welded" and bool(around & _METALWORK)
     if name == "pinion" and key in ("hp", "lp"):
         return scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60
@@ -139,6 +142,15 @@ _ELSEWHERE: dict[str, Callable[[Scan, int], bool]] = {
 
 _TWOFOLD = _LETTERS | _ELSEWHERE.keys() | {"spool", "weld", "hp", "lp", "free"}
 """Words of the trade that mean something else as well."""
+
+
+def _end_by_letter(scan: Scan, i: int) -> bool:
+    """``91 F 3.54 ... - 91 R 3.54``, ``F $900, R $700``: letters for both ends, each before something said of it."""
+    if scan.key(i) not in ("f", "r") or scan.at(i).glued or scan.at(i + 1).glued:
+        return False
+    before, after = scan.at(i - 1), scan.at(i + 1)
+    opens = before.kind in ("line", "num") or bool(before.facts) or before.key in (",", ".", ";", "-", "|", ":", "")
+    return opens and (after.kind == "num" or after.key in ("$", "=") or bool(after.facts))
 
 
 def _cell(scan: Scan, i: int) -> bool:
