@@ -206,7 +206,7 @@ def counted(scan: Scan) -> None:
         elif unit == "bolt" and 4 <= value <= 8 and (_about_wheels(scan, end) or _of_the_axle(scan, i, value, end)):
             scan.mark("lugs", value, i, end)
         elif unit == "piston" and 1 <= value <= 8:
-            scan.mark("caliper_pistons", value, i, end)
+            scan.mark("caliper_pistons", value, i, end - bool(scan.at(end - 1).facts))
     _labelled_counts(scan)
 
 

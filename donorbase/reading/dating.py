@@ -108,7 +108,7 @@ def context(scan: Scan, i: int) -> bool:
     names = {name for name, _ in following.facts}
     if following.roles.get("cue") in ("truck", "exact") or names & _OF_TRUCKS:
         return True
-    return _introduced(scan, i) or _behind_an_axle(scan, i) or _with_a_nought(scan, i) or _heads_its_line(scan, i)
+    return _introduced(scan, i) or behind_an_axle(scan, i) or _with_a_nought(scan, i) or _heads_its_line(scan, i)
 
 
 def _introduced(scan: Scan, i: int) -> bool:
@@ -175,12 +175,12 @@ def _stated(scan: Scan, before: int, walked: set[str], digits: Piece) -> bool:
     return named and (scan.key(before) in _SAID_OF or digits.words)
 
 
-def _behind_an_axle(scan: Scan, i: int) -> bool:
+def behind_an_axle(scan: Scan, i: int) -> bool:
     """``rear axle 97 disc 4.10``, ``1 ton 97:``: between the name of a thing and what else is said of it."""
     if not _likely(scan.at(i).raw) or scan.at(i - 1).kind != "word":
         return False
     following = scan.at(i + 1)
-    if _of_truck(scan, i - 1) and is_clause_end(scan, i + 1):
+    if _of_truck(scan, i - 1) and (is_clause_end(scan, i + 1) or following.key == ":"):
         return True
     names = {name for name, _ in following.facts}
     if scan.role(i - 1, "item") == "axle":

@@ -104,8 +104,20 @@ def as_it_was(s: Sentence, i: int) -> None:
             if mark.attribute not in OFFER:
                 mark.dropped = "as it was"
     elif s.scan.key(i) in ("used to be", "originally", "previously", "used to have", "it had", "i had", "had"):
+        told = s.scan.key(i) in _HAD and s.scan.key(i - 1) not in ("used", "originally")
         for mark in [m for m in s.marks(i + 1, s.clause_end(i)) if m.attribute not in OFFER][:1]:
-            mark.dropped = "as it was"
+            if not told or _otherwise(s, mark):
+                mark.dropped = "as it was"
+
+
+_HAD = frozenset({"it had", "had"})
+
+
+def _otherwise(s: Sentence, mark: Mark) -> bool:
+    """Whether something else is said of the same attribute, or that it changed: ``it had 3.73, I put 4.56 in``."""
+    return ("cue", "now") in s.scan.roles or any(
+        m.attribute == mark.attribute and m.value != mark.value for m in s.scan.marks
+    )
 
 
 def sold_one(s: Sentence, i: int) -> None:
