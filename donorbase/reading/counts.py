@@ -77,7 +77,11 @@ _BESIDE = frozenset({"/", "&", "and", "+", "or"})
 def _another_circle(scan: Scan, lugs: int, end: int) -> bool:
     """``5x4.5/5x4.75``, ``5x5 & 5.5``: drilled twice, or one of two."""
     following = end + 1
-    if scan.key(end) not in _BESIDE or scan.at(following).kind != "num" or scan.unit(following) == "spline":
+    if (
+        scan.key(end) not in _BESIDE
+        or scan.at(following).kind != "num"
+        or scan.unit(following) not in ("", "mm", "inch")
+    ):
         return False
     value = scan.at(following).value or 0
     crossed = scan.key(following + 1) in _OVER and scan.at(following + 2).kind == "num"
@@ -121,6 +125,7 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     if lug:
         j = scan.after(i) + 1
         j += scan.key(j) == "metric"
+    lug = lug or (scan.key(j) == "(" and scan.role(scan.before(i), "label") in ("lugs", "circle"))
     j += scan.key(j) in (",", "(", ":") and lug
     over = scan.key(j) in _OVER and (scan.key(j) != "-" or scan.at(j).glued)
     over = over or (scan.key(j) == "/" and _stroke_pair(scan, i))

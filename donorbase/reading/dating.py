@@ -33,6 +33,8 @@ def own_cell(scan: Scan, i: int) -> bool:
         return False
     if scan.key(i - 1) == "(" and scan.key(i + 1) == ")":
         return True
+    if scan.key(i - 1) == "/" == scan.key(i + 1) and not scan.at(i - 1).glued and not scan.at(i + 1).glued:
+        return True
     full = scan.key(i - 1) == "." or (scan.key(i - 1) == ":" and scan.role(i - 2, "label") not in ("price", "phone"))
     full = full and raw[0] != "0"
     hedged = scan.role(i + 1, "cue") == "hedge"
@@ -184,8 +186,17 @@ def behind_an_axle(scan: Scan, i: int) -> bool:
         return True
     names = {name for name, _ in following.facts}
     if scan.role(i - 1, "item") == "axle":
+        if following.kind == "num" and not following.glued and scan.used[i + 1]:
+            return True  # rear end 97 4.10: what follows has been read as something else
+        if following.key == "," and (int(scan.at(i).raw) % 5 or _priced_elsewhere(scan)):
+            names = {name for name, _ in scan.at(i + 2).facts} - {"position"}
         return bool(names) and not names & {"price_terms", "offer", "part", "has"}
     return False
+
+
+def _priced_elsewhere(scan: Scan) -> bool:
+    """Whether the text has a price by its sign or word, so that two bare digits are hardly another."""
+    return "$" in scan.keys or ("unit", "dollar") in scan.roles or ("label", "price") in scan.roles
 
 
 def _measured(scan: Scan, i: int) -> bool:

@@ -61,7 +61,7 @@ def _twofold(scan: Scan, begin: int, end: int) -> bool:
     after = scan.at(end + 1).raw if scan.key(end) in joint else ""
     before = scan.at(begin - 2).raw if scan.key(begin - 1) in (*joint, "and") and _spanned(scan, begin) else ""
     return any(
-        raw != scan.at(begin).raw and len(raw) == 4 and raw[1:2] == "." and _LOW <= float(raw) <= _HIGH
+        raw != scan.at(begin).raw and len(raw) == 4 and raw[1:2] == "." and float(raw) >= _LOW
         for raw in (after, before)
     )
 
@@ -290,7 +290,8 @@ def _by_tag(scan: Scan, i: int) -> bool:
 
 
 def _stands_alone(scan: Scan, i: int) -> bool:
-    return is_clause_end(scan, i + 1) and (i == 0 or is_clause_end(scan, i - 1))
+    ends = is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces)
+    return ends and (i == 0 or is_clause_end(scan, i - 1))
 
 
 def _priced(scan: Scan, i: int) -> bool:

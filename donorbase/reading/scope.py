@@ -50,6 +50,10 @@ def _read(s: Sentence) -> None:
 def fits(s: Sentence, i: int) -> None:
     """``fits 99-04 3/4 tons``: years are what it fits, and the rest is not its own."""
     end = s.clause_end(i)
+    ahead = [m for m in s.marks(max(s.begin, i - 4), i) if m.attribute == "years" and m.end == i]
+    if ahead and end == i + 1:
+        ahead[0].attribute = "fits_years"  # 2005 to 2010 fits
+        return
     if s.scan.key(i) in ("fit", "bolt in", "bolts in", "go in", "goes in") and not any(
         m.attribute in ("years", "load_class") for m in s.marks(i, end)
     ):

@@ -73,7 +73,7 @@ def spline_count(scan: Scan, value: int, i: int, end: int) -> None:
         return
     if scan.key(end) in ("in", "out") and any(scan.key(k) in ("in", "out") for k in (*range(end + 1, end + 6), i - 1)):
         side = {"in": "inner", "out": "outer"}[scan.key(end)]
-    both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+"))
+    both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+", "y", "et", "e"))
     if side and scan.role(both, "side") not in ("", side) and both > end + 1 and scan.at(both + 1).kind != "num":
         scan.mark("inner_splines", value, i, both + 1)
         scan.mark("outer_splines", value, i, both + 1)

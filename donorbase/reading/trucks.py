@@ -22,7 +22,9 @@ _TO_A_SIDE = frozenset({
     "chaque", "for", "out", "back", "rear", "ea", "of", "by",
 })  # fmt: skip
 _SIDES = frozenset({"side", "sides", "end", "corner", "lado", "côté", "cote", "hub", "extremo"})
-_REAR = frozenset({"back", "rear", "in back", "out back", "rears", "atrás", "atras", "arrière", "arriere"})
+_REAR = frozenset(
+    {"back", "rear", "in back", "out back", "rears", "back there", "out there", "atrás", "atras", "arrière", "arriere"}
+)
 _COUNTED = {1: "single", 2: "dual"}
 _TWINNED = {
     **dict.fromkeys(("twin", "twins", "twinned", "double", "doubles", "doubled", "dual", "paired", "dobles",

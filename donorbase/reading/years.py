@@ -209,6 +209,7 @@ def _open_end(scan: Scan, i: int) -> None:
         and not (scan.key(k) == "+" and (scan.key(k + 1) == "$" or scan.at(k + 1).kind == "num"))
         and (scan.key(k) != "on" or (k > i + 1 and scan.at(k + 1).kind != "num") or _stops(scan, k + 1))
         and not (scan.key(k) == "+" and not scan.at(k).glued and scan.at(k + 1).kind == "word")
+        and scan.role(k + 1, "label") != "year"
         and (scan.key(k) != "plus" or k == i + 1)
     ):
         scan.mark("years", (year, None), begin, k + 1, "open")
