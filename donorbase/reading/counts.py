@@ -176,7 +176,7 @@ def _labelled_circles(scan: Scan) -> None:
     told = ("label", "circle") in scan.roles
     for i in scan.numbers():
         value, unit = scan.pieces[i].value or 0, scan.unit(i)
-        if not told and unit != "mm":
+        if (not told and unit != "mm") or unit not in ("", "inch", "mm"):
             continue
         end = i + 1 + (unit in ("inch", "mm"))
         labelled = scan.role(scan.before(i), "label") == "circle" or scan.role(end, "label") == "circle"

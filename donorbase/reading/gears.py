@@ -191,7 +191,8 @@ def _parted(scan: Scan, i: int) -> None:
     value = _joined(scan, i, second)
     if value is None or value not in SOLD:
         return
-    plural = scan.at(second).plural or (scan.key(second + 1) == "s" and scan.at(second + 1).glued)
+    s = second + 1 + (scan.key(second + 1) == "'")
+    plural = scan.at(second).plural or (scan.key(s) == "s" and scan.at(s).glued)
     if scan.pieces[i].words and not plural:
         return
     tagged = any(scan.role(k, "label") == "tag" for k in range(i - 3, second + 7)) and joint != "/"

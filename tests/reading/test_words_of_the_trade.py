@@ -147,3 +147,17 @@ def test_calipers_beside_a_count_of_pistons_are_calipers(first: First) -> None:
 @pytest.mark.parametrize(("text", "name"), UNSAID)
 def test_unsaid(first: First, text: str, name: str) -> None:
     assert name not in first(f"2005 rear axle, 8 lug. {text}")
+
+
+NOT_SO = [
+    ("not a full floater", "float", "semi"), ("isn't full float", "float", "semi"), ("no floater", "float", "semi"),
+    ("NOT high pinion", "pinion", "low"), ("not a low pinion", "pinion", "high"), ("not a dually", "rear_wheels",
+    "single"),
+    ("drum... no, rear disc", "brakes", "disc"), ("disc, no drum", "brakes", "disc"), ("kingpin... no, ball joint",
+    "knuckle", "ball-joint"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "name", "value"), NOT_SO)
+def test_of_two_choices_what_is_not_the_one_is_the_other(first: First, text: str, name: str, value: str) -> None:
+    assert first(f"rear axle 2005, {text}. 4.10").get(name) == value
