@@ -140,7 +140,9 @@ Asking = Callable[[], tuple[Asked, ...]]
 
 @dataclass(frozen=True, slots=True)
 class ItemVerdict:
-    """One thing on offer judged for one end. ``item`` counts from 0 in the reading."""
+    """One thing on offer judged for one end. ``item`` counts from 0 in the reading; ``identification`` comes without
+    its evidence, which ``identify`` gives.
+    """
 
     item: int
     end: str
