@@ -68,6 +68,7 @@ def weigh_axle(prospect: Prospect, build: Build, distance_mi: float | None) -> W
         notes=notes_of(prospect, build),
         taken_for=_taken_for(prospect),
         hazards=tuple(hazard.says for _, hazard in hazards),
+        prospect=prospect,
     )
     return Weighed(prospect, judged, tasks, parts, hazards, verdict)
 
