@@ -125,7 +125,7 @@ def test_what_fails_for_good_cannot_be_finished(
 def test_hours_add_up_and_are_paid_where_the_builder_prices_them(
     plain: dict[str, Any], coil_front: dict[str, Any], verdict: Judge, catalogue: Any
 ) -> None:
-    plain["work"]["planned"] = ["brackets", "brake-rebuild"]
+    plain["work"]["planned"] = ["bearings-and-seals", "brake-rebuild"]
     _, free = brought(plain, verdict, coil_front, price=850)
     hours = [catalogue.works[word].labor_h for word in plain["work"]["planned"]]
     assert free.hours == (sum(h[0] for h in hours), sum(h[1] for h in hours))
