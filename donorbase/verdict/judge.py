@@ -41,9 +41,7 @@ def judge(
     says or leaves out.
     """
     rules = rules or judging()
-    miles = distance_mi if distance_mi is not None else _miles(reading)
-    prospects = _prospects(build, reading, catalogue, rules, rates or load_rates())
-    weighed = [weigh_axle(prospect, build, miles) for prospect in prospects]
+    weighed = weigh(build, reading, catalogue, distance_mi=distance_mi, rates=rates, rules=rules)
     items = tuple(w.verdict for w in weighed)
     if not weighed:
         return _nothing(reading)
@@ -54,6 +52,21 @@ def judge(
         alone = min((best, *fronts, *rears), key=_order)
         return _single(alone, build, items, rules) if pair.verdict is Call.NO and _may_part(alone, rules) else pair
     return _single(best, build, items, rules)
+
+
+def weigh(
+    build: Build,
+    reading: Reading,
+    catalogue: Catalogue,
+    *,
+    distance_mi: float | None = None,
+    rates: Rates | None = None,
+    rules: Judging | None = None,
+) -> list[Weighed]:
+    """Each thing of the offer that can be a donor of a wanted end, judged by itself."""
+    miles = distance_mi if distance_mi is not None else _miles(reading)
+    prospects = _prospects(build, reading, catalogue, rules or judging(), rates or load_rates())
+    return [weigh_axle(prospect, build, miles) for prospect in prospects]
 
 
 def decision_on(build: Build, catalogue: Catalogue, rates: Rates | None = None) -> Decision:
