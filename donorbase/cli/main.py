@@ -14,6 +14,7 @@ COMMANDS = {
     "read": ("donorbase.cli.read:read", "Read a pasted listing: its facts, and the words that gave them."),
     "identify": ("donorbase.cli.identify:identify", "Say which axle it is from what was measured or seen."),
     "check": ("donorbase.cli.check:check", "Judge a pasted listing against a build."),
+    "finish": ("donorbase.cli.finish:finish", "Bring several offers to the same finished state, costs side by side."),
     "build": ("donorbase.cli.build:build", "Keep builds: the vehicle, what it needs, the work, the money."),
     "candidate": ("donorbase.cli.candidate:candidate", "Keep listings for a build: watch, ask, visit, buy or pass."),
     "shortlist": (
