@@ -6,7 +6,7 @@ from donorbase.reading.tokens import Piece
 
 _SURELY_A_YEAR = 67
 """Two digits that open a line and are as many as that count hardly anything else."""
-_STOPS = frozenset({",", "|"})
+_STOPS = frozenset({",", "|", ";"})
 _ARTICLES = frozenset({
     "a", "an", "the", "my", "my old", "my new", "old", "that", "this", "his", "un", "una", "une", "some", "'",
     "early", "mid", "late", "wrecked", "rolled", "our", "clean", "about", "low", "mile", "complete", "of",
@@ -38,7 +38,7 @@ def own_cell(scan: Scan, i: int) -> bool:
     full = scan.key(i - 1) == "." or (scan.key(i - 1) == ":" and scan.role(i - 2, "label") not in ("price", "phone"))
     full = full and raw[0] != "0"
     hedged = scan.role(i + 1, "cue") == "hedge"
-    closed = scan.key(i + 1) in _STOPS or scan.at(i + 1).kind == "line" or hedged or (full and scan.key(i + 1) == ".")
+    closed = scan.key(i + 1) in (*_STOPS, ".") or scan.at(i + 1).kind == "line" or hedged
     opened = scan.key(i - 1) in _STOPS or scan.at(i - 1).kind == "line" or full
     return closed and opened and 0 < i < len(scan.pieces) - 2
 

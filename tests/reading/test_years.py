@@ -54,3 +54,10 @@ def test_years_that_it_fits(first: First, text: str, begin: int | None, end: int
 def test_a_plus_sign_that_joins_is_no_open_end(first: First) -> None:
     assert first("rear axle 4.30 10 lug 2012 + spare center section")["years"] == [2012, 2012]
     assert first("rear axle 4.30 10 lug 2012+ donor")["years"] == [2012, None]
+
+
+def test_years_that_are_sought(first: First) -> None:
+    assert first("looking for an 05-07 front, coil")["years"] == [2005, 2007]
+    assert first("looking for a 78-79 rear")["years"] == [1978, 1979]
+    assert first("Rear axle; 8 lug; dual wheel; 94. Drum")["years"] == [1994, 1994]
+    assert first("front axle bj, 1999 1/2 to 2004, 4.30")["years"] == [1999, 2004]
