@@ -21,6 +21,7 @@ class Known:
 
     low: float
     high: float
+    curable: float
     stated: float
     error_part: float
     against_kind: float
