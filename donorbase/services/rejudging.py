@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from typing import Any
 
+from donorbase.facts import Reading
 from donorbase.services.builds import find_build
 from donorbase.services.corrected import corrected, plain_text
 from donorbase.services.desk import Checked, Desk
@@ -18,7 +19,6 @@ from donorbase.store import candidates as stored
 from donorbase.store import sightings
 from donorbase.store.corrections import digest_of
 from donorbase.store.reading_rows import ReadingRows
-from donorbase.verdict.judge import judge
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import ListingVerdict
 
@@ -86,7 +86,7 @@ def judge_due(
     progress: Progress = unwatched,
 ) -> Judgements:
     """Judge the candidates of builds (none named: of every build that is kept) that are due, or ``only`` some."""
-    put_right, found = _put_right(house), Judgements()
+    put_right, found = corrections_by_listing(house), Judgements()
     kept = [one.name for one in house.builds()]
     for name in builds or kept:
         build, base = find_build(house, house.build(name).name), judged_with(house, desk.this_year, name)
@@ -102,12 +102,12 @@ def candidate_verdict(house: House, desk: Desk, candidate_id: int) -> Checked:
     with house.reading() as connection:
         row = stored.read_candidate(connection, candidate_id) or {}
         row["text"] = stored.newest_texts(connection, [row["listing_id"]])[row["listing_id"]]["text"]
-    return _verdict(desk, find_build(house, row["build"]), row, _put_right(house))
+    return _verdict(desk, find_build(house, row["build"]), row, corrections_by_listing(house))
 
 
 def count_due(house: House, desk: Desk) -> dict[str, int]:
     """How many candidates of each kept build are due to be judged; builds of which none is are left out."""
-    put_right, found = _put_right(house), {}
+    put_right, found = corrections_by_listing(house), {}
     for one in house.builds():
         base = judged_with(house, desk.this_year, one.name)
         with house.reading() as connection:
@@ -123,7 +123,8 @@ _Corrections = Mapping[int, list[dict[str, Any]]]
 """Corrections by the listing that one of their texts is of, the oldest first."""
 
 
-def _put_right(house: House) -> _Corrections:
+def corrections_by_listing(house: House) -> _Corrections:
+    """Every correction, by each listing that its text is of, the oldest first."""
     rows = [{**row, "text": plain_text(row["text"])} for row in house.rows()["correction"]]
     listings: dict[str, list[int]] = {}
     digests = dict.fromkeys(digest_of(row["text"]) for row in rows)
@@ -160,10 +161,13 @@ def _due(
             yield due
 
 
+def reading_of(desk: Desk, row: Mapping[str, Any], put_right: _Corrections) -> Reading:
+    """The newest text of a candidate, read, with its corrections and the price asked now."""
+    return corrected(desk.read(row["text"]), put_right.get(row["listing_id"], []), row["price_usd"])
+
+
 def _verdict(desk: Desk, build: Build, row: Mapping[str, Any], put_right: _Corrections) -> Checked:
-    reading = corrected(desk.read(row["text"]), put_right.get(row["listing_id"], []), row["price_usd"])
-    miles = row["distance_mi"]
-    return Checked(reading, judge(build, reading, desk.catalogue, distance_mi=miles, rates=desk.rates))
+    return desk.judged(reading_of(desk, row, put_right), build, row["distance_mi"])
 
 
 def _keep(
