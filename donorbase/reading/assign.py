@@ -14,6 +14,20 @@ _REAR_ONLY = frozenset({"float"})
 _FRONT_PARTS = frozenset(
     {"knuckle", "locking-hub", "tie-rod", "drag-link", "track-bar", "spindle", "outer-shaft", "inner-shaft"}
 )
+_DONOR = ("years", "load_class")
+_OF_THE_DONOR = frozenset(
+    {*_DONOR, "rear_wheels", "fits_years", "cover_bolts", "ring_gear_in", "knuckle", "part", "has", "quantity"}
+)
+_BOLTED = frozenset({"hub", "rotor", "brake-drum", "unit-bearing"})
+"""Parts that carry the wheel's bolts."""
+_GEARED = frozenset({"differential", "carrier", "third-member", "ring-and-pinion"})
+_PARTS_WITH = {
+    "caliper_pistons": frozenset({"caliper"}),
+    "differential": frozenset({"differential", "carrier", "third-member"}),
+    "ratio": _GEARED,
+    "hubs": frozenset({"hub", "locking-hub", "unit-bearing"}),
+}
+"""What only some parts can have, where one of these is on offer."""
 _CLAUSE = 60
 """No clause is longer."""
 _ALL_CUES = frozenset({"both-ends", "neither"})
@@ -26,12 +40,46 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
         drafts[0].marks += [m for m in scan.marks if not m.dropped and m.attribute not in _NAMING]
         return
     subjects = _subjects(scan, drafts, heads)
+    listed = any(d.rows for d in drafts)
     for mark in scan.marks:
         if not mark.live or mark.attribute in _OFFER or mark.attribute in ("item", "position"):
             continue
         for draft in _narrowed(mark, subjects[mark.begin] or drafts, drafts):
-            draft.marks.append(mark)
+            if not listed or _said_of(mark, draft):
+                draft.marks.append(mark)
     _same_pattern(scan, drafts)
+    _same_truck(scan, drafts)
+
+
+def _said_of(mark: Mark, draft: Draft) -> bool:
+    """Whether what is said outside a list's rows is meant of a row: of a part only what its truck or axle was."""
+    if draft.kind != "part" or any(b <= mark.begin < e for b, e in draft.rows):
+        return True
+    name = mark.attribute
+    return name in _OF_THE_DONOR or (name in ("lugs", "bolt_circle_mm") and draft.part in _BOLTED)
+
+
+def _same_truck(scan: Scan, drafts: list[Draft]) -> None:
+    """``same truck``, ``from same``: what is told of the donor of one thing holds for those that share it."""
+    places = [k for k, p in enumerate(scan.pieces) if p.key == "same" and _names_the_donor(scan, k)]
+    if not places or len(drafts) < 2:
+        return
+    sharing = drafts
+    if any(d.rows for d in drafts):
+        inside = [n for n, d in enumerate(drafts) if any(b <= k < e for k in places for b, e in d.rows)]
+        sharing = [d for n, d in enumerate(drafts) if n in inside or n + 1 in inside] if inside else drafts
+    for name in _DONOR:
+        said = [m for d in sharing for m in d.marks if m.attribute == name]
+        if said and len({m.value for m in said}) == 1:
+            for draft in sharing:
+                if all(m.attribute != name for m in draft.marks):
+                    draft.marks.append(said[0])
+
+
+def _names_the_donor(scan: Scan, k: int) -> bool:
+    behind = scan.role(k + 1, "cue") == "truck" or scan.key(k + 1) in ("donor", "vehicle", "one", "year")
+    source = any(scan.role(j, "cue") == "source" for j in (k - 1, k - 2))
+    return behind or (source and (is_clause_end(scan, k + 1) or k + 1 >= len(scan.pieces)))
 
 
 def _same_pattern(scan: Scan, drafts: list[Draft]) -> None:
@@ -54,6 +102,9 @@ def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Dra
         return [d for d in drafts if d.kind in ("axle", "housing")] or subject
     if len(subject) < 2:
         return subject
+    parts = _PARTS_WITH.get(mark.attribute)
+    if parts and any(d.part in parts for d in subject):
+        return [d for d in subject if d.part in parts or d.kind in ("axle", "vehicle")]
     front = mark.attribute in _FRONT_ONLY or (mark.attribute in ("has", "missing") and mark.value in _FRONT_PARTS)
     rear = mark.attribute in _REAR_ONLY
     wanted = "front" if front else "rear" if rear else ""
@@ -72,21 +123,43 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head]) -> list[list[D
         for begin, end, draft in rows:
             for k in range(begin, min(end, len(scan.pieces))):
                 subjects[k] = [draft]
+        _outside_rows(scan, drafts, heads, subjects)
         return subjects
     _walk(scan, drafts, heads, subjects)
     return subjects
+
+
+def _outside_rows(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
+    """What a sentence beside the rows speaks of: the axles, those of one end, the wheels ..., else everything."""
+    for begin, end in scan.sentences:
+        first, last = (bisect_left(heads, k, key=lambda h: h.begin) for k in (begin, end))
+        said = [h for h in heads[first:last] if h.kind != "vehicle" and not subjects[h.begin]]
+        for number, head in enumerate(said):
+            until = min((said[number + 1].begin, *said[number + 1].spans)) if number + 1 < len(said) else end
+            named = _meant(head, drafts)
+            for k in range(begin, until):
+                subjects[k] = subjects[k] or named
+            begin = until
+
+
+def _meant(head: Head, drafts: list[Draft]) -> list[Draft]:
+    if not head.is_axle:
+        return [d for d in drafts if d.kind == head.kind and d.part == head.part]
+    axles = [d for d in drafts if d.kind in ("axle", "housing")]
+    return [d for d in axles if not head.positions or d.position in head.positions or not d.position]
 
 
 def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
     switches = _switches(scan, drafts, heads)
     paired = _paired(scan, drafts, heads)
     main = [d for d in drafts if d.kind in ("axle", "housing")] or (
-        [] if _listed_close(scan, drafts, drafts[0]) else drafts[:1]
+        [] if _listed_close(scan, drafts, drafts[0]) or _one_list(scan, drafts) else drafts[:1]
     )
     current: list[Draft] = main if len(main) < len(drafts) else []
     rest = current
     lasting = False
-    for i in range(len(scan.pieces)):
+    opening = drafts[0].begin if sum(d.kind == "other" for d in drafts) > 1 else 0
+    for i in range(opening, len(scan.pieces)):
         if i in switches:
             named, kind = switches[i]
             if kind == "price":
@@ -110,6 +183,12 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
             ):
                 current = rest
         subjects[i] = current
+
+
+def _one_list(scan: Scan, drafts: list[Draft]) -> bool:
+    """Whether parts are all named in one sentence: what the next ones say is of all of them."""
+    first, last = min(d.begin for d in drafts), max(d.begin for d in drafts)
+    return not any(is_sentence_end(scan, k) for k in range(first, last))
 
 
 def _paired(scan: Scan, drafts: list[Draft], heads: list[Head]) -> bool:
@@ -149,9 +228,11 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
     for i, piece in enumerate(scan.pieces):
         if piece.roles.get("cue") in _ALL_CUES or piece.key in ("both", "neither", "both axles"):
             found[i] = ([d for d in drafts if d.kind in ("axle", "housing")] or drafts, _form(scan, i, i + 1))
-    for head in heads:
+    joined: list[Draft] = []
+    for number, head in enumerate(heads):
         if head.beside:
             continue
+        joined = joined if number and _joined(scan, heads[number - 1], head) else []
         own = next((d for d in drafts if d.begin == head.begin and d.kind not in ("axle", "housing")), None)
         if own is not None and own.kind == "part" and _listed_close(scan, drafts, own):
             continue
@@ -159,6 +240,8 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
             found[_opening(scan, min((head.begin, *head.spans)))] = ([own], "head")
         elif head.is_axle and head.positions:
             named = [by_position[p] for p in head.positions if p in by_position]
+            named = [*(d for d in joined if d not in named), *named]
+            joined = named
             if named:
                 found[min((head.begin, *head.spans))] = (named, _form(scan, min((head.begin, *head.spans)), head.end))
         elif (
@@ -169,6 +252,13 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
         ):
             found[min((head.begin, *head.spans))] = ([by_position[head.positions[0]]], "head")
     return found
+
+
+def _joined(scan: Scan, first: Head, second: Head) -> bool:
+    """``front axle & rear axle 3.73``: two ends in one breath."""
+    begin = min((second.begin, *second.spans))
+    both = first.is_axle and second.is_axle and not first.bare and not second.bare
+    return both and begin == first.end + 1 and scan.key(first.end) in ("&", "and", "+", "/", "n", "y", "et")
 
 
 def _form(scan: Scan, begin: int, end: int) -> str:

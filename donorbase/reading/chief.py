@@ -2,10 +2,15 @@
 
 from collections.abc import Callable
 
+from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head
+from donorbase.reading.parts import starts_anew
 from donorbase.reading.scan import Scan
 
+_TITLE = 6
+"""What a listing is of stands before this piece."""
+_ITS_PRICE = 24
 _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 
 
@@ -18,8 +23,12 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return None
     axles = [h for h in named if h.is_axle]
     first = named[0]
+    if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
+        return "part"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
+    if _is_machine(scan, first) and first.begin <= _TITLE and not any(starts_anew(scan, h) for h in axles):
+        return "other"
     vehicle = next((h for h in named if h.kind == "vehicle"), None)
     if vehicle and (not axles or vehicle.begin < axles[0].begin):
         return "vehicle"
@@ -27,7 +36,19 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return "vehicle"
     if first.is_axle:
         return "axle"
+    if not any(h.is_axle and h.positions for h in axles) and _truck_first(scan, living):
+        return "vehicle"
     return _BY_FIRST[first.kind](scan, living, first, axles)
+
+
+def _is_machine(scan: Scan, head: Head) -> bool:
+    """``18 ft equipment trailer, one axle bent``: a thing that has axles of its own and is sold whole."""
+    return head.kind == "other" and scan.role(head.begin, "cue") == "machine"
+
+
+def _without_axle(scan: Scan) -> bool:
+    """``NO AXLE``, ``no housing``: what is sold are parts of one."""
+    return any(m.attribute == "item" and m.value in ("axle", "housing") and m.dropped == "denied" for m in scan.marks)
 
 
 def _bare_before(living: list[Head], first: Head) -> bool:
@@ -92,10 +113,16 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     begin, end = scan.sentences[0] if scan.sentences else (0, 0)
     if any(begin <= h.begin < end for h in living):
         return False
-    if sum(m.attribute == "price" and m.live for m in scan.marks) > 1:
-        return False  # its ends are priced apart
+    if any(h.is_axle and _priced_apart(scan, h) for h in living):
+        return False
     cues = [scan.role(k, "cue") for k in range(begin, end)]
     return "truck" in cues and not {"source", "for", "fits"} & set(cues[: cues.index("truck")])
+
+
+def _priced_apart(scan: Scan, head: Head) -> bool:
+    """Whether one end of the truck has a price in its sentence (``Rear: 3.73, discs, $800``)."""
+    ends = (k for k in range(head.end, head.end + _ITS_PRICE) if k >= len(scan.pieces) or is_sentence_end(scan, k))
+    return scan.priced(head.end, next(ends, head.end + _ITS_PRICE)) is not None
 
 
 def _truck(scan: Scan) -> bool:

@@ -17,7 +17,9 @@ _CIRCLES_IN = {
 _CIRCLES_MM = (100.0, 108.0, 110.0, 112.0, 114.3, 115.0, 120.0, 120.65, 127.0, 130.0, 135.0, 139.7, 150.0,
     165.1, 170.0,
                180.0, 200.0, 205.0, 210.0, 225.0, 275.0, 285.75, 335.0)  # fmt: skip
-_PAIRS_MM = frozenset({("8", "165"), ("8", "165.1"), ("8", "170"), ("8", "180"), ("8", "200"), ("8", "210"),
+_PAIRS_MM = frozenset({("8", "6.5"), ("5", "4.5"), ("5", "5.5"), ("6", "5.5"), ("6", "139"), ("5", "139.7"), ("5",
+"114"),
+    ("8", "165"), ("8", "165.1"), ("8", "170"), ("8", "180"), ("8", "200"), ("8", "210"),
     ("6", "135"), ("6", "139.7"), ("5", "114.3"), ("5", "135"), ("10", "225")})  # fmt: skip
 _OVER = frozenset({"x", "on", "by", "-", "*", "en", "sur"})
 _COVER_BOLTS = frozenset({9, 10, 12, 14})
@@ -46,12 +48,27 @@ def bolt_circles(scan: Scan) -> None:
         begin = i
         unit = "mm" if scan.unit(over) == "mm" else "inch" if scan.unit(over) == "inch" else ""
         circle = circle_mm(int(value), scan.pieces[over].value or 0, unit)
+        if circle is None or _point_lost(scan, int(value), over):
+            circle = circle_mm(int(value), _with_point(scan, over), "")
+            end += 1
         if circle is None or (scan.key(i + 1) == "-" and scan.role(i + 2, "unit") == "" and not _known(circle)):
             continue
         choice = _another_circle(scan, int(value), end) or _after_a_circle(scan, begin)
         scan.mark("lugs", int(value), begin, end)
         scan.mark("bolt_circle_mm", circle, begin, end, *(["choice"] if choice else []))
     _labelled_circles(scan)
+
+
+def _with_point(scan: Scan, over: int) -> float:
+    """The number that two digits with a gap between them were meant to be (``6 5`` for 6.5); 0 where they are not."""
+    first, second = scan.at(over), scan.at(over + 1)
+    single = len(first.raw) == len(second.raw) == 1 and second.kind == "num" and not scan.unit(over + 1)
+    return float(f"{first.raw}.{second.raw}") if single and not scan.unit(over) else 0.0
+
+
+def _point_lost(scan: Scan, lugs: int, over: int) -> bool:
+    """``5x4 5``, ``8x6 5``: a point got lost."""
+    return circle_mm(lugs, _with_point(scan, over), "") is not None
 
 
 _BESIDE = frozenset({"/", "&", "and", "+", "or"})
@@ -88,8 +105,10 @@ def _lug_word(scan: Scan, i: int) -> int:
 
 def _bare_l(scan: Scan, i: int) -> bool:
     """``8L``: lugs, not litres."""
-    if scan.at(i).raw not in ("5", "6", "8") or scan.key(i + 1) != "l" or not scan.at(i + 1).glued:
+    if scan.at(i).raw not in ("5", "6", "8") or scan.key(i + 1) != "l":
         return False
+    if not scan.at(i + 1).glued:
+        return is_clause_end(scan, i + 2)
     return scan.key(i + 2) not in _ENGINES and not (scan.at(i + 2).glued and scan.at(i + 2).kind != "sym")
 
 
@@ -101,6 +120,7 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     lug = bool(_lug_word(scan, i))
     if lug:
         j = scan.after(i) + 1
+        j += scan.key(j) == "metric"
     j += scan.key(j) in (",", "(", ":") and lug
     over = scan.key(j) in _OVER and (scan.key(j) != "-" or scan.at(j).glued)
     over = over or (scan.key(j) == "/" and _stroke_pair(scan, i))
@@ -206,11 +226,17 @@ _LUG_BOLTS = frozenset({5, 6, 8})
 
 
 def _of_the_axle(scan: Scan, i: int, value: int, end: int) -> bool:
-    """``it has 8 bolts.``, ``6 bolt rear axle``: nothing else is said to be bolted with them."""
+    """``it has 8 bolts.``, ``6 bolt rear axle``, ``8 bolt drums``: nothing else is said to be bolted with them."""
     if value not in _LUG_BOLTS or scan.key(i - 1) == "(" or scan.role(scan.before(i), "label") in ("ring", "tube"):
         return False
     piece = scan.at(end)
-    return is_clause_end(scan, end) or piece.kind == "" or "item" in piece.roles or end >= len(scan.pieces)
+    told = is_clause_end(scan, end) or piece.kind in ("", "num") or "item" in piece.roles or end >= len(scan.pieces)
+    return told or any(name in _OF_AN_AXLE for name, _ in piece.facts)
+
+
+_OF_AN_AXLE = frozenset(
+    {"brakes", "ratio", "differential", "knuckle", "float", "rear_wheels", "suspension", "position"}
+)
 
 
 def _about_wheels(scan: Scan, i: int) -> bool:
@@ -230,8 +256,13 @@ def _labelled_counts(scan: Scan) -> None:
             before -= scan.key(before) == ","
         if value in SPLINES and labelled_splines(scan, value, i, before):
             continue
-        if 4 <= value <= 12 and _lugs_announced(scan, i, before):
+        if value in _COVER_BOLTS and scan.key(before) in _COVER_LABELS and before >= i - 3:
+            scan.mark("cover_bolts", value, i, i + 1)
+        elif 4 <= value <= 12 and _lugs_announced(scan, i, before):
             scan.mark("lugs", value, i, i + 1)
+
+
+_COVER_LABELS = frozenset({"cover bolts", "bolts on cover", "bolts on the cover", "cover bolt", "bolts in the cover"})
 
 
 def _lugs_announced(scan: Scan, i: int, before: int) -> bool:

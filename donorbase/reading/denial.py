@@ -1,15 +1,16 @@
 """Step 12a: what is denied, lacking or gone."""
 
 from donorbase.reading.clauses import is_clause_end
-from donorbase.reading.scan import Mark
+from donorbase.reading.lists import after_a_label, modifies, option_at_a_price
+from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import LINKS, OFFER, Sentence
 
 _BREAKS = frozenset(
     {"but", "just", "only", "however", "though", "although", "so", "because", "since", "which", "while", "still"}
 )
 _SIDES = frozenset({
-    "driver side", "drivers side", "passenger side", "passengers side", "pass side", "ds", "lh", "rh", "left", "right",
-    "driver", "passenger", "long side", "short side", "left side", "right side",
+    "driver side", "drivers side", "passenger side", "passengers side", "pass side", "ds", "lh", "rh", "left",
+    "right", "driver", "passenger", "long side", "short side", "left side", "right side",
 })  # fmt: skip
 
 
@@ -24,16 +25,43 @@ def deny(s: Sentence, i: int) -> None:
         offered.dropped = "denied"
         gone(s, i)
         return
+    if _elliptic(s, i):
+        return
     end = _reach(s, i, False) if s.scan.role(i, "cue") != "neither" else s.end
     if s.scan.key(i) in ("dont", "do not") and s.scan.key(i + 1) == "want":
         end = s.end
     for mark in s.marks(i + 1, end):
-        _denied(mark)
+        if _no_denial(s, i, mark):
+            mark.dropped = "denied"
+        denied(mark)
+
+
+_WIRES = frozenset({"abs wire", "abs wires"})
+
+
+def _no_denial(s: Sentence, i: int, mark: Mark) -> bool:
+    """``no ABS wires`` does not say that there is no ABS, nor ``never had the cover off`` that there is no cover."""
+    wires = mark.attribute == "abs" and s.scan.key(mark.begin) in _WIRES
+    return wires or (s.scan.key(mark.end) in ("off", "apart") and s.scan.key(i) == "never had")
+
+
+def _behind_a_label(s: Sentence, i: int) -> bool:
+    """``missing: both shafts, cover``: everything listed behind the sign is missing."""
+    label = i + 1 + (s.scan.key(i + 1) == ".")
+    if s.scan.key(i).endswith(":"):
+        label = i
+    elif s.scan.key(label) != ":" or (label > i + 1 and not is_clause_end(s.scan, i - 1)):
+        return False
+    for mark in after_a_label(s, label + 1):
+        lacking(mark)
+    return True
 
 
 def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
-    if _teeth(s, i) or (s.scan.key(i) == "no" and s.scan.key(i - 1) == "?"):
+    if _teeth(s, i) or (s.scan.key(i) == "no" and s.scan.key(i - 1) == "?") or option_at_a_price(s, i):
+        return
+    if _behind_a_label(s, i):
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER]
@@ -41,13 +69,20 @@ def lack(s: Sentence, i: int) -> None:
         gone(s, i)
         return
     for mark in found:
-        if mark.attribute != "item" or mark.begin == i + 1 or s.scan.key(mark.begin - 1) in LINKS:
-            _lacking(mark)
+        if _no_denial(s, i, mark):
+            mark.dropped = "denied"
+        elif mark.attribute != "item" or mark.begin == i + 1 or s.scan.key(mark.begin - 1) in LINKS:
+            lacking(mark)
+    if s.scan.key(end) == "(" and s.scan.key(end - 1) in ("brakes", "brake parts", "disc brakes"):
+        for mark in after_a_label(s, end + 1):  # no brakes (calipers, rotors)
+            lacking(mark)
 
 
 def gone(s: Sentence, i: int) -> None:
     """``calipers are gone``: the parts named before it are missing."""
     if _teeth(s, i):
+        return
+    if is_clause_end(s.scan, i - 1) and _behind_a_label(s, i):
         return
     begin = s.clause_begin(i)
     found = [m for m in s.marks(begin, i) if m.attribute not in OFFER]
@@ -64,7 +99,42 @@ def gone(s: Sentence, i: int) -> None:
     for mark in [*s.marks(begin_list, begin), *found]:
         if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
             continue
-        _lacking(mark)
+        lacking(mark)
+
+
+def taken(s: Sentence, i: int) -> None:
+    """``I pulled the calipers for my truck``: the parts named after it are missing."""
+    end = s.clause_end(i)
+    found = [m for m in s.marks(i + 1, min(end, i + _TAKEN_FROM)) if m.attribute in ("part", "has")]
+    if not found:
+        return
+    after = {s.scan.key(k) for k in range(found[0].end, end)}
+    kept = s.scan.key(i).endswith(("sold the", "kept the", "sold both", "kept both"))
+    if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"}:
+        for mark in found:
+            lacking(mark)
+
+
+_TAKEN_FROM = 6
+_FOR_HIMSELF = frozenset({"my", "another", "mine", "his", "other", "our", "myself"})
+
+
+def _elliptic(s: Sentence, i: int) -> bool:
+    """``Rotors don't.``, ``rotors not``: a list of parts that do not come along."""
+    if not (is_clause_end(s.scan, i + 1) or i + 1 >= s.end) or s.scan.key(i) not in _ELLIPTIC:
+        return False
+    begin = s.clause_begin(i)
+    found = [m for m in s.marks(begin, i) if m.attribute in ("part", "has")]
+    if not found or not all(k in s.at or s.scan.key(k) in LINKS or modifies(s, k) for k in range(begin, i)):
+        return False
+    for mark in s.marks(begin, i):
+        lacking(mark)
+    return True
+
+
+_ELLIPTIC = frozenset({
+    "not", "dont", "do not", "does not", "doesnt", "wont", "will not", "arent", "are not", "isnt", "is not",
+})  # fmt: skip
 
 
 def _reach(s: Sentence, i: int, parts_only: bool) -> int:
@@ -73,11 +143,9 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
     while k < s.end:
         key = s.scan.key(k)
         here = s.at.get(k, ())
-        if key in _BREAKS or (s.scan.role(k, "cue") in ("with", "included", "only", "source") and seen):
+        if key in _BREAKS or _ends_a_denial(s, i, k, seen):
             break
-        if key in ("(", ")", "|", "-") or (key == ":" and k > i + 2) or s.scan.role(k, "cue") in ("not", "no"):
-            break
-        if key == "," and not (seen and _lists_on(s, k + 1, parts_only)):
+        if (key == "," or (key == "/" and is_clause_end(s.scan, k))) and not (seen and _lists_on(s, k + 1, parts_only)):
             break
         if here and any(m.attribute not in OFFER for m in here):
             if seen and not linked and not (parts_only and any(m.attribute == "part" for m in here)):
@@ -85,14 +153,19 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
             seen, linked = True, False
             k = max(m.end for m in here)
             continue
-        if key in _SIDES:
-            pass
-        elif key in LINKS:
+        if key in LINKS:
             linked = True
-        elif seen or k > i + 5:
+        elif key not in _SIDES and not (linked and parts_only and modifies(s, k)) and (seen or k > i + 5):
             break
         k += 1
     return k
+
+
+def _ends_a_denial(s: Sentence, i: int, k: int, seen: bool) -> bool:
+    key, cue = s.scan.key(k), s.scan.role(k, "cue")
+    if cue in ("not", "no") or (seen and cue in ("with", "included", "only", "source")):
+        return True
+    return key in ("(", ")", "|", "-") or (key == ":" and k > i + 1)
 
 
 def _lists_on(s: Sentence, k: int, parts_only: bool) -> bool:
@@ -100,6 +173,8 @@ def _lists_on(s: Sentence, k: int, parts_only: bool) -> bool:
         k += 1
     if not parts_only:
         return s.scan.key(k - 1) in ("nor", "or")
+    while modifies(s, k) and k < s.end:
+        k += 1
     here = s.at.get(k, ())
     if not any(m.attribute in ("part", "has") for m in here):
         return False
@@ -134,7 +209,8 @@ def _teeth(s: Sentence, i: int) -> bool:
     return False
 
 
-def _denied(mark: Mark) -> None:
+def denied(mark: Mark) -> None:
+    """Turn a mark to its opposite where there are two choices; else drop it."""
     if mark.attribute == "rear_wheels":
         mark.value = "single" if mark.value == "dual" else "dual"
     elif mark.attribute == "abs":
@@ -147,13 +223,31 @@ def _denied(mark: Mark) -> None:
         mark.dropped = "denied"
 
 
-def _lacking(mark: Mark) -> None:
+def lacking(mark: Mark) -> None:
     """``no calipers``: a part is missing; of anything else it is a denial."""
     if mark.attribute in ("part", "has"):
         mark.attribute = "missing"
+        mark.dropped = "denied" if mark.value == "differential" else mark.dropped
     elif mark.attribute == "hubs":
         mark.dropped = "missing"
     elif mark.attribute == "brakes" and "with-part" in mark.flags:
         return
     else:
-        _denied(mark)
+        denied(mark)
+
+
+_BARE = frozenset(
+    {"bare", "bare housing", "housing only", "axle housing only", "bare axle housing", "just the housing"}
+)
+_GUTS = frozenset({"axle-shaft", "carrier", "third-member", "ring-and-pinion", "differential"})
+
+
+def bare_housing(scan: Scan) -> None:
+    """A housing that is called bare needs no list of what is not in it."""
+    if _BARE.isdisjoint(scan.keys) or ("item", "housing") not in scan.roles:
+        return
+    if any(m.attribute == "item" and m.value == "axle" and m.live for m in scan.marks):
+        return
+    for mark in scan.marks:
+        if mark.attribute == "missing" and mark.value in _GUTS and mark.live:
+            mark.dropped = "bare"

@@ -8,7 +8,7 @@ _VIN_LENGTH = 17
 _VIN_SLIPS = str.maketrans("OQI", "001")
 _RECORDS = frozenset({"id", "#", "post id", "posting id", "listing", "ad", "serial", "part", "pn", "stock", "order"})
 """What a long number that is no telephone number belongs to."""
-_REJECTS = frozenset({"at", "every", "per", "last", "next", "for", "only drove", "under", "over", "than", "sub"})
+_REJECTS = frozenset({"at", "every", "per", "last", "next", "for", "only drove", "under", "over", "than", "sub", "did"})
 _ODOMETER_LOW, _ODOMETER_HIGH = 1000, 999_999
 
 
@@ -86,6 +86,8 @@ def _phone(scan: Scan, i: int) -> None:
         if scan.at(following).kind != "num" or not _phone_part(scan, digits, following):
             break
         end = following
+    if len(digits) == 10 and scan.role(scan.before(i), "label") == "price":
+        return  # asking 900 555-0132: a price, and a number without an area code
     if len(digits) in (7, 10, 11):
         _called(scan, i, end, digits, groups)
 
@@ -220,9 +222,16 @@ _TAKE_OFF = frozenset({"take off", "takeoff", "take offs", "delivery miles", "br
 
 def _from_the_reader(scan: Scan, i: int, end: int) -> bool:
     """``40 mi away``, ``12 miles frm you``; not ``30 miles from you if you live in ...``."""
-    if scan.role(end, "unit") != "away" and scan.key(end) not in ("from", "out", "frm"):
+    if "if" in (scan.key(end + 1), scan.key(end + 2)):
         return False
-    return (scan.key(end + 1), scan.key(end + 2), scan.key(end + 3)) != ("if", "you", "live")
+    if scan.key(end) in ("from", "frm"):
+        return scan.key(end + 1) in _THE_READER or end + 1 >= len(scan.pieces) or is_clause_end(scan, end + 1)
+    return scan.role(end, "unit") == "away" or scan.key(end) == "out"
+
+
+_THE_READER = frozenset(
+    {"you", "u", "ur", "where", "there", "yous", "me", "here", "your", "ya", "yall", "your place", "yours", "us"}
+)
 
 
 def _hardly_driven(scan: Scan, i: int) -> bool:
@@ -283,7 +292,7 @@ def _told_km(scan: Scan, i: int) -> bool:
 def _told_miles(scan: Scan, i: int) -> bool:
     """Whether a word before says that the number is miles, and has no number of its own."""
     before = scan.before(i)
-    own = scan.at(before - 1).kind == "num" and scan.used[before - 1]
+    own = scan.used[before] or (scan.at(before - 1).kind == "num" and scan.used[before - 1])
     return scan.role(before, "label") == "mileage" and not own
 
 

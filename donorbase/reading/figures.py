@@ -44,6 +44,8 @@ _AND = frozenset({"and", "&", "n", "y"})
 _ONE = frozenset({"a", "an"})
 _PARTS = {"half": 2, "halves": 2, "quarter": 4, "quarters": 4, "eighth": 8, "eighths": 8, "sixteenth": 16,
           "sixteenths": 16, "media": 2, "medio": 2}  # fmt: skip
+_SOUNDS = {"for": 4, "fore": 4, "ate": 8}
+"""Words that sound like a number, and are one where nothing else fits (``ate lug``, ``fore tens``)."""
 _LONGEST = 16
 
 
@@ -57,6 +59,8 @@ def compose(pieces: list[Piece]) -> list[Piece]:
         end, value, raw, plural = at, None, "", False
         if piece.kind == "num":
             end, value, raw = _digits(pieces, at)
+        elif piece.key in _SOUNDS and _sounds(pieces, at):
+            end, value, raw, plural = _in_words(pieces, at + 1, [_SOUNDS[piece.key]])
         elif piece.key in _SPOKEN and piece.kind == "word" and not piece.facts:
             end, value, raw, plural = _in_words(pieces, at)
         elif piece.key in _ONE and _hundred_and_more(pieces, at + 1):
@@ -68,6 +72,15 @@ def compose(pieces: list[Piece]) -> list[Piece]:
             out.append(piece)
             at += 1
     return out
+
+
+def _sounds(pieces: list[Piece], at: int) -> bool:
+    """Whether a word that sounds like a number stands where only a number can."""
+    following = pieces[at + 1 + (pieces[at + 1].key == "-")] if at + 2 < len(pieces) else pieces[-1]
+    if pieces[at].key == "ate":
+        return following.roles.get("unit") == "lug"
+    tens = following.key in _PLURALS and following.key not in ("ones", "sixes") and _PLURALS[following.key] >= 10
+    return pieces[at].key in ("for", "fore") and (tens or (pieces[at].key == "fore" and following.key in NUMBER_WORDS))
 
 
 _QUOTE = "\u201d"
@@ -148,7 +161,8 @@ def _thousands(pieces: list[Piece], at: int) -> bool:
     if len(rest.raw) != 3 or not rest.raw.isdigit() or rest.glued or pieces[at].raw.startswith("0"):
         return False
     following = pieces[at + 2] if at + 2 < len(pieces) else rest
-    return rest.raw == "000" or following.roles.get("unit") == "km" or following.key == "$"
+    wide = following.roles.get("unit") == "mm" and pieces[at].raw in ("1", "2")
+    return rest.raw == "000" or following.roles.get("unit") == "km" or wide or following.key == "$"
 
 
 def _and_a_part(pieces: list[Piece], at: int) -> tuple[int, int, int]:
@@ -177,7 +191,7 @@ def _in_words(pieces: list[Piece], at: int, begun: list[int] | None = None) -> t
     end, plural = at, False
     while end < len(pieces) and len(values) < _LONGEST:
         key = pieces[end].key
-        if key == "-" and values and end + 1 < len(pieces) and pieces[end + 1].key in NUMBER_WORDS:
+        if key == "-" and values and end + 1 < len(pieces) and pieces[end + 1].key in _SPOKEN:
             end += 1
             continue
         if key == "and" and values and values[-1] in (-100, -1000) and _is_number_word(pieces, end + 1):

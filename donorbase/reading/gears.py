@@ -22,8 +22,20 @@ _GEARING = frozenset({"open", "limited-slip", "locker", "selectable-locker", "au
 def ratios(scan: Scan) -> None:
     """Every ratio that its writing or its neighbours make sure."""
     coded = "l" in scan.keys
-    for rule in (_tooth_labels, _tooth_pairs, _tag_codes, _to_one, _colon, _parted, _plural, _announced, _plain):
-        if rule is _tag_codes and not coded:
+    pinion = any(key.startswith("pinion") for key in scan.keys)
+    for rule in (
+        _tooth_labels,
+        _named_teeth,
+        _tooth_pairs,
+        _tag_codes,
+        _to_one,
+        _colon,
+        _parted,
+        _plural,
+        _announced,
+        _plain,
+    ):
+        if (rule is _tag_codes and not coded) or (rule is _named_teeth and not pinion):
             continue
         for i in scan.numbers():
             if not scan.used[i]:
@@ -44,13 +56,18 @@ def _first_person(scan: Scan, i: int) -> bool:
 
 
 def _twofold(scan: Scan, begin: int, end: int) -> bool:
-    """``5.57/7.75``: two ratios joined by a stroke, of a two-speed axle or of one of two."""
-    after = scan.at(end + 1).raw if scan.key(end) == "/" else ""
-    before = scan.at(begin - 2).raw if scan.key(begin - 1) == "/" else ""
+    """``5.57/7.75``, ``between 3.55 and 3.73``: two ratios joined, of a two-speed axle or of one of two."""
+    joint = ("/",) if scan.key(begin - 1) != "between" else ("and", "&")
+    after = scan.at(end + 1).raw if scan.key(end) in joint else ""
+    before = scan.at(begin - 2).raw if scan.key(begin - 1) in (*joint, "and") and _spanned(scan, begin) else ""
     return any(
         raw != scan.at(begin).raw and len(raw) == 4 and raw[1:2] == "." and _LOW <= float(raw) <= _HIGH
         for raw in (after, before)
     )
+
+
+def _spanned(scan: Scan, begin: int) -> bool:
+    return scan.key(begin - 1) != "and" or scan.key(begin - 3) == "between"
 
 
 def announced(scan: Scan, i: int, end: int) -> bool:
@@ -89,6 +106,24 @@ def _quotient(scan: Scan, ring: int, pinion: int, begin: int, end: int) -> bool:
         return False
     scan.mark("ratio", value, begin, end, "counted")
     return True
+
+
+def _named_teeth(scan: Scan, i: int) -> None:
+    """``37 on the ring and 9 on the pinion``, ``ring 41 pinion 10``: each count beside the name of its gear."""
+    if scan.at(i).value not in _RING_TEETH or not _beside(scan, i, "ring") or scan.unit(i) == "inch":
+        return
+    for j in (*range(i + 1, i + 9), *range(max(0, i - 8), i)):
+        if scan.at(j).kind == "num" and scan.at(j).value in _PINION_TEETH and _beside(scan, j, "pinion"):
+            _quotient(scan, i, j, min(i, j), max(i, j) + 1)
+            return
+
+
+def _beside(scan: Scan, i: int, gear: str) -> bool:
+    """Whether a count stands right before or after the name of a gear."""
+    k = i + 1
+    while k < i + 4 and scan.key(k) in ("on", "the", "t", "tooth", "teeth", "-", "in"):
+        k += 1
+    return scan.key(k).startswith(gear) or scan.key(scan.before(i)).startswith(gear)
 
 
 _TEETH = frozenset({"tooth", "teeth", "t", "ring", "ring gear", "gear", "crown", "on the ring", "dientes", "dents"})
@@ -141,24 +176,60 @@ def _colon(scan: Scan, i: int) -> None:
     value = _joined(scan, i, i + 2) if scan.key(i + 1) in (":", ";") and scan.at(i + 2).glued else None
     if value is None or not _LOW <= value <= _HIGH:
         return
-    timely = scan.unit(i + 2) == "noise" or scan.role(i - 1, "label") in ("time", "date") or scan.key(i - 1) == "-"
+    timely = (
+        scan.unit(i + 2) == "noise" or scan.role(i - 1, "label") in ("time", "date", "phone") or scan.key(i - 1) == "-"
+    )
     timely = timely or scan.key(i + 3) == "-" or scan.key(i - 1) in ("at", "around", "@")
     if (value in SOLD and not timely) or announced(scan, i, i + 3):
         _found(scan, value, i, i + 3)
 
 
 def _parted(scan: Scan, i: int) -> None:
-    """``4 10 gears``, ``4-10s``: with a word that announces it."""
-    dashed = scan.key(i + 1) == "-" and scan.at(i + 1).glued
-    second = i + 2 if dashed else i + 1
+    """``4 10 gears``, ``4-10s``, ``4/10 gears``, ``five 13s``; without such a word where both sides tell an axle."""
+    joint = scan.key(i + 1) if scan.key(i + 1) in ("-", "/") and scan.at(i + 1).glued else ""
+    second = i + 1 + bool(joint)
     value = _joined(scan, i, second)
-    if value is None or value not in SOLD or scan.pieces[i].words:
+    if value is None or value not in SOLD:
         return
-    plural = scan.key(second + 1) == "s" and scan.at(second + 1).glued
-    tagged = any(scan.role(k, "label") == "tag" for k in range(i - 3, second + 7))
-    told = tagged or announced(scan, i, second + 1) or (_geared_diff(scan, second + 1) and not dashed)
-    if plural or (told and scan.role(scan.after(second), "unit") in ("", "noise")):
+    plural = scan.at(second).plural or (scan.key(second + 1) == "s" and scan.at(second + 1).glued)
+    if scan.pieces[i].words and not plural:
+        return
+    tagged = any(scan.role(k, "label") == "tag" for k in range(i - 3, second + 7)) and joint != "/"
+    told = tagged or announced(scan, i, second + 1) or (_geared_diff(scan, second + 1) and not joint)
+    told = told or (not joint and not scan.at(second).glued and _among_facts(scan, i, second))
+    if (plural and joint != "/") or (told and scan.role(scan.after(second), "unit") in ("", "noise")):
         _found(scan, value, i, second + 1)
+
+
+_PLAIN_RATIOS = frozenset({
+    3.07, 3.08, 3.21, 3.23, 3.31, 3.42, 3.54, 3.55, 3.73, 4.10, 4.11, 4.27, 4.30, 4.56, 4.88, 5.13, 5.38,
+})  # fmt: skip
+"""Ratios whose digits are hardly a price, a model or a count."""
+
+
+def _among_facts(scan: Scan, i: int, last: int) -> bool:
+    """``kp 410 dd``, ``drums 3 55 8 lug``, ``. 3 73. Manual hubs``: nothing but what tells an axle stands beside."""
+    value = _joined(scan, i, last) if last > i else _digits(scan, i)
+    return value in _PLAIN_RATIOS and _tells(scan, i - 1, before=True) and _tells(scan, last + 1, before=False)
+
+
+_MONEY = frozenset({"price", "phone", "time", "date", "serial", "mileage", "zip"})
+
+
+def _tells(scan: Scan, k: int, *, before: bool) -> bool:
+    """Whether a piece tells something of an axle, or is a stop."""
+    piece = scan.at(k)
+    if before and (piece.roles.get("label") in _MONEY or piece.roles.get("cue") or piece.key in ("$", "#", "-")):
+        return False
+    if piece.key in (".", ",", "|", ";", "") or piece.kind == "line":
+        around = scan.at(k - 1) if before else scan.at(k + 1)
+        return (
+            piece.key not in ("", ",") and around.roles.get("label") not in _MONEY and bool(around.facts or not before)
+        )
+    if piece.kind == "num":
+        return not before and scan.unit(k) in ("lug", "spline", "bolt") and piece.value != scan.at(k - 1).value
+    names = {name for name, _ in piece.facts}
+    return bool(names - {"price_terms", "offer", "position", "load_class", "rear_wheels", "part"})
 
 
 def _geared_diff(scan: Scan, i: int) -> bool:
@@ -185,29 +256,30 @@ def _plural(scan: Scan, i: int) -> None:
         scan.mark("ratio", value, i, i + 1 + s + 2 * apostrophe)
 
 
+_NO_RATIO_UNITS = frozenset({"dollar", "mile", "spline", "lug", "inch", "mm", "noise", "km", "bolt"})
+
+
 def _announced(scan: Scan, i: int) -> None:
-    """``410 gears``, ``geared 456``, ``ratio 4.1``, ``373 posi``."""
+    """``410 gears``, ``geared 456``, ``ratio 4.1``, ``373 posi``, ``gears three sixty``, ``ratio 3,909``."""
     piece = scan.pieces[i]
-    if scan.key(i - 1) in ("$", "us$") or scan.unit(i) in (
-        "dollar",
-        "mile",
-        "spline",
-        "lug",
-        "inch",
-        "mm",
-        "noise",
-        "km",
-        "bolt",
-    ):
+    if scan.key(i - 1) in ("$", "us$") or scan.unit(i) in _NO_RATIO_UNITS:
         return
     value = _digits(scan, i)
-    if value is None and ("." in piece.raw or "," in piece.raw) and _LOW <= (piece.value or 0) <= _HIGH:
-        value = piece.value
+    if value is None and ("." in piece.raw or "," in piece.raw):
+        value = piece.value if (piece.value or 0) < _THOUSAND else (piece.value or 0) / _THOUSAND
+        value = value if value and _LOW <= value <= _HIGH else None
+    spoken = piece.words and len(piece.raw) == 3 and _LOW <= (piece.value or 0) / 100 <= _HIGH
+    if value is None and spoken and announced(scan, i, i + 1):
+        value = (piece.value or 0) / 100
     if value is None:
         return
     told = announced(scan, i, i + 1) or (_geared_diff(scan, i + 1) and not _priced(scan, i)) or _by_tag(scan, i)
+    told = told or (piece.raw.isdigit() and _among_facts(scan, i, i))
     if told or (piece.words and len(piece.raw) == 3 and _stands_alone(scan, i)):
         _found(scan, value, i, i + 1)
+
+
+_THOUSAND = 1000
 
 
 def _by_tag(scan: Scan, i: int) -> bool:
@@ -244,10 +316,17 @@ def _plain(scan: Scan, i: int) -> None:
         return
     if not sold and "/" in (scan.key(i - 1), scan.key(i + 1)):
         return
-    if scan.unit(i) in _SIZE_UNITS and not (scan.key(i + 1) == "in" and sold):
+    inches = scan.key(i + 1) == "in" and sold and not is_clause_end(scan, i + 2)
+    if (scan.unit(i) in _SIZE_UNITS and not inches) or _per_piece(scan, i):
         return
     if not _measures(scan, i, sold):
         _found(scan, value, i, i + 1)
+
+
+def _per_piece(scan: Scan, i: int) -> bool:
+    """``4.10 an hour``, ``4.56 a gallon``, ``diesel is 3.73``: what something costs."""
+    rate = scan.key(i + 1) in ("a", "an", "per", "/") and scan.role(i + 2, "unit") in ("noise", "mile", "foot")
+    return rate or scan.key(scan.before(i)) in ("gas", "diesel", "fuel")
 
 
 def _measures(scan: Scan, i: int, sold: bool) -> bool:

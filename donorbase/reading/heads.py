@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
-from donorbase.reading.scan import Scan
+from donorbase.reading.scan import Mark, Scan
 
 _BESIDE = frozenset({"for", "fits", "source"})
 _NO_ORIGIN = frozenset({"de", "donor", "ex", "take off", "takeoff", "takeoffs", "take offs", "para"})
@@ -24,6 +24,8 @@ class Head:
     bare: bool = False
     beside: bool = False
     spans: tuple[int, ...] = ()
+    mark: Mark | None = None
+    """What says that it only comes along (``plus 2 hubs``), where something does."""
 
     @property
     def is_axle(self) -> bool:
@@ -51,9 +53,10 @@ class _Said:
         self.nouns: dict[int, tuple[str, str]] = {}
         self.positions: dict[int, tuple[str, ...]] = {}
         self.owned: set[int] = set()
+        self.added: dict[int, Mark] = {m.begin: m for m in scan.marks if "plus" in m.flags and m.attribute == "has"}
         dead = {m.begin for m in scan.marks if m.attribute in ("position", "item") and not m.live}
         for mark in scan.marks:
-            if mark.attribute == "part" and mark.live:
+            if mark.live and (mark.attribute == "part" or self.added.get(mark.begin) is mark):
                 self.nouns.setdefault(mark.begin, ("part", str(mark.value)))
             elif mark.attribute == "item" and mark.live:
                 self.nouns[mark.begin] = (str(mark.value), "")
@@ -82,7 +85,7 @@ class _Said:
     def head(self, i: int, noun: tuple[str, str]) -> Head:
         where, at = self._position_of(i)
         self.owned.update(at)
-        return Head(noun[0], noun[1], where, i, i + 1, beside=self._beside(i), spans=(*at, i))
+        return Head(noun[0], noun[1], where, i, i + 1, beside=self._beside(i), spans=(*at, i), mark=self.added.get(i))
 
     def _position_of(self, i: int) -> tuple[tuple[str, ...], tuple[int, ...]]:
         if i in self.positions:

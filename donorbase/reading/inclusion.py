@@ -1,39 +1,62 @@
 """Step 12b: which parts come along: those listed after ``comes with`` or before ``all there``."""
 
+from donorbase.reading.clauses import is_clause_end
+from donorbase.reading.lists import after_a_label, bracket_end, modifies, next_part, option_at_a_price
+from donorbase.reading.scan import Mark
 from donorbase.reading.sentence import LINKS, Sentence
 from donorbase.reading.sizes import SERIES
 
 _WEAK = frozenset({"w", "w/", "with", "has", "have", "got", "con", "avec", "it has"})
-_MODIFIERS = frozenset({
-    "new", "good", "all", "both", "brand", "nice", "fresh", "heavy", "duty", "themselves", "set", "of", "rebuilt",
-    "the", "working", "decent", "newer", "extra", "hd", "complete", "its", "original", "big", "a", "my", "steel",
-    "iron",
-    "aluminum", "inner", "outer", "with",
+_BETWEEN = frozenset({
+    "are", "is", "still", "+", "w/", "will", "be", "x", "in", "of", "(", ")", "go", "goes", "come", "comes", "also",
+    "they", "both", "all", ":", "do", "does", "can", "and",
 })  # fmt: skip
-_BETWEEN = frozenset({"are", "is", "still", "+", "w/", "will", "be", "x", "in", "of", "(", ")"})
 
 
 def included_after(s: Sentence, i: int) -> None:
     """``comes with calipers and rotors``: parts listed after it are included."""
-    if s.scan.key(i) in ("have", "has", "got") and not _owns(s, i):
+    if (s.scan.key(i) in ("have", "has", "got") and not _owns(s, i)) or option_at_a_price(s, i) or _unsure(s, i):
         return
     k = i + 1
-    listed = False
+    if _ends_here(s, k) or (s.scan.key(i) == "incl" and not next_part(s, k)):
+        included_before(s, i)
+        return
+    label = next((j for j in range(k, min(k + _LABEL, s.end)) if s.scan.key(j) == ":" or s.at.get(j)), k)
+    if s.scan.key(label) == ":":
+        _along(s, after_a_label(s, label + 1))
+        return
+    _along_from(s, k, s.scan.key(i) not in _WEAK)
+
+
+def _along_from(s: Sentence, k: int, strong: bool) -> None:
+    """Turn the parts listed from a place on into facts; ``strong`` where the word before says that they come along."""
+    named, plus = False, s.scan.key(k - 1) == "plus"
     while k < s.end:
+        k = bracket_end(s, k) if named else k
         here = [m for m in s.at.get(k, ()) if m.attribute == "part"]
-        if here and here[0].live and not _no_list_part(s, k, listed or s.scan.key(i) not in _WEAK):
-            here[0].attribute = "has"
-            listed = True
-        elif s.scan.key(k) not in LINKS and s.scan.at(k).kind != "num" and not modifier(s, k):
+        if here and s.scan.key(k + 1) in _OFF:
             break
-        if s.scan.key(k) in (",", "/") and not _next_part(s, k + 1):
+        if here and here[0].live and not _no_list_part(s, k, strong):
+            here[0].attribute = "has"
+            here[0].flags |= {"plus"} if plus else frozenset()
+            strong = named = True
+        elif here and "hubs" in dict(s.scan.at(k).facts):
+            named = True
+        elif s.scan.key(k) not in LINKS and s.scan.at(k).kind != "num" and not modifies(s, k):
+            break
+        if s.scan.key(k) in (",", "/") and not next_part(s, k + 1):
             break
         k += 1
 
 
 def included_before(s: Sentence, i: int) -> None:
     """``rotors, knuckles, tie rod all there``: parts listed before it are included."""
+    if s.scan.key(i + 1) == ":":
+        _along(s, after_a_label(s, i + 2))
+        return
     k = i - 1
+    if _they(s, i):
+        k = _they(s, i) - 1
     while k >= s.begin:
         parts = [m for m in s.at.get(k, ()) if m.live and m.attribute == "part"]
         if parts and not _no_list_part(s, k, True):
@@ -43,6 +66,42 @@ def included_before(s: Sentence, i: int) -> None:
         k -= 1
 
 
+def _along(s: Sentence, marks: list[Mark]) -> None:
+    """Turn parts that come along into facts."""
+    for mark in marks:
+        if mark.attribute == "part" and not _no_list_part(s, mark.begin, True):
+            mark.attribute = "has"
+
+
+def _they(s: Sentence, i: int) -> int:
+    """Where the clause before ends, if only ``they`` stands between it and the word that includes; else 0."""
+    begin = s.clause_begin(i - 1)
+    subject = [s.scan.key(k) for k in range(begin, i)]
+    if begin <= s.begin or not subject or not {"they", "those", "these", "both", "all", "also"}.issuperset(subject):
+        return 0
+    for mark in s.marks(s.clause_begin(begin - 1), begin - 1):
+        if mark.attribute == "missing":
+            mark.attribute = "has"
+    return begin - 1
+
+
+def _ends_here(s: Sentence, k: int) -> bool:
+    """``calipers incl.``, ``drag link goes with it``: nothing follows that could come along."""
+    k += s.scan.key(k) in ("it", "them", "axle", "the", "this")
+    k += s.scan.key(k) in ("axle", "deal", "price")
+    return k >= s.end or is_clause_end(s.scan, k)
+
+
+def _unsure(s: Sentence, i: int) -> bool:
+    """``maybe I throw in the track bar``."""
+    return any(s.scan.key(k) in _MAYBE for k in range(max(s.begin, i - 3), i))
+
+
+_MAYBE = frozenset({"maybe", "might", "could", "may", "if", "possibly"})
+_OFF = frozenset({"off", "removed", "out", "apart", "cut", "gone", "missing"})
+_LABEL = 6
+
+
 def _ends_list(s: Sentence, k: int) -> bool:
     """Whether a list of parts, read backwards, does not go on beyond a piece."""
     key, here = s.scan.key(k), [m for m in s.at.get(k, ()) if m.live]
@@ -50,7 +109,7 @@ def _ends_list(s: Sentence, k: int) -> bool:
         return True
     if key == ",":
         return not any(m.attribute in ("part", "has") for m in s.at.get(k - 1, ()))
-    if key in LINKS or key in _BETWEEN or modifier(s, k):
+    if key in LINKS or key in _BETWEEN or modifies(s, k):
         return False
     return not (here and all(m.attribute in ("position", "brakes", "caliper_pistons") for m in here))
 
@@ -69,21 +128,8 @@ def _no_list_part(s: Sentence, k: int, strong: bool) -> bool:
     series = s.scan.at(k - 1).raw in SERIES and not strong
     return (
         "hubs" in names
-        or names.get("part") == "differential"
+        or names.get("part") in ("differential", "carrier")
         or series
         or (not strong and names.get("part") == "brake-drum")
         or any("fits" in m.flags for m in s.at.get(k, ()))
     )
-
-
-def modifier(s: Sentence, k: int) -> bool:
-    """Whether a piece only tells more of the part that follows it (``new``, ``front``, ``dual piston``)."""
-    piece = s.scan.at(k)
-    names = {n for n, _ in piece.facts}
-    return piece.key in _MODIFIERS or (bool(names) and names <= {"position", "caliper_pistons", "rebuilt"})
-
-
-def _next_part(s: Sentence, k: int) -> bool:
-    while s.scan.key(k) in LINKS or modifier(s, k):
-        k += 1
-    return any(m.attribute == "part" for m in s.at.get(k, ()))

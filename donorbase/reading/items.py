@@ -1,9 +1,11 @@
 """Step 13: nouns -> the things on offer."""
 
 from donorbase.reading.chief import chief_kind, nameless
-from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import Draft
+from donorbase.reading.goods import listed_goods
 from donorbase.reading.heads import Head
+from donorbase.reading.parts import adjacent, part_draft, parts, starts_anew
 from donorbase.reading.rows import listed_rows
 from donorbase.reading.scan import Scan
 
@@ -12,12 +14,29 @@ _WHEEL_VERBS = frozenset({
     "turn", "turns", "spin", "spins", "off", "nuts", "studs", "bolts", "face", "faces", "surfaces", "surface", "roll",
     "go", "lock", "locked", "side", "ends",
 })  # fmt: skip
-_LIST_LINKS = frozenset({"&", "and", "+", ",", "/", "n", "y", "et", "w/"})
 
 
 def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
     """The things on offer in the order of the text."""
-    living = [h for h in heads if not h.beside]
+    drafts = _drafted(scan, heads)
+    if len(drafts) > 1 and all(d.kind in ("part", "housing") for d in drafts):
+        own = {d.begin for d in drafts}
+        _of_one_end(drafts, [h for h in heads if h.positions and h.begin not in own and h.kind != "part"])
+    return drafts
+
+
+def _of_one_end(drafts: list[Draft], said: list[Head]) -> None:
+    """``Rear 14 bolt: shafts, gears, cover``; ``Rear of course, all of it``: the end that parts are of, said once."""
+    ends = {h.positions for h in said}
+    if len(ends) == 1 and len(said[0].positions) == 1 and not any(d.position for d in drafts[1:]):
+        for draft in drafts:
+            if not draft.position:
+                draft.position, draft.spans = said[0].positions[0], (*draft.spans, said[0].begin)
+
+
+def _drafted(scan: Scan, heads: list[Head]) -> list[Draft]:
+    offered = [h for h in heads if not h.beside]
+    living = [h for h in offered if h.mark is None]
     gears = _gears_alone(scan, living)
     if gears is not None:
         return [gears]
@@ -27,12 +46,15 @@ def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
     rows = listed_rows(scan, living, kind)
     if rows:
         return rows
+    goods = listed_goods(scan, living) if kind != "vehicle" else []
+    if goods:
+        return goods
     if kind in ("vehicle", "other"):
         return [_chief_draft(living, kind)] if kind != "vehicle" else [Draft("vehicle", begin=_first(living, kind))]
     if kind == "wheels-tires":
         return [_chief_draft(living, kind)]
     if kind == "part":
-        return _parts(scan, living, [h for h in heads if h.bare])
+        return parts(scan, offered, [h for h in heads if h.bare])
     return _axles(scan, living)
 
 
@@ -54,55 +76,6 @@ def _chief_draft(living: list[Head], kind: str) -> Draft:
     head = next(h for h in living if h.kind == kind)
     position = head.positions[0] if len(head.positions) == 1 and kind != "vehicle" else ""
     return Draft(kind, head.part, position, head.begin, head.spans)
-
-
-def _parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
-    """The first part, and those listed with it."""
-    nouns = [h for h in living if h.kind == "part"]
-    first = nouns[0]
-    drafts = [_part(first, positions)]
-    previous = first
-    for head in nouns[1:]:
-        if any(d.part == head.part and (not head.positions or d.position in ("", *head.positions)) for d in drafts):
-            previous = head if _adjacent(scan, previous, head) else previous
-            continue
-        if _adjacent(scan, previous, head) or _starts_anew(scan, head):
-            drafts.append(_part(head, []))
-            drafts[-1].position = drafts[-1].position or (drafts[0].position if _adjacent(scan, previous, head) else "")
-            previous = head
-    return drafts
-
-
-def _part(head: Head, positions: list[Head]) -> Draft:
-    where = head.positions[0] if len(head.positions) == 1 else ""
-    draft = Draft("part", head.part, where, head.begin, head.spans)
-    if not where and len({p.positions for p in positions}) == 1 and len(positions[0].positions) == 1:
-        draft.position, draft.spans = positions[0].positions[0], (*draft.spans, positions[0].begin)
-    return draft
-
-
-def _adjacent(scan: Scan, previous: Head, head: Head) -> bool:
-    gap = range(previous.end, head.begin)
-    return len(gap) <= 5 and all(
-        scan.key(k) in _LIST_LINKS
-        or k in head.spans
-        or scan.key(k) in ("the", "2", "two", "both", "a", "set of", "pair of", "set", "pair")
-        for k in gap
-    )
-
-
-def _starts_anew(scan: Scan, head: Head) -> bool:
-    """Whether a noun opens a segment of its own: after ``also``, or after a semicolon or line end."""
-    k = head.spans[0] - 1 if head.spans else head.begin - 1
-    for _ in range(6):
-        if scan.role(k, "cue") == "also":
-            return True
-        if scan.key(k) == ";" or scan.at(k).kind == "line":
-            return True
-        if k < 0 or is_clause_end(scan, k):
-            return False
-        k -= 1
-    return False
 
 
 def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
@@ -158,15 +131,15 @@ def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[D
         elif head.kind == "part" and any(
             h.is_axle
             and head.end < h.begin
-            and _adjacent(scan, head, h)
+            and adjacent(scan, head, h)
             and scan.key(head.end) in ("and", "&", "+", "plus")
             for h in living
         ):
-            found.append(_part(head, []))
+            found.append(part_draft(head, []))
         elif (
             head.kind in ("part", "other")
             and head.begin > drafts[0].begin
-            and _starts_anew(scan, head)
+            and starts_anew(scan, head)
             and _own_thing(scan, head)
         ):
             where = head.positions[0] if len(head.positions) == 1 else ""

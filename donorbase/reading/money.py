@@ -1,7 +1,7 @@
 """Step 10: prices: which numbers are money, which of them is asked, and on what terms."""
 
 from donorbase.reading.clauses import is_clause_end
-from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.scan import Scan
 
 _SIGNS = frozenset({"$", "us$", "€", "£", "usd"})
 _PLACEHOLDERS = frozenset({1, 12, 123, 1234, 12345, 123456, 1111, 11111, 111111, 99999, 999999, 9999999, 1234567})
@@ -10,9 +10,9 @@ _TODAY = frozenset({"today", "tonight", "now", "cash", "loaded", "takes", "buys"
 _LEADS_TO = frozenset({"so", "for", "at", "say", "like", "and", "or"})
 _OPENS_A_PRICE = frozenset({"now", "want", "wants", "first", "only", "number"})
 _EXTRAS = frozenset({
-    "core", "core charge", "core deposit", "deposit", "delivery", "freight", "shipping", "handling", "fee",
-    "fees", "load",
-    "premium", "buyers premium", "loading fee", "entry", "tax", "crate fee", "to ship", "to deliver", "for delivery",
+    "core", "core charge", "core deposit", "deposit", "delivery", "freight", "shipping", "handling", "fee", "fees",
+    "load", "premium", "buyers premium", "loading fee", "entry", "tax", "crate fee", "to ship", "to deliver",
+    "for delivery",
 })  # fmt: skip
 """What a price beside the asking price can be for."""
 _MOST_AT_ONCE = 12
@@ -25,6 +25,12 @@ _LEAST_LISTED = 20
 _SPOKEN_HUNDREDS = 10
 _ITS_AT_LEAST = 100
 """``It is 300``: less than that is an age, a year or a count."""
+_LEAST_BARE = 50
+_GOES_ON = frozenset({
+    "and", "or", "if", "even", "cash", "flat", "total", "race", "as", "because", "but", "since", "so", "plus", "w/",
+    "with", "until", "till", "must", "local", "pick up", "pickup", "range", "or best offer", "make offer", "ready",
+})  # fmt: skip
+"""``600 and it is yours``: what goes on behind a price that opens a sentence."""
 _MULTIPLE = {"thousand": 1000, "grand": 1000, "hundred": 100}
 
 
@@ -64,10 +70,18 @@ def _price(scan: Scan, i: int, struck: set[int]) -> None:
         strength = strength if strength == "sure" and not signed else ""
     if _from_to(scan, i):
         strength = "sure"
+    if signed and scan.key(end) == "-" and scan.at(end + 1).kind == "num" and scan.at(end + 1).glued and value < 10:
+        strength = ""  # $4-500: somewhere between
     if strength and (value > 1 or signed):
         flags = {strength, *_around(scan, i, end)}
         if crossed:
             flags.add("was")
+        if (
+            signed
+            and scan.key(i - 1) == "$"
+            and any(m.attribute == "price" and m.end == i - 1 for m in scan.marks[-1:])
+        ):
+            flags.add("now")  # $750 $600: the sign of crossing out got lost
         if value in _PLACEHOLDERS or value > 100_000:
             flags.add("placeholder")
         scan.mark("price", round(value, 2), i - (signed and scan.key(i - 1) in _SIGNS), end, *flags)
@@ -98,7 +112,10 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
     if money_like and value >= 5 and _called_a_price(scan, i, end, value):
         return "sure"
     before = scan.before(i)
-    whole = _whole(scan, end) or scan.role(before, "cue") == "whole"
+    if money_like and value >= _LEAST_LISTED and _under_a_price(scan, i):
+        return "sure"
+    led = before - (scan.key(before) == "for")  # take both for 1400
+    whole = _whole(scan, end) or scan.role(led, "cue") == "whole"
     if (whole and value >= 20 and money_like) or (unit == "thousand" and value < 18_000):
         return "likely"
     if raw.startswith("0") or not money_like or value < 10 or ("." in raw and value < 20):
@@ -131,6 +148,29 @@ def _like_a_year(scan: Scan, i: int) -> bool:
     return len(raw) == 4 and raw.isdigit() and 1940 <= int(raw) <= scan.this_year + 1
 
 
+def _under_a_price(scan: Scan, i: int) -> bool:
+    """``price for rear: 350``, ``Q: how much for both then? A: 1200``: the label opens the line or the question."""
+    k = i - 1
+    if scan.key(k) == ":" and len(scan.key(k - 1)) <= 2 and scan.at(k - 2).kind == "line":
+        k -= 3  # A: at the head of a line
+    elif scan.key(k) != ":":
+        return False
+    for j in range(k, max(k - _LABEL_LENGTH, -1), -1):
+        if scan.key(j) in _HOW_MUCH:
+            return (
+                scan.at(j - 1).kind in ("line", "")
+                or is_clause_end(scan, j - 1)
+                or scan.key(j - 1) in ("so", "and", "ok", ":")
+            )
+        if j < k and (is_clause_end(scan, j) or scan.at(j).kind == "num"):
+            return False
+    return False
+
+
+_HOW_MUCH = frozenset({"price", "prices", "price for", "how much", "asking", "asking price", "cost"})
+_LABEL_LENGTH = 8
+
+
 def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
     before = scan.before(i)
     before -= scan.key(before) == "?"  # lowest? 400
@@ -148,10 +188,14 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
     opens = scan.key(i - 1) in _BOUNDARY or scan.at(i - 1).kind == "line"
     if ends and opens:
         return "weak"
+    if opens and scan.key(end) in _GOES_ON and (scan.at(i).value or 0) >= _LEAST_BARE:
+        return "poor"
     before = scan.at(i - 1)
     if ends and (before.facts or before.roles or before.key in _LEADS_TO):
         return "poor"
-    its = before.key in ("its", "thats") or (before.key == "is" and scan.key(i - 2) in ("it", "that", "this"))
+    its = before.key in ("its", "thats", "give me", "bring", "bring me", "pay", "mine is", "mines") or (
+        before.key == "is" and scan.key(i - 2) in ("it", "that", "this")
+    )
     return "poor" if ends and its and (scan.at(i).value or 0) >= _ITS_AT_LEAST else ""
 
 
@@ -178,6 +222,8 @@ def _whole(scan: Scan, end: int) -> bool:
         return True
     if scan.key(end) in ("for", "takes", "gets", "/", "buys") and scan.role(end + 1, "cue") == "whole":
         return scan.key(end + 2) not in _SIGNS and scan.at(end + 2).kind != "num"
+    if scan.key(end) == "4" and scan.role(end + 1, "cue") == "whole":
+        return True  # 500 4 both
     several = scan.at(end + 2)
     counted = several.raw.isdigit() and (several.value or 99) <= _MOST_AT_ONCE
     if scan.key(end) == "for" and scan.key(end + 1) in ("the", "all") and counted:
@@ -191,8 +237,8 @@ def _whole(scan: Scan, end: int) -> bool:
 
 
 _AND_TAKE = frozenset({
-    "and", "get", "gets", "take", "takes", "you", "your", "youll", "it", "i", "with", "buy", "buys", "haul", "hauls",
-    "will", "if", "to", "out", "of", "for", "load", "want",
+    "and", "get", "gets", "take", "takes", "you", "your", "youll", "it", "i", "with", "buy", "buys", "haul",
+    "hauls", "will", "if", "to", "out", "of", "for", "load", "want",
 })  # fmt: skip
 """``$700 and you take all of it``."""
 
@@ -211,6 +257,8 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
         flags.add("or")
     if scan.key(end) in _EXTRAS or scan.key(i - 1) == "+" or scan.key(end) == "->":
         flags.add("was")
+    if scan.key(i - 1) == "+":
+        flags.add("plus")
     if _spent(scan, end):
         flags.add("was")
     if scan.key(end) == "today":
@@ -238,8 +286,8 @@ def _spent(scan: Scan, end: int) -> bool:
 
 
 _SPENT_ON = frozenset({
-    "it", "them", "this", "parts", "materials", "labor", "labour", "receipts", "just parts", "mods", "new", "upgrades",
-    "work", "gears", "brakes", "bearings",
+    "it", "them", "this", "parts", "materials", "labor", "labour", "receipts", "just parts", "mods", "new",
+    "upgrades", "work", "gears", "brakes", "bearings",
 })  # fmt: skip
 
 
@@ -263,7 +311,7 @@ def _said_before(scan: Scan, before: int, i: int) -> set[str]:
     flags: set[str] = set()
     for k in range(max(before - 2, 0), i):
         cue = scan.role(k, "cue")
-        of_another = scan.at(k - 1).kind == "num" and scan.used[k - 1] and scan.key(k + 1) in (",", ";", ".")
+        of_another = scan.at(k - 1).kind == "num" and scan.key(k + 1) in (",", ";", ".")
         if cue in ("was", "now") and not of_another and not (scan.key(k) in _EXTRAS and k < before):
             flags = {cue}
         if scan.key(k) in (".", "!", "?", ";") or scan.at(k).kind in ("line", "num"):
@@ -285,48 +333,3 @@ def _in_words(scan: Scan) -> None:
         ):
             times = 2 if scan.key(i - 1) == "couple" else 1
             scan.mark("price", float(times * _MULTIPLE[unit]), i - 1, i + 1, "sure")
-
-
-_RANK = {"sure": 3, "likely": 2, "weak": 1, "poor": 0}
-
-
-def asked(marks: list[Mark], corrected: bool) -> Mark | None:
-    """The price that is asked: of the whole before the first of the pieces; the later one of a correction."""
-    live = [m for m in marks if m.attribute == "price" and m.live and not m.flags & {"was", "placeholder"}]
-    if not live:
-        return None
-    if corrected:
-        return live[-1]
-    deal = _deal(live)
-    if deal is not None:
-        return deal
-    best = max(_rank(m) for m in live)
-    top = [m for m in live if _rank(m) == best or (best == 3 and _rank(m) == 2)]
-    dearest = max((m.value for m in top if "whole" not in m.flags), default=0)
-    for wanted in ("whole", "now"):
-        # The whole costs no less than a piece: ``wheels $100 the set`` is the whole of one thing only.
-        flagged = [m for m in top if wanted in m.flags and (wanted == "now" or m.value >= dearest)]
-        if flagged:
-            return flagged[-1] if wanted == "now" else _of_all(flagged, live)
-    return top[0]
-
-
-def _of_all(whole: list[Mark], live: list[Mark]) -> Mark:
-    """The first price of a whole; where a piece costs more, it is the whole of a piece, and a later one of all."""
-    for mark in whole:
-        if not any("whole" not in m.flags and m.value > mark.value for m in live):
-            return mark
-    return whole[0]
-
-
-def _deal(live: list[Mark]) -> Mark | None:
-    """``1,100 + 450, or 1,400``: a later price that is more than any before it and no more than all of them."""
-    for number, mark in enumerate(live):
-        before = [m.value for m in live[:number] if "whole" not in m.flags]
-        if "or" in mark.flags and len(before) > 1 and max(before) < mark.value <= sum(before):
-            return mark
-    return None
-
-
-def _rank(mark: Mark) -> int:
-    return max((_RANK[f] for f in mark.flags if f in _RANK), default=0)

@@ -3,15 +3,15 @@
 from collections.abc import Iterator
 
 from donorbase.facts import Fact, Known
-from donorbase.reading.clauses import is_clause_end
+from donorbase.reading.asking import asked
 from donorbase.reading.draft import Draft
-from donorbase.reading.money import asked
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.settle import Places
+from donorbase.reading.terms import terms
 
 _OPENERS = frozenset({
-    "im", "i'm", "i", "am", "we", "are", "still", "anyone", ":", "[", "(", "*", "-", "hey", "hi", "ad",
-    "please", "title", "someone", "guys", "just",
+    "im", "i'm", "i", "am", "we", "are", "still", "anyone", ":", "[", "(", "*", "-", "hey", "hi", "ad", "please",
+    "title", "someone", "guys", "just",
 })  # fmt: skip
 _MAKE_OFFER = frozenset({"make offer", "make an offer", "make me an offer", "or make offer"})
 _SOLD_OPENERS = frozenset({
@@ -19,7 +19,8 @@ _SOLD_OPENERS = frozenset({
     "front axle", "they", "all",
 })  # fmt: skip
 _IS_SOLD = frozenset({
-    "has been sold", "have been sold", "been sold", "is sold", "are sold", "was sold", "already sold", "sold already",
+    "has been sold", "have been sold", "been sold", "is sold", "are sold", "was sold", "already sold",
+    "sold already",
 })  # fmt: skip
 _AFTER_SOLD = frozenset({"!", ".", "]", "", ",", "pending", "-", "pickup", "thanks", "thx", "to", "pick", ")"})
 _AXLE_PARTS_ONLY_MI = 20_000
@@ -34,12 +35,13 @@ def offer_kind(scan: Scan) -> str:
     sold = [m for m in said if m.value == "sold"]
     if any(_whole_sold(scan, m, starts) for m in sold) or _opens_sold(scan):
         return "sold"
-    selling = any(m.value == "for-sale" for m in said)
+    selling = any(m.value == "for-sale" and not _asked_for(scan, m) for m in said)
     priced = any(m.attribute == "price" and m.live and m.flags & {"sure", "likely"} for m in scan.marks)
-    wanted = [m for m in said if m.value == "wanted" and m.begin in starts and not _of_the_axle(scan, m.begin)]
+    wanted = [m for m in said if m.value == "wanted" and m.begin in starts and _seeks(scan, m)]
     if wanted and not priced and not selling and _opens_trade(scan):
         return "trade"
-    if wanted and not selling and (not priced or wanted[0].begin <= 3) and not _money_wanted(scan, wanted[0]):
+    early = wanted and (not priced or wanted[0].begin <= 3 or _only_a_budget(scan))
+    if wanted and not selling and early and not _money_wanted(scan, wanted[0]):
         return "wanted"
     if scan.key(0) == "want" and not selling:
         return "wanted"
@@ -85,6 +87,40 @@ def _only_thing(scan: Scan, sold: Mark) -> bool:
     return len(ends) < 2 and things <= {"axle", "housing"} and not any(m.attribute == "part" for m in before)
 
 
+_WEAK = frozenset({"after a", "need", "i need", "cash for", "will buy", "buying", "will pay", "need one", "seeking"})
+_BUDGET = frozenset(
+    {"have", "i have", "budget", "up to", "pay", "spend", "max", "ive got", "got", "will pay", "can pay", "saved"}
+)
+_PUT_AWAY = frozenset({"put", "saved", "max", "budget", "to spend", "cash in hand", "in hand", "to", "or less", "tops"})
+
+
+def _seeks(scan: Scan, mark: Mark) -> bool:
+    """Whether a word of seeking names the thing sought: not ``I'm after a bit of help``, ``needs: a bearing``."""
+    if _of_the_axle(scan, mark.begin):
+        return False
+    if scan.key(mark.begin) not in _WEAK:
+        return True
+    return any(m.attribute in ("item", "part", "position") for m in scan.within(mark.end, mark.end + 8))
+
+
+def _asked_for(scan: Scan, mark: Mark) -> bool:
+    """``does anyone have a front axle for sale?``"""
+    begin, end = next(((b, e) for b, e in scan.sentences if b <= mark.begin < e), (0, 0))
+    opened = any(
+        m.attribute == "offer" and m.value == "wanted" and m.begin <= begin + 2 for m in scan.within(begin, mark.begin)
+    )
+    return opened and scan.key(end) == "?"
+
+
+def _only_a_budget(scan: Scan) -> bool:
+    """Whether every price said is what the writer can pay (``I have $500 put away``)."""
+    prices = [m for m in scan.marks if m.attribute == "price" and m.live and "was" not in m.flags]
+    return all(
+        any(scan.key(k) in _BUDGET for k in range(max(0, m.begin - 3), m.begin)) or scan.key(m.end) in _PUT_AWAY
+        for m in prices
+    )
+
+
 def _of_the_axle(scan: Scan, i: int) -> bool:
     """``Needs: pinion bearing``: nobody seeks anything."""
     return scan.at(i).raw in ("needs", "wants")
@@ -111,16 +147,21 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     price = asked(scan.marks, _corrected(scan)) if kind in ("for-sale", "sold") else None
     if price is None and kind == "sold":
         price = next((m for m in scan.marks if m.attribute == "price" and m.live and _had(scan, m)), None)
-    open_to_offers = any(m.attribute == "price_terms" and scan.key(m.begin) in _MAKE_OFFER for m in scan.marks)
+    open_to_offers = any(
+        m.attribute == "price_terms"
+        and scan.key(m.begin) in _MAKE_OFFER
+        and not (price and _right_behind(scan, price, m))
+        for m in scan.marks
+    )
     if price is not None and open_to_offers and not price.flags & {"sure", "likely"}:
         price = None
     if price is not None:
         facts.append(Fact("price_usd", price.value, Known.STATED, (places.span(price.begin, price.end),)))
-    terms = _terms(scan, places, kind, price, drafts)
-    free = next((f for f in terms if f.value == "free"), None)
+    said_terms = terms(scan, places, kind, price)
+    free = next((f for f in said_terms if f.value == "free"), None)
     if price is None and free is not None and kind == "for-sale" and _said_free(scan):
         facts.append(Fact("price_usd", 0.0, Known.STATED, free.spans))
-    facts += terms
+    facts += said_terms
     for name in ("mileage_mi", "vin", "distance_mi", "zip", "contact"):
         mark = _first(scan, name, drafts)
         if mark is not None:
@@ -133,6 +174,11 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
                 )
             )
     return tuple(facts)
+
+
+def _right_behind(scan: Scan, price: Mark, offers: Mark) -> bool:
+    """``225 or make me an offer``: the price stands, though another is heard."""
+    return 0 <= offers.begin - price.end <= 1 and (scan.key(price.end) in ("or", ",", "/") or offers.begin == price.end)
 
 
 def _had(scan: Scan, price: Mark) -> bool:
@@ -155,52 +201,7 @@ def _first(scan: Scan, name: str, drafts: list[Draft]) -> Mark | None:
     return marks[0] if marks else None
 
 
-def _terms(scan: Scan, places: Places, kind: str, price: Mark | None, drafts: list[Draft]) -> list[Fact]:
-    spans: dict[str, Mark] = {}
-    for mark in scan.marks:
-        if mark.attribute != "price_terms" or not mark.live:
-            continue
-        value = str(mark.value)
-        if value == "trades-considered" and kind in ("trade", "wanted"):
-            continue
-        if value == "each" and not _each(scan, mark, price):
-            continue
-        if value == "free" and not _given_away(scan, mark):
-            continue
-        if value == "or-best-offer" and kind == "for-sale" and price is None:
-            continue
-        spans.setdefault(value, mark)
-    swap = next((m for m in scan.marks if m.attribute == "offer" and m.live and m.value == "trade"), None)
-    if kind == "for-sale" and swap is not None and price is not None:
-        spans.setdefault("trades-considered", swap)
-    if price is not None and kind != "wanted":
-        spans.pop("free", None)
-    return [Fact("price_terms", value, Known.STATED, (places.span(m.begin, m.end),)) for value, m in spans.items()]
-
-
 def _said_free(scan: Scan) -> bool:
     """``come get it`` alone may leave out the price."""
     free = [scan.key(m.begin) for m in scan.marks if m.attribute == "price_terms" and m.value == "free" and m.live]
     return any(key.startswith(("free", "grat", "no charge", "regalo")) or key.endswith("free") for key in free)
-
-
-_FREE_BEFORE = frozenset({"is", "its", "for", "all", "are", "them", "it", "and", "totally", "completely", "theyre"})
-_FREE_AFTER = frozenset({"to", "if", "for", "come", "you", "must", "with", "local", "today", "but", "-", "pickup"})
-
-
-def _given_away(scan: Scan, mark: Mark) -> bool:
-    """Whether ``free`` is the price: not ``turns free``, ``free shipping``, ``rust free``, ``free of leaks``."""
-    if scan.key(mark.begin) != "free":
-        return True
-    begin, end = mark.begin, mark.end
-    opened = begin == 0 or is_clause_end(scan, begin - 1) or scan.key(begin - 1) in _FREE_BEFORE
-    closed = is_clause_end(scan, end) or end >= len(scan.pieces) or scan.key(end) in _FREE_AFTER
-    named = scan.role(end, "item") == "axle" or any(n == "position" for n, _ in scan.at(end).facts)
-    return opened and (closed or named or scan.at(end).kind == "num")
-
-
-def _each(scan: Scan, mark: Mark, price: Mark | None) -> bool:
-    """Whether ``each`` belongs to the price that is asked."""
-    if price is None or "whole" in price.flags:
-        return False
-    return 0 <= mark.begin - price.end <= 2 or (0 <= price.begin - mark.end <= 1)

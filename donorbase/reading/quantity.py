@@ -60,6 +60,8 @@ def _before(scan: Scan, draft: Draft) -> tuple[int, int] | None:
 def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     """``Spindles (2)``, ``lock-outs, pair``, ``caliper x2``."""
     end = max((draft.begin, *draft.spans)) + 1
+    if scan.role(end, "count") == "2" and draft.kind in _PAIR_KINDS and scan.key(end) != "both":
+        return 2, end
     for k in range(end, end + 10):
         if is_sentence_end(scan, k) and not (scan.key(k) == "." and k - end > 20):
             return None

@@ -10,6 +10,7 @@ from donorbase.reading.clean import Clean, clean
 from donorbase.reading.counts import bolt_circles, counted
 from donorbase.reading.donor import contacts, miles, vins, zips
 from donorbase.reading.draft import Draft
+from donorbase.reading.drop import bare_sides
 from donorbase.reading.figures import compose
 from donorbase.reading.gears import ratios
 from donorbase.reading.heads import Head, find_heads
@@ -19,19 +20,23 @@ from donorbase.reading.money import prices
 from donorbase.reading.noise import noise
 from donorbase.reading.offer import offer_facts, offer_kind
 from donorbase.reading.quantity import apart, quantities
+from donorbase.reading.questions import questions
 from donorbase.reading.said import words_said
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.scope import scopes
 from donorbase.reading.settle import Places, settle
+from donorbase.reading.sides import hung
 from donorbase.reading.sizes import bare_rings, elliptic, labelled_sizes
 from donorbase.reading.splines import spline_pairs
 from donorbase.reading.tables import columns
 from donorbase.reading.tokens import Piece, tokenise
+from donorbase.reading.trucks import trucks
 from donorbase.reading.years import years
 
 _NUMBERS: tuple[Callable[[Scan], None], ...] = (
-    vins, contacts, bolt_circles, spline_pairs, counted, ratios, labelled_sizes, elliptic, answers, noise, miles,
-        zips, bare_rings, years, prices, put_right,
+    vins, contacts, bolt_circles, spline_pairs, counted, trucks, ratios, labelled_sizes, elliptic, answers, noise,
+    miles,
+        zips, bare_rings, years, prices, put_right, bare_sides,
 )  # fmt: skip
 """The order matters: what is surest takes its numbers first."""
 
@@ -82,7 +87,7 @@ def _parted(work: _Work) -> None:
 
 
 def _understood(work: _Work) -> None:
-    work.pieces = compose(work.lexicon.mark(work.pieces))
+    work.pieces = compose(hung(work.lexicon.mark(work.pieces)))
     work.scan = Scan(work.pieces, work.this_year)
 
 
@@ -93,6 +98,7 @@ def _numbered(work: _Work) -> None:
 
 def _scoped(work: _Work) -> None:
     words_said(work.scan)
+    questions(work.scan)
     if offer_kind(work.scan) == "wanted":
         work.scan.wanted = True
     scopes(work.scan)

@@ -1,34 +1,130 @@
-"""Step 13b: things listed one by one: yard boards, ``(A) ... (B) ...``, part-outs with prices."""
+"""Step 13b: things listed one by one: yard boards, bulleted lines, lots, ``(A) ... (B) ...``, part-outs with prices."""
 
+import itertools
 from bisect import bisect_left
+from collections.abc import Iterator
 
-from donorbase.reading.clauses import is_clause_end
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head, line_bounds
 from donorbase.reading.scan import Scan
 
 _LEADING = frozenset({
     "•", "-", "*", "(", ")", "|", "#", ":", "1", "2", "3", "4", "a", "b", "c", "d", ".", "loc", "stk", "row",
-    "lot", "item",
+    "lot", "item", "fs", "st",
 })  # fmt: skip
-_LETTERS = frozenset("abcdef1234")
+_LETTERS = frozenset("abcdef123456")
+_BULLETS = frozenset({"•", "-", "*", "—", "–", "+", "~"})
+_LOTS = frozenset({"lot", "item", "fs", "for sale"})
+_ARTICLES = frozenset({"a", "an", "one", "1", "the first", "the other", "other", "another", "una", "un"})
+_TELLING = frozenset(
+    {"ratio", "cover_bolts", "years", "lugs", "bolt_circle_mm", "ring_gear_in", "load_class", "tube_in"}
+)
+_Bounds = list[tuple[int, int]]
+_Rows = list[tuple[int, int, Head]]
 
 
 def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
-    """Things listed one by one: lines of a yard board, ``(A) ... (B) ...``, or pieces of a part-out with prices."""
+    """Things listed one by one; nothing where the listing does not list so."""
+    for bounds, marked in _partings(scan):
+        rows = _headed(scan, living, bounds)
+        if len(rows) >= 2 and (_bulleted_things(scan, living, rows) if marked else _is_list(scan, rows)):
+            return [_row(head, b, e) for b, e, head in _the_only_lot(scan, _things(scan, rows))]
     lettered = _lettered(scan)
-    for bounds in (line_bounds(scan), lettered):
-        rows = [(b, e, _row_head(scan, living, b, e)) for b, e in bounds]
-        rows = [r for r in rows if r[2] is not None]
-        if len(rows) >= 2 and _is_list(scan, rows):
-            return [_row(head, b, e) for b, e, head in rows if head is not None]
     announced = [h for h in living if lettered and h.end <= lettered[0][0] and len(h.positions) <= 1]
     if announced and not any(h.is_axle and h.begin >= lettered[0][0] for h in living):
         return [_row(announced[-1], b, e) for b, e in lettered]
+    counted = _counted_off(scan, living)
+    if counted:
+        return counted
     if kind == "vehicle":
         return _priced(scan, living)
-    pieces = _priced(scan, [h for h in living if h.kind in ("part", "other")])
+    pieces = _priced(scan, [h for h in living if (not h.bare and not h.is_axle) or h.kind == "housing"])
     return pieces if len({d.part for d in pieces}) >= 2 and kind in ("part", "axle") and not _whole_price(scan) else []
+
+
+def _partings(scan: Scan) -> Iterator[tuple[_Bounds, bool]]:
+    """The ways a listing may be parted into rows, each with whether its rows carry a mark of their own."""
+    lines = line_bounds(scan)
+    bulleted = [(b, e) for b, e in lines if _marked(scan, b)]
+    if len(bulleted) >= 2:
+        yield bulleted, True
+    lots = _openings(scan, [k for k in range(len(scan.pieces)) if _opens_a_lot(scan, k)])
+    if len(lots) >= 2:
+        yield lots, True
+    yield lines, False
+    lettered = _lettered(scan)
+    if lettered:
+        yield lettered, False
+    dashed = _dashed(scan)
+    if len(dashed) >= 2:
+        yield dashed, False
+
+
+def _marked(scan: Scan, k: int) -> bool:
+    if scan.key(k) in _BULLETS:
+        return not (scan.at(k + 1).kind == "num" and scan.at(k + 1).glued)
+    return scan.at(k).kind == "num" and scan.key(k + 1) in (")", ".") and scan.at(k + 1).glued
+
+
+def _opens_a_lot(scan: Scan, k: int) -> bool:
+    """``Lot 12:``, ``FS:`` at the head of a sentence."""
+    if scan.key(k) not in _LOTS or not (k == 0 or is_sentence_end(scan, k - 1)):
+        return False
+    return scan.key(k + 1) == ":" or (scan.at(k + 1).kind == "num" and scan.key(k + 2) in (":", "-", ".", ")"))
+
+
+def _openings(scan: Scan, starts: list[int]) -> _Bounds:
+    """From each start to the next; the last one goes on for as many sentences as the longest before it."""
+    if len(starts) < 2:
+        return []
+    bounds = list(itertools.pairwise(starts))
+    most = max(sum(is_sentence_end(scan, k) for k in range(b, e)) for b, e in bounds)
+    end, seen = starts[-1], 0
+    while end < len(scan.pieces):
+        seen += is_sentence_end(scan, end)
+        if seen and seen >= most:
+            break
+        end += 1
+    return [*bounds, (starts[-1], end)]
+
+
+def _dashed(scan: Scan) -> _Bounds:
+    """``91 F 3.54 $250 - 91 R 3.54 $200``: what free dashes part."""
+    size = len(scan.pieces)
+    cuts = [k for k in range(size) if scan.key(k) == "-" and not scan.at(k).glued and not scan.at(k + 1).glued]
+    cuts = [k for k in cuts if scan.key(k + 1) != "$" and scan.priced(k + 1, k + 2) is None]
+    return [(b, e) for b, e in zip([0, *(k + 1 for k in cuts)], [*cuts, size], strict=True) if e > b] if cuts else []
+
+
+def _headed(scan: Scan, living: list[Head], bounds: _Bounds) -> _Rows:
+    found = [(b, e, _row_head(scan, living, b, e)) for b, e in bounds]
+    return [(b, e, head) for b, e, head in found if head is not None]
+
+
+def _things(scan: Scan, rows: _Rows) -> _Rows:
+    """The rows that are things: not the heading with the truck, nor what is said of things that have rows."""
+    if sum(scan.priced(b, e) is not None for b, e, _ in rows) < 2:
+        return rows
+    named = {(h.kind, h.part, h.positions) for b, e, h in rows if scan.priced(b, e) is not None}
+    return [
+        (b, e, h)
+        for b, e, h in rows
+        if scan.priced(b, e) is not None or (h.kind != "vehicle" and not _of_several(scan, h, named))
+    ]
+
+
+def _the_only_lot(scan: Scan, rows: _Rows) -> _Rows:
+    """``this listing is for lot 13 only``."""
+    for k in range(len(scan.pieces)):
+        if scan.key(k) == "lot" and scan.key(k + 2) == "only" and not _opens_a_lot(scan, k):
+            own = [(b, e, h) for b, e, h in rows if scan.at(b + 1).raw == scan.at(k + 1).raw]
+            return own or rows
+    return rows
+
+
+def _of_several(scan: Scan, head: Head, named: set[tuple[str, str, tuple[str, ...]]]) -> bool:
+    return head.is_axle and (scan.key(head.begin).endswith("s") or (head.kind, head.part, head.positions) in named)
 
 
 def _whole_price(scan: Scan) -> bool:
@@ -47,7 +143,11 @@ def _row_head(scan: Scan, living: list[Head], begin: int, end: int) -> Head | No
         if head.begin < end:
             front = min((head.begin, *head.spans))
             lead = [k for k in range(begin, front) if not scan.used[k] and _says_something(scan, k)]
-            return head if len(lead) <= 2 else None
+            if len(lead) > 2:
+                return None
+            following = living[at + 1] if at + 1 < len(living) else head
+            titled = head.is_axle and not head.positions and following.bare and following.begin < end
+            return following if titled else head  # ``AXLE SALE: 91 F 3.54``
     return None
 
 
@@ -57,8 +157,29 @@ def _says_something(scan: Scan, k: int) -> bool:
     return piece.kind == "word" and not piece.facts and piece.key not in _LEADING and "label" not in piece.roles
 
 
-def _is_list(scan: Scan, rows: list[tuple[int, int, Head | None]]) -> bool:
-    heads = [h for _, _, h in rows if h is not None]
+def _bulleted_things(scan: Scan, living: list[Head], rows: _Rows) -> bool:
+    """Whether marked rows name different things, rather than the facts or the parts of one."""
+    if any(len(h.positions) > 1 for _, _, h in rows):
+        return False
+    opening = [(b, e, h) for b, e, h in rows if _opens(scan, b, h)]
+    priced = sum(scan.priced(b, e) is not None for b, e, _ in rows)
+    if len(opening) < len(rows) or len(opening) < 2:
+        return priced >= 2 and _is_list(scan, rows)
+    announced = rows[0][2].is_axle or any(h.is_axle and h.begin < rows[0][0] for h in living)
+    if priced < 2 and announced and all(h.kind == "part" for _, _, h in rows[1:]):
+        return False
+    return priced >= 2 or len({(h.kind, h.part, h.positions) for _, _, h in rows}) >= 2
+
+
+def _opens(scan: Scan, begin: int, head: Head) -> bool:
+    """Whether a row begins with its noun, and that is no label of what follows (``brakes: disc, rotors new``)."""
+    front = min((head.begin, *head.spans))
+    told = any(m.attribute in AXLE_FACTS or m.attribute == "brakes" for m in scan.within(begin, front))
+    return not told and (head.is_axle or scan.key(head.end) not in (":", "="))
+
+
+def _is_list(scan: Scan, rows: _Rows) -> bool:
+    heads = [h for _, _, h in rows]
     priced = sum(scan.priced(b, e) is not None for b, e, _ in rows)
     same = len({(h.kind, h.part, h.positions) for h in heads}) < len(heads)
     both = any(len(h.positions) > 1 for h in heads)
@@ -66,11 +187,11 @@ def _is_list(scan: Scan, rows: list[tuple[int, int, Head | None]]) -> bool:
     return not both and (priced >= 2 or (same and priced == 0 and full) or _board(scan, rows))
 
 
-def _board(scan: Scan, rows: list[tuple[int, int, Head | None]]) -> bool:
+def _board(scan: Scan, rows: _Rows) -> bool:
     return all(any(scan.key(k) == "|" for k in range(b, e)) for b, e, _ in rows)
 
 
-def _lettered(scan: Scan) -> list[tuple[int, int]]:
+def _lettered(scan: Scan) -> _Bounds:
     """The stretches that begin with ``(A)``, or with ``1)``."""
     if ")" not in scan.keys:
         return []
@@ -78,17 +199,44 @@ def _lettered(scan: Scan) -> list[tuple[int, int]]:
     starts = [k - 1 for k in range(1, size) if scan.key(k) in _LETTERS and scan.key(k - 1) == "(" and _closed(scan, k)]
     if len(starts) < 2:
         starts = [k for k in range(size) if scan.key(k) in _LETTERS and scan.key(k - 1) != "(" and _closed(scan, k)]
-    ends = [*starts[1:], size]
-    return list(zip(starts, ends, strict=True)) if len(starts) >= 2 else []
+    return _openings(scan, starts)
 
 
 def _closed(scan: Scan, k: int) -> bool:
     return scan.key(k + 1) == ")"
 
 
+def _counted_off(scan: Scan, living: list[Head]) -> list[Draft]:
+    """``Three rears: a 10 bolt 3.08, a 12 bolt 3.73 and a 14 bolt 4.10``: told apart by one of their facts."""
+    for head in living:
+        if head.bare or len(head.positions) > 1 or not scan.key(head.begin).endswith("s"):
+            continue
+        end = next((k for k in range(head.end, len(scan.pieces)) if is_sentence_end(scan, k)), len(scan.pieces))
+        starts = [k for k in range(head.end, end) if _opens_one(scan, k)]
+        bounds = list(itertools.pairwise([*starts, end]))
+        if len(bounds) >= 2 and _told_apart(scan, bounds):
+            return [_row(head, b, e) for b, e in bounds]
+        return []
+    return []
+
+
+def _opens_one(scan: Scan, k: int) -> bool:
+    opened = scan.key(k - 1) in (":", ",", "and", "&", "-", "(", "y")
+    return opened and scan.key(k) in _ARTICLES
+
+
+def _told_apart(scan: Scan, bounds: _Bounds) -> bool:
+    told = [{(m.attribute, m.value) for m in scan.within(b, e) if m.attribute in _TELLING} for b, e in bounds]
+    names = set.intersection(*({name for name, _ in facts} for facts in told))
+    return any(
+        len({next(v for n, v in facts if n == name) for facts in told}) == len(bounds) and len(bounds) < 9
+        for name in names
+    )
+
+
 def _priced(scan: Scan, living: list[Head]) -> list[Draft]:
     """The pieces of a part-out that have a price each."""
-    if sum(m.attribute == "price" for m in scan.marks) < 2:
+    if sum(m.attribute == "price" and m.live for m in scan.marks) < 2:
         return []
     found: list[Draft] = []
     begin = 0
@@ -104,9 +252,22 @@ def _priced(scan: Scan, living: list[Head]) -> list[Draft]:
             vehicle = any(h.kind == "vehicle" for h in living[first:last])
             found.append(_row(head, min((head.begin, *head.spans)) if vehicle else begin, i))
         elif price is not None and found and 0 < price.begin - begin <= 4:
-            found.append(Draft("other", begin=begin, rows=[(begin, i)]))
+            gears = scan.key(begin) in ("gears", "gear")
+            kind, part = ("part", "ring-and-pinion") if gears else ("other", "")
+            found.append(Draft(kind, part, begin=begin, rows=[(begin, i)]))
         begin = i + 1
-    return found if len(found) >= 2 else []
+    return _stretched(scan, found) if len(found) >= 2 else []
+
+
+def _stretched(scan: Scan, found: list[Draft]) -> list[Draft]:
+    """Each piece with what stands behind its price, up to the next piece or the end of the sentence."""
+    for draft, following in zip(found, [*found[1:], None], strict=True):
+        begin, end = draft.rows[0]
+        limit = following.rows[0][0] if following else len(scan.pieces)
+        while end < limit and not is_sentence_end(scan, end):
+            end += 1
+        draft.rows = [(begin, end)]
+    return found
 
 
 def _parts_pieces(scan: Scan, i: int) -> bool:

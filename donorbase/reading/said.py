@@ -1,78 +1,156 @@
 """Step 11: what words and phrases say, where their neighbours do not make them mean something else."""
 
+from collections.abc import Callable, Mapping
+
 from donorbase.reading.clauses import sentence_bounds
 from donorbase.reading.scan import Mark, Scan
 
 
 def words_said(scan: Scan) -> None:
     """Mark the facts that words and phrases give, where their neighbours do not make them mean something else."""
+    ends_by_letter = {"f", "r"} <= set(scan.keys)
     for i, piece in enumerate(scan.pieces):
-        if piece.facts and not scan.used[i] and not _homograph(scan, i):
+        lettered = ends_by_letter and _end_by_letter(scan, i)
+        if piece.facts and not scan.used[i] and (lettered or not _homograph(scan, i)):
             both = len(piece.facts) > 1 and any(name == "part" for name, _ in piece.facts)
             flags = frozenset({"with-part"}) if both else frozenset()
             scan.marks += [Mark(name, value, i, i + 1, flags=flags) for name, value in piece.facts]
         if piece.roles and "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
-    _hub_kinds(scan)
+    scan.said = frozenset([(m.attribute, m.value) for m in scan.marks if m.attribute == "offer"])
+    _kinds(scan, "hubs", _HUBS, _HUB_KINDS)
+    _kinds(scan, "differential", _LOCKERS, _LOCKER_KINDS)
     scan.sentences = sentence_bounds(scan)
     scan.marks.sort(key=lambda m: (m.begin, m.end))
 
 
 _HUBS = frozenset({("part", "hub"), ("part", "locking-hub")})
-_HUB_KINDS = {"manual": "manual-locking", "automatic": "automatic-locking"}
+_HUB_KINDS = {
+    "manual": "manual-locking", "automatic": "automatic-locking", "selects": "automatic-locking",
+    "sealed": "unit-bearing",
+}  # fmt: skip
+_LOCKERS = frozenset({("differential", "locker")})
+_LOCKER_KINDS = {"selects": "selectable-locker", "automatic": "automatic-locker", "twist": "automatic-locker"}
+_MANNER = frozenset({
+    "operated", "actuated", "activated", "controlled", "switched", "style", "type", "locking", "shift", "rear",
+    "front", "factory",
+    "lock", "selectable", "wheeling", "wheel", "locker", "kind", "ones", "actuator", "turned", "engaging", "powered",
+    "engaged",
+})  # fmt: skip
+_SHORT = 4
+_REACH = 5
 
 
-def _hub_kinds(scan: Scan) -> None:
-    """``hubs (manual)``, and over a chat's lines ``hubs? manual ones``."""
-    hubs = [i for i, p in enumerate(scan.pieces) if p.facts and not _HUBS.isdisjoint(p.facts)]
-    for i in hubs:
-        for k in (i - 1, i + 1, i + 2, i + 3, i + 4, i + 5):
-            kind = _HUB_KINDS.get(scan.role(k, "cue"))
-            if kind is not None and all(
-                scan.at(j).kind in ("sym", "line") or len(scan.key(j)) <= 4 for j in range(min(i, k) + 1, max(i, k))
-            ):
-                scan.marks.append(Mark("hubs", kind, k, k + 1))
+def _kinds(scan: Scan, attribute: str, nouns: frozenset[tuple[str, object]], kinds: Mapping[str, str]) -> None:
+    """``hubs (manual)``, ``air locking diff``, and over a chat's lines ``hubs? manual ones``."""
+    for i, piece in enumerate(scan.pieces):
+        if not piece.facts or nouns.isdisjoint(piece.facts):
+            continue
+        for k in (i - 1, i - 2, i - 3, *range(i + 1, i + 1 + _REACH)):
+            kind = kinds.get(scan.role(k, "cue"))
+            if kind is not None and _of_one(scan, min(i, k) + 1, max(i, k), k > i):
+                scan.marks.append(Mark(attribute, kind, k, k + 1))
                 break
 
 
+def _of_one(scan: Scan, begin: int, end: int, behind: bool) -> bool:
+    """Whether nothing but words of manner, short words and (behind the noun) signs stands between noun and kind."""
+    for k in range(begin, end):
+        piece = scan.at(k)
+        if piece.kind in ("sym", "line"):
+            if not behind and piece.key not in ("-", "."):
+                return False
+        elif piece.facts or (len(piece.key) > _SHORT and piece.key not in _MANNER):
+            return False
+    return True
+
+
 _LETTERS = frozenset({"f", "r", "ft", "fr", "fa", "bk", "b"})
-_TWOFOLD = _LETTERS | {
-    "back", "open", "spool", "weld", "hp", "lp", "tons", "full ton", "third", "pig", "chunk", "kings", "first", "3rd",
-    "free",
-}  # fmt: skip
-"""Words of the trade that mean something else as well."""
 _TALK = frozenset({"to", "for", "till", "from", "until", "house", "mon", "sundays", "on", "at", "daily"})
+_DAILY = frozenset(
+    {"a", "my", "his", "her", "the", "for", "as", "your", "our", "was", "old", "truck", "new", "$", "on"}
+)
+"""Beside ``dd``: a daily driver, not a driver's drop."""
 _METALWORK = frozenset({
     "on", "to", "bracket", "brackets", "tube", "tubes", "truss", "perch", "perches", "mounts", "mount",
-    "plates", "plate", "back", "steering", "in",
+    "plates", "plate", "brkt", "brkts", "crack", "back", "steering", "in",
 })  # fmt: skip
 
 
 def _homograph(scan: Scan, i: int) -> bool:
+    """Whether a word of two meanings has the one that is none of the trade's here."""
     piece = scan.at(i)
     key, name = piece.key, piece.facts[0][0]
     if key not in _TWOFOLD and not key.startswith("welded"):
         return False
     if key in _LETTERS and name == "position":
         return not (scan.role(i + 1, "item") or _cell(scan, i))
-    if key == "back":
-        return not (
-            scan.role(i + 1, "item") == "axle" or scan.key(i - 1) in ("and", "front", "n") or scan.key(i + 1) == "one"
-        )
-    if key == "open":
-        return scan.key(i + 1) in _TALK or scan.key(i - 1) in ("wide", "were", "we")
     if key.startswith("welded") or key in ("spool", "weld"):
-        around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2)}
+        around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2, i - 3)}
         return key == "welded" and bool(around & _METALWORK)
     if name == "pinion" and key in ("hp", "lp"):
         return scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60
-    if key in ("tons", "full ton") and scan.at(i - 1).kind == "num":
-        return True
-    if key in ("third", "pig", "chunk", "kings"):
-        return scan.key(i + 1) not in (",", ".", "", "member") and scan.role(i - 1, "unit") != "inch"
-    if key in ("first", "3rd"):
-        return True
-    return bool(key == "free" and name == "price_terms" and any(m.attribute == "price" for m in scan.marks))
+    if key == "free":
+        return name == "price_terms" and any(m.attribute == "price" for m in scan.marks)
+    return key in _ELSEWHERE and _ELSEWHERE[key](scan, i)
+
+
+def _back(scan: Scan, i: int) -> bool:
+    of_an_axle = scan.role(i + 1, "item") == "axle" or scan.key(i + 1) == "one"
+    return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n"))
+
+
+def _open(scan: Scan, i: int) -> bool:
+    return scan.key(i + 1) in _TALK or scan.key(i - 1) in ("wide", "were", "we")
+
+
+def _counted_tons(scan: Scan, i: int) -> bool:
+    return scan.at(i - 1).kind == "num"
+
+
+def _slang(scan: Scan, i: int) -> bool:
+    return scan.key(i + 1) not in (",", ".", "", "member") and scan.role(i - 1, "unit") != "inch"
+
+
+def _daily(scan: Scan, i: int) -> bool:
+    """``my dd``: a daily driver, not a driver's drop."""
+    return scan.key(i - 1) in _DAILY or scan.key(i + 1) in _DAILY
+
+
+def _lorry(scan: Scan, i: int) -> bool:
+    """``off a semi``, ``semi trailer``: a lorry, not a float."""
+    lorry = scan.role(i + 1, "cue") == "truck" or scan.role(i + 1, "item") in ("other", "vehicle")
+    return lorry or scan.key(i + 1) in _LORRIES or scan.key(i - 1) in ("a", "the", "my", "his", "by", "on", "your")
+
+
+_LORRIES = frozenset(
+    {"truck", "trucks", "trailer", "tractor", "driver", "gloss", "annual", "load", "retired", "flat", "local"}
+)
+
+
+def _never(scan: Scan, i: int) -> bool:
+    return True
+
+
+_ELSEWHERE: dict[str, Callable[[Scan, int], bool]] = {
+    "back": _back, "open": _open, "tons": _counted_tons, "full ton": _counted_tons, "third": _slang, "pig": _slang,
+    "chunk": _slang, "kings": _slang, "first": _never, "3rd": _never, "dd": _daily, "pd": _daily,
+    "semi": _lorry,
+}  # fmt: skip
+"""When each word means something else."""
+
+
+_TWOFOLD = _LETTERS | _ELSEWHERE.keys() | {"spool", "weld", "hp", "lp", "free"}
+"""Words of the trade that mean something else as well."""
+
+
+def _end_by_letter(scan: Scan, i: int) -> bool:
+    """``91 F 3.54 ... - 91 R 3.54``, ``F $900, R $700``: letters for both ends, each before something said of it."""
+    if scan.key(i) not in ("f", "r") or scan.at(i).glued or scan.at(i + 1).glued:
+        return False
+    before, after = scan.at(i - 1), scan.at(i + 1)
+    opens = before.kind in ("line", "num") or bool(before.facts) or before.key in (",", ".", ";", "-", "|", ":", "")
+    return opens and (after.kind == "num" or after.key in ("$", "=") or bool(after.facts))
 
 
 def _cell(scan: Scan, i: int) -> bool:

@@ -59,6 +59,8 @@ class Scan:
     _roles: list[Mapping[str, str]] = field(init=False, repr=False)
     roles: frozenset[tuple[str, str]] = field(init=False, repr=False)
     """Every role of any piece with what the vocabulary says in it: tells a rule that it has nothing to look for."""
+    said: frozenset[tuple[str, Any]] = frozenset()
+    """What is said of the kind of offer: (``offer``, value) pairs."""
     sentences: list[tuple[int, int]] = field(default_factory=list)
     """(begin, end) of every sentence, set with the words that are said."""
 
@@ -119,7 +121,8 @@ class Scan:
 _JOINING = frozenset({"is", "are", ":", "=", "-", "of", "a", "the", "at", "measures", "measured", "measure",
     "to", "was",
                       "reads", "says", "with", "w/", "an", "in", "(", "~", "it", "got", "has", "have",
-                      "good", "es", "est", "de", "running", "i", "think", "about", "around", "approx", "maybe",
+                      "good", "es", "est", "de", "running", "shows", "showed", "showing",
+                      "i", "think", "about", "around", "approx", "maybe",
                       "said", "set", "also", "still", "runs", "being", "now"})  # fmt: skip
 
 

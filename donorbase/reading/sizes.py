@@ -66,9 +66,14 @@ def _mm_or_inches(value: float, scan: Scan, i: int, low_mm: float, high_mm: floa
     return value / _MM if not scan.unit(i) and low_mm <= value <= high_mm else value
 
 
+_A_YEAR = 73
+"""``between 78 and 79``: no measure of an axle is as large as that, in inches."""
+
+
 def _spanned(scan: Scan, i: int) -> bool:
     """``between 9 and 9.5``, ``66-69``: two ends of which neither is the measure."""
-    if scan.key(i - 1) == "between" and scan.key(i + 1) in ("and", "&") and scan.at(i + 2).kind == "num":
+    ends = scan.key(i + 1) in ("and", "&") and scan.at(i + 2).kind == "num" and (scan.at(i + 2).value or 0) < _A_YEAR
+    if scan.key(i - 1) == "between" and ends:
         scan.use(i, i + 3)
         return True
     dashed = scan.key(i + 1) in ("-", "to") and scan.at(i + 2).kind == "num" and "/" not in scan.at(i + 2).raw

@@ -23,7 +23,11 @@ RATIOS = [
     ("rear axle, is it 4.10? no, 3.73", 3.73), ("rear axle 4.86? 4.88", 4.88),
     ("rear axle, tag (3.21) is wrong, it's 4.10 now", 4.1), ("rear axle tag says 4.56 but I counted 41 and 10", 4.1),
     ("rear axle gears three fifty five hang on three seventy three", 3.73),
-    ("rear axle was 3.73, regeared to 4.88", 4.88),
+    ("rear axle was 3.73, regeared to 4.88", 4.88), ("rear axle four-tens", 4.1), ("rear axle, fore tens", 4.1),
+    ("rear axle for tens", 4.1), ("rear axle with five 13s", 5.13), ("rear axle 4/10 gears", 4.1),
+    ("rear axle gears three sixty", 3.6), ("rear axle, ratio 3,909", 3.909), ("rear axle, rapport 3,73, 8 lug", 3.73),
+    ("rear axle, ring 41 pinion 10", 4.1), ("rear axle, 37 on the ring and 9 on the pinion", 4.11),
+    ("front axle kp 410 disc", 4.1), ("rear axle drums 3 55 8 lug", 3.55), ("rear axle, disc. 3 73. Manual hubs", 3.73),
     ("rear axle with 41 tooth ring and 10 tooth pinion", 4.1), ("rear axle 11.5 / 4.10 / 14b", 4.1),
     ("front pumpkin 7.25 ring, 3.42, open", 3.42), ("rear axle originally 3.55, now 4.56", 4.56),
 ]  # fmt: skip
@@ -34,7 +38,9 @@ NO_RATIO = [
     "rear axle 4.10 price drop $300 not 4.10", "rear axle 555-0410", "rear axle lot 4-10", "rear axle not 4.10",
     "rear axle. my other truck has 3.73s", "rear axle 35x12.50R17 tires", "rear axle, 3/4 in bolts",
     "rear axle 5.57/7.75 two speed", "rear axle 3.73 mi past the elevator", "rear axle auction Sat 4/10",
-    "rear axle 2.75 in tubes",
+    "rear axle 2.75 in tubes", "rear axle, call 4:10", "rear axle, 4.10 an hour", "rear axle, 4.56 a gallon",
+    "rear axle between 3.55 and 4.10", "rear axle for 4.56 up", "rear carrier 3.73-and-numerically-lower",
+    "rear axle disc 350 kingpin", "rear axle 3 73 trucks", "rear axle $4 10 lug", "rear axle disc 410 firm",
 ]  # fmt: skip
 
 
@@ -58,7 +64,9 @@ CIRCLES = [
     170), ("10x225", 10, 225),
     ("8 x 180 mm", 8, 180), ("8 on 275 mm", 8, 275), ("6x139.7", 6, 139.7), ("8 x 200mm", 8, 200), ("5x5", 5, 127),
     ("8L(170)", 8, 170), ("8 on 6.5 / 9/16 studs", 8, 6.5 * 25.4), ("8 boulons 6.5", 8, 6.5 * 25.4),
-    ("8 on 6 and a half", 8, 6.5 * 25.4), ("6 lug on 222 mm", 6, 222), ("8 on 165? No, 170.", 8, 170),
+    ("8 on 6 and a half", 8, 6.5 * 25.4), ("8x6 5", 8, 6.5 * 25.4), ("5x4 5", 5, 4.5 * 25.4), ("8/6.5", 8, 6.5 * 25.4),
+    ("8 lug metric 170", 8, 170), ("8x6.5bp", 8, 6.5 * 25.4), ("6 lug on 222 mm", 6, 222), ("8 on 165? No, 170.", 8,
+    170),
 ]  # fmt: skip
 NO_CIRCLE = [
     "8x10 shed",
@@ -90,7 +98,9 @@ def test_no_bolt_circle(first: First, text: str) -> None:
 LUGS = [
     ("eight studs", 8), ("six wheel nuts", 6), ("disc / 6-LUG / open", 6), ("8L BJ", 8), ("it has 8 bolts.", 8),
     ("10 lug... I lied, 8 lug", 8), ("takes 3/8 lug nuts", None), ("U bolts (8 bolts) included", None),
-    ("14 tornillos", None), ("lot 8", None),
+    ("14 tornillos", None), ("lot 8", None), ("8 bolt drums", 8), ("ate lug", 8), ("he ate lunch", None),
+    ("8 nuts per wheel", 8),
+    ("8 agujeros", 8), ("8 écrous", 8), ("8 l of oil", None), ("8 bolt yoke", None), ("8 bolt flange", None),
 ]  # fmt: skip
 
 
@@ -100,7 +110,8 @@ def test_lugs(first: First, text: str, lugs: int | None) -> None:
 
 
 COVER_BOLTS = [
-    ("14 tornillos", 14), ("cover has ten bolts", 10), ("fourteen bolter", 14), ("spaces B12-B13", None),
+    ("14 tornillos", 14), ("cover bolts: 14", 14), ("14bff", 14), ("cover has ten bolts", 10), ("fourteen bolter",
+    14), ("spaces B12-B13", None),
     ("a bag of 14 bolts", None), ("14 bolt? idk", None),
 ]  # fmt: skip
 

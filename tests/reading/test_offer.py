@@ -58,7 +58,7 @@ def test_no_price(read: Read, text: str) -> None:
 TERMS = [
     ("$400 firm", ["firm"]), ("$400 obo", ["or-best-offer"]), ("$400, trades welcome", ["trades-considered"]),
     ("$400 each", ["each"]),
-    ("$400 no trades", []), ("$400, no lowballers", ["firm"]), ("$400 negociable", ["or-best-offer"]),
+    ("$400 no trades", []), ("$400, no lowballers", []), ("$400 negociable", ["or-best-offer"]),
     ("$70 cada una", ["each"]),
     ("$400 open diff", []), ("$400, tubes 40 in long each", []),
     ("$400/best", ["or-best-offer"]), ("$400 ob0", ["or-best-offer"]), ("$400, price is what it is", ["firm"]),

@@ -1,0 +1,242 @@
+"""Step 12c: whose damage it is: a cracked drum, rust in the bed and an unknown noise are none of the axle's."""
+
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.scan import Mark, Scan
+
+_LOOSE = frozenset({
+    "tie-rod", "drag-link", "track-bar", "rotor", "brake-drum", "diff-cover", "yoke", "driveshaft", "caliper",
+    "caliper-bracket", "master-cylinder", "booster", "locking-hub", "u-joint",
+})  # fmt: skip
+"""Parts whose damage is none of the axle they come with."""
+_OF_A_THING = frozenset({"bent", "cracked", "rusty", "leaking", "worn-bearing"})
+"""Damage that is told of anything; the rest names what it is of by itself."""
+_FOREIGN = frozenset({
+    "arm", "arms", "line", "lines", "hose", "hoses", "rim", "rims", "windshield", "glass", "cab", "roof", "box",
+    "floor", "rocker", "rockers", "quarter", "panel", "panels", "body", "sheet metal", "spring", "springs",
+    "shackle", "shackles", "u bolt", "u bolts", "plate", "plates", "backing plate", "backing plates", "shield",
+    "shields", "dust shield", "dust shields", "cable", "cables", "lever", "bolt", "bolts", "stud", "studs", "nut",
+    "nuts", "pan", "oil pan", "steering", "gearbox", "mirror", "stabilizer", "damper", "wheel", "wheels", "tire",
+    "tires", "tie rods", "roof rack", "tailpipe", "heater", "hub cap", "sensor", "bumpstop", "cap", "lid", "handle",
+    "truck", "tank", "lens", "shock", "barn", "shed", "trailer", "back", "knees", "mast", "bar", "bars", "dash",
+    "tub", "valve", "fittings", "fitting", "bleeder", "bleeders", "screws", "screw", "boot", "boots", "backing",
+})  # fmt: skip
+_OWN = frozenset({
+    "axle", "axles", "housing", "housings", "tube", "tubes", "knuckle", "knuckles", "c", "cs", "bracket",
+    "brackets", "perch", "perches", "mount", "mounts", "flange", "flanges", "pinion", "seal", "seals", "diff",
+    "pumpkin", "center", "case", "end", "ends", "side", "sides", "bearing", "bearings", "brg", "brgs", "one",
+    "ones", "it", "this", "that", "they", "both", "them", "which", "bucket", "buckets", "pad", "weld", "welds",
+    "gasket", "vent", "plug", "neck", "nose", "cover", "truss", "casting", "ball", "trunnion", "differential",
+    "spot", "spots", "surface", "left", "right", "rear", "front",
+})  # fmt: skip
+_LINKING = frozenset({
+    "is", "are", "was", "were", "a", "an", "got", "bit", "little", "slightly", "has", "have", "all", "looks",
+    "just", "some", "the", "very", "quite", "badly", "slight", "small", "also", "always", "only", "still", "its",
+    "been", "get", "gets", "kind", "kinda", "sort", "of", ":", "had", "being", "really", "too", "pretty", "now",
+    "minor", "light", "heavy", "starting", "to", "started", "developing", "i", "think", "lightly", "surface",
+    "each", "hairline", "there", "good", "bad", "big",
+})  # fmt: skip
+_KINDS = frozenset(
+    {"brake", "u", "wheel", "parking", "steering", "oil", "fuel", "left", "right", "front", "rear", "the"}
+)
+_PLACES = frozenset({"on", "at", "by", "near", "of", "from", "under", "inside", "in", "along", "around", "down"})
+_SIDES = frozenset({
+    "left", "right", "driver", "passenger", "drivers", "passengers", "side", "rear", "front", "the", "a", "one",
+    "drivers side", "driver side", "passenger side", "passengers side", "pass side", "long side", "short side",
+    "left side", "right side", "both sides", "one side", "back", "inner", "outer", "bottom", "top", "end", "lh",
+    "rh", "ds", "ps",
+})  # fmt: skip
+_BEARING = ("bearing", "brg", "brng", "balero", "roulement", "hub")
+_PAST = frozenset({"leaked", "seeped", "wept", "dripped", "noise", "noisy", "hissed", "howled", "growled"})
+_MENDED = frozenset({
+    "replaced", "resealed", "fixed", "rebuilt", "redone", "changed", "cured", "sealed", "new seal", "new seals",
+    "new gasket", "put in new", "replaced all", "so i replaced", "swapped", "repaired", "stopped", "no more",
+})  # fmt: skip
+_YES = frozenset({"yes", "yep", "yup", "yeah", "y", "affirmative", "some", "little", "bit"})
+_REACH, _FAR, _LONGEST_QUESTION = 9, 16, 6
+
+
+def damage(scan: Scan) -> None:
+    """Drop the defects that are another thing's, mended, asked for, or only feared of something sought."""
+    marks = [m for m in scan.marks if m.attribute == "defects" and m.live]
+    if not marks:
+        return
+    alone = _only_parts(scan)
+    for mark in marks:
+        if scan.wanted:
+            mark.dropped = "not wanted"
+        elif _asked(scan, mark):
+            mark.dropped = "asked"
+        elif mark.value in _OF_A_THING and _anothers(scan, mark, alone):
+            mark.dropped = "another's"
+        elif mark.value == "worn-bearing" and not _of_a_bearing(scan, mark):
+            mark.dropped = "of no known part"
+        elif _mended(scan, mark):
+            mark.dropped = "as it was"
+
+
+def repairs(scan: Scan) -> None:
+    """Drop ``rebuilt`` where it is told of a part (``rebuilt kingpins``), or is only needed or meant."""
+    alone = _only_parts(scan)
+    for mark in scan.marks:
+        if mark.attribute != "rebuilt" or not mark.live:
+            continue
+        if any(scan.key(k) in _TO_COME for k in (mark.begin - 1, mark.begin - 2)) or scan.key(mark.end) in _FOR_REPAIR:
+            mark.dropped = "not stated"
+        elif not alone and scan.key(mark.begin) in _TELLING and _part_beside(scan, mark):
+            mark.dropped = "another's"
+
+
+_TELLING = frozenset({
+    "rebuilt", "re-built", "reman", "remanufactured", "overhauled", "fully rebuilt", "just rebuilt",
+    "freshly rebuilt",
+})  # fmt: skip
+_TO_COME = frozenset(
+    {"needs", "need", "to", "should be", "could be", "be", "would", "id", "will", "a", "needing", "before"}
+)
+_FOR_REPAIR = frozenset({"kit", "kits", "it", "shop", "manual"})
+_NO_SUBJECT = frozenset({"third-member", "differential", "carrier"})
+
+
+def _part_beside(scan: Scan, mark: Mark) -> bool:
+    """``rebuilt kingpins``, ``calipers rebuilt last fall``."""
+    k = mark.begin - 1
+    while k > mark.begin - _REACH and scan.key(k) in _LINKING and not is_clause_end(scan, k):
+        k -= 1
+    return any(
+        name in ("part", "knuckle", "hubs") and value not in _NO_SUBJECT
+        for place in (mark.end, k)
+        for name, value in scan.at(place).facts
+    )
+
+
+def _only_parts(scan: Scan) -> bool:
+    """Whether no axle is spoken of: then the damage of a part is the thing's own."""
+    return not any(
+        m.live and (m.attribute == "position" or (m.attribute == "item" and m.value in ("axle", "housing")))
+        for m in scan.marks
+    ) or _opens_with_a_part(scan)
+
+
+def _opens_with_a_part(scan: Scan) -> bool:
+    first = next((m for m in scan.marks if m.live and m.attribute in ("part", "has", "item")), None)
+    return first is not None and first.attribute == "part" and not scan.at(first.end).roles.get("item")
+
+
+def _anothers(scan: Scan, mark: Mark, alone: bool) -> bool:
+    """Whether damage is told of something else than the axle: by the noun behind it or, else, the one before it.
+
+    A place behind it says where, not of what: ``the knuckle is cracked at the arm``.
+    """
+    before = _noun_before(scan, mark) if scan.key(mark.end) in _PLACES else ""
+    owner = before or _noun_behind(scan, mark) or _noun_before(scan, mark)
+    return owner == "foreign" or (owner == "loose" and not alone)
+
+
+def _what(scan: Scan, k: int) -> str:
+    """``own``, ``loose`` or ``foreign`` where a piece names a thing; empty where it names none."""
+    piece = scan.at(k)
+    if piece.key.rpartition(" ")[2] in ("seal", "seals"):
+        return "own"
+    if any(name == "part" and value in _LOOSE for name, value in piece.facts):
+        return "loose"
+    if ("brakes", "drum") in piece.facts or ("brakes", "disc") in piece.facts:
+        return "loose"
+    if piece.roles.get("item") in ("axle", "housing") or piece.key in _OWN:
+        return "own"
+    if piece.roles.get("item") or piece.roles.get("cue") == "truck" or piece.key in _FOREIGN:
+        return "foreign"
+    if any(name in ("part", "position", "knuckle", "hubs") for name, _ in piece.facts):
+        return "own"
+    return ""
+
+
+def _noun_behind(scan: Scan, mark: Mark) -> str:
+    """``cracked drum``, ``rust in the bed``: the thing named behind the damage."""
+    k = mark.end
+    placed = scan.key(k) in _PLACES
+    if not placed:
+        following, next_one = _what(scan, k), _what(scan, k + 1)
+        if is_clause_end(scan, k):
+            return ""
+        return "" if "own" in (following, next_one) else following or (next_one if scan.key(k) in _KINDS else "")
+    for k in range(mark.end + 1, mark.end + 6):
+        if is_clause_end(scan, k):
+            return ""
+        if scan.key(k) in _SIDES and _what(scan, k + 1):
+            continue
+        what = _what(scan, k)
+        if what:
+            following = _what(scan, k + 1)
+            return following or what
+    return ""
+
+
+def _noun_before(scan: Scan, mark: Mark) -> str:
+    """``the frame is bent``, ``park brake arm on the left is bent``: the subject of what is told."""
+    linked = False
+    k = mark.begin - 1
+    first = max(0, mark.begin - _REACH)
+    while k >= first:
+        key = scan.key(k)
+        if is_clause_end(scan, k):
+            return ""
+        if key in _LINKING:
+            linked = linked or key in ("is", "are", "was", "were", "has", "have", "got")
+        elif key in _SIDES and _behind_a_place(scan, k, first):
+            k = _behind_a_place(scan, k, first) - 1
+            continue
+        else:
+            what = _what(scan, k)
+            return what if what else "foreign" if linked and _unknown_noun(scan, k) else ""
+        k -= 1
+    return ""
+
+
+def _behind_a_place(scan: Scan, k: int, first: int) -> int:
+    """Where ``on the left`` begins; 0 if the words are no place."""
+    while k > first and scan.key(k) in _SIDES:
+        k -= 1
+    return k if scan.key(k) in _PLACES else 0
+
+
+def _unknown_noun(scan: Scan, k: int) -> bool:
+    """Whether a word that the vocabulary does not know stands behind an article: some other thing."""
+    piece, before = scan.at(k), scan.key(k - 1)
+    plain = piece.kind == "word" and not piece.facts and not piece.roles and len(piece.key) > 2
+    return plain and before in ("the", "a", "my", "one", "its", "his", "our")
+
+
+def _of_a_bearing(scan: Scan, mark: Mark) -> bool:
+    """Whether a noise or a play is told of a bearing: named in the words, the sentence, or just before."""
+    if any(word in scan.key(mark.begin) for word in (*_BEARING, "pinion")):
+        return True
+    begin = next((k for k in range(mark.begin - 1, mark.begin - _FAR, -1) if k < 0 or is_sentence_end(scan, k)), 0)
+    end = next((k for k in range(mark.end, mark.end + _FAR) if is_sentence_end(scan, k)), mark.end + _FAR)
+    return any(_names_a_bearing(scan, k) for k in range(max(begin, 0), min(end, len(scan.pieces))))
+
+
+def _names_a_bearing(scan: Scan, k: int) -> bool:
+    key = scan.key(k)
+    return any(word in key for word in _BEARING) or ("hubs", "unit-bearing") in scan.at(k).facts
+
+
+def _asked(scan: Scan, mark: Mark) -> bool:
+    """``bent? the pipe is straight``."""
+    for k in range(mark.end, mark.end + _LONGEST_QUESTION):
+        if scan.key(k) == "?":
+            return all(scan.key(j) not in _YES for j in range(k + 1, k + 4))
+        if is_clause_end(scan, k):
+            return False
+    return False
+
+
+def _mended(scan: Scan, mark: Mark) -> bool:
+    """``leaked so I replaced it``, ``ball joints: made noise, replaced all four``."""
+    if not any(scan.key(k).rpartition(" ")[2] in _PAST for k in range(mark.begin, mark.end)):
+        return False
+    for k in range(mark.end, mark.end + _FAR):
+        if is_sentence_end(scan, k):
+            return False
+        if scan.key(k) in _MENDED:
+            return True
+    return False

@@ -1,0 +1,40 @@
+"""Step 13d: a sentence that lists goods of several kinds: ``motor, trans, t-case, front axle``."""
+
+from bisect import bisect_left
+
+from donorbase.reading.draft import Draft
+from donorbase.reading.heads import Head
+from donorbase.reading.scan import Scan
+
+_LINKS = frozenset({",", "&", "and", "+", "plus", "|", ";"})
+_GOODS = frozenset({"machine", "component"})
+_LEAST, _LEAST_GOODS = 3, 2
+
+
+def listed_goods(scan: Scan, living: list[Head]) -> list[Draft]:
+    """The things of the first sentence that lists at least three, two of them no axle and no part of one."""
+    for begin, end in scan.sentences:
+        first, last = (bisect_left(living, k, key=lambda h: h.begin) for k in (begin, end))
+        if last - first < _LEAST:
+            continue
+        begin = next((k + 1 for k in range(end - 1, begin, -1) if scan.key(k) == ":"), begin)
+        opening = [h for h in living[first:last] if h.begin >= begin and _opens(scan, begin, h)]
+        goods = [h for h in opening if h.kind == "vehicle" or scan.role(h.begin, "cue") in _GOODS]
+        axle = any(h.is_axle for h in opening)
+        if len(opening) >= _LEAST and len(goods) >= _LEAST_GOODS and axle:
+            return [draft for head in opening for draft in _drafts(head)]
+    return []
+
+
+def _opens(scan: Scan, begin: int, head: Head) -> bool:
+    """Whether a noun stands near the head of a segment of the list."""
+    front = min((head.begin, *head.spans))
+    k, words = front - 1, 0
+    while k >= begin and scan.key(k) not in _LINKS:
+        words += scan.at(k).kind == "word" and not scan.at(k).facts
+        k -= 1
+    return words <= 2 and not head.bare
+
+
+def _drafts(head: Head) -> list[Draft]:
+    return [Draft(head.kind, head.part, where, head.begin, head.spans) for where in (head.positions or ("",))]

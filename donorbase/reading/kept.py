@@ -1,0 +1,63 @@
+"""Step 12c: things named that are not for sale, or no longer: sold ones, those only in a picture, those held out."""
+
+from collections import Counter
+
+from donorbase.reading.clauses import is_clause_end
+from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.sentence import OFFER
+
+_NAMING = frozenset({"part", "position", "item"})
+_PICTURES = frozenset({"photo", "photos", "pic", "pics", "picture", "pictures"})
+_PARTING = frozenset({
+    "will separate", "would separate", "can separate", "could separate", "may separate", "might separate",
+    "consider parting", "will part", "would part", "could part", "might part", "can part",
+})  # fmt: skip
+_AFTER_SOLD = frozenset({"to", "last", "already", "yesterday", "this", "today", "-", "and", "the"})
+_SHORT = 14
+"""A sentence or row with ``sold`` that is no longer speaks of one thing."""
+
+
+def not_for_sale(scan: Scan) -> None:
+    """Drop what is said of things that are sold, only pictured, or would only be sold apart from the whole."""
+    named = Counter((m.attribute, m.value) for m in scan.marks if m.attribute in _NAMING and m.live)
+    for begin, end in scan.sentences:
+        _sold_row(scan, begin, end, named)
+        _pictured(scan, begin, end)
+        _sold_apart(scan, begin, end)
+
+
+def _sold_row(scan: Scan, begin: int, end: int, named: Counter[tuple[str, object]]) -> None:
+    """``doors SOLD``, ``Front: sold.``, ``Sold the front last week``: a sentence that others stand beside."""
+    if begin == 0 or end - begin > _SHORT:
+        return
+    here = scan.within(begin, end)
+    sold = next((m for m in here if m.attribute == "offer" and m.value == "sold"), None)
+    word = sold.begin if sold else next((k for k in range(begin, end) if scan.key(k) == "sold the"), -1)
+    if word < 0 or any(m.attribute == "offer" and m.value == "for-sale" for m in here):
+        return
+    if sold and not (is_clause_end(scan, sold.end) or sold.end >= end or scan.key(sold.end) in _AFTER_SOLD):
+        return
+    things = Counter((m.attribute, m.value) for m in here if m.attribute in _NAMING)
+    if things and any(count > things[name] for name, count in named.items() if name not in things):
+        _drop([*here], "sold")
+
+
+def _pictured(scan: Scan, begin: int, end: int) -> None:
+    """``the photo is of a front``."""
+    for k in range(begin, end):
+        if scan.key(k) in _PICTURES and any(scan.key(j) in ("of", "shows") for j in range(k + 1, min(k + 4, end))):
+            _drop(scan.within(k + 1, end), "pictured")
+
+
+def _sold_apart(scan: Scan, begin: int, end: int) -> None:
+    """``will consider parting: rotors 50, calipers 40``: the whole is what is offered."""
+    for k in range(begin, end):
+        phrase = f"{scan.key(k)} {scan.key(k + 1)}"
+        if phrase in _PARTING and scan.key(k - 1) not in ("not", "wont", "never"):
+            _drop([m for m in scan.within(k, end) if m.attribute != "price_terms"], "sold apart")
+
+
+def _drop(marks: list[Mark], why: str) -> None:
+    for mark in marks:
+        if mark.attribute not in OFFER or mark.attribute in ("offer", "price"):
+            mark.dropped = why

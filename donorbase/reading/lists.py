@@ -1,0 +1,64 @@
+"""Lists of parts: what stands in them besides the parts, how far one goes, and when it is only a choice at a price."""
+
+from donorbase.reading.scan import Mark
+from donorbase.reading.sentence import LINKS, Sentence
+
+_MODIFIERS = frozenset({
+    "new", "good", "all", "both", "brand", "nice", "fresh", "heavy", "duty", "themselves", "set", "of", "rebuilt",
+    "the", "working", "decent", "newer", "extra", "hd", "complete", "its", "original", "big", "a", "my", "steel",
+    "iron", "aluminum", "inner", "outer", "with", "pair", "two", "four", "one", "stock", "loaded", "used",
+    "factory", "single", "dual", "twin", "left", "right", "driver side", "drivers side", "passenger side",
+    "passengers side", "pass side", "old", "matching", "vented", "slotted", "chrome", "finned", "thick", "other",
+    "usable",
+})  # fmt: skip
+_STOPS = frozenset({"not", "no", "gone", "fits", "source", "for", "was", "included", "mine", "taken"})
+_LONGEST_BRACKET = 9
+
+
+def modifies(s: Sentence, k: int) -> bool:
+    """Whether a piece only tells more of the part that follows it (``new``, ``front``, ``dual piston``, ``2``)."""
+    piece = s.scan.at(k)
+    names = {n for n, _ in piece.facts}
+    told = bool(names) and names <= {"position", "caliper_pistons", "rebuilt", "abs"}
+    return piece.key in _MODIFIERS or told or (piece.kind == "num" and not s.scan.used[k])
+
+
+def bracket_end(s: Sentence, k: int) -> int:
+    """The place behind a short bracket that opens at ``k``; ``k`` where none does."""
+    if s.scan.key(k) != "(":
+        return k
+    return next((j + 1 for j in range(k + 1, min(k + _LONGEST_BRACKET, s.end)) if s.scan.key(j) == ")"), k)
+
+
+def after_a_label(s: Sentence, k: int) -> list[Mark]:
+    """The parts listed behind ``missing:`` or ``includes:``, to the end of the sentence."""
+    found = []
+    while k < s.end:
+        if s.scan.key(k) == ")" or s.scan.role(k, "cue") in _STOPS:
+            break
+        skipped = bracket_end(s, k)
+        if skipped > k:
+            k = skipped
+            continue
+        found += [m for m in s.at.get(k, ()) if m.live and m.attribute in ("part", "has", "missing")]
+        k += 1
+    return found
+
+
+def option_at_a_price(s: Sentence, i: int) -> bool:
+    """``$350 with the driveshaft`` behind ``$325``: a choice that the buyer has, nothing that is or is not there."""
+    if s.scan.at(i - 1).kind == "num" and s.scan.key(i - 2 - (s.scan.key(i - 2) == "$")) == "or":
+        return True
+    priced = [m for m in s.marks(max(s.begin, i - 3), i) if m.attribute == "price"]
+    if not priced:
+        return False
+    return "or" in priced[0].flags or any(
+        m.attribute == "price" and m.end <= priced[0].begin - 1 for m in s.marks(s.begin, priced[0].begin)
+    )
+
+
+def next_part(s: Sentence, k: int) -> bool:
+    """Whether a part stands behind links and what only tells more of it."""
+    while k < s.end and (s.scan.key(k) in LINKS or modifies(s, k)):
+        k += 1
+    return any(m.attribute in ("part", "has") for m in s.at.get(k, ()))

@@ -1,0 +1,37 @@
+"""Step 12d: what is not stated: conditions, wishes, plans and comparisons, and a value that another one replaced."""
+
+from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.sentence import OFFER, Sentence
+
+_VALUES = frozenset({
+    "ratio", "differential", "lugs", "bolt_circle_mm", "knuckle", "brakes", "hubs", "drop", "pinion", "splines",
+    "inner_splines", "outer_splines", "ring_gear_in", "years", "suspension", "load_class", "cover_bolts", "width_in",
+})  # fmt: skip
+_NEAR = 10
+_BREAKS = frozenset({"but", "though", "however", "because"})
+
+
+def unsaid(s: Sentence, i: int) -> None:
+    """``if you want a locker``, ``could be narrowed``, ``priced like the bearings are junk``: nothing is stated."""
+    end = s.clause_end(i)
+    end = next((k for k in range(i + 1, end) if s.scan.key(k) in _BREAKS), end)
+    for mark in s.marks(i + 1, end):
+        if mark.attribute not in OFFER and mark.attribute not in ("position", "item", "fits_years"):
+            mark.dropped = "not stated"
+
+
+def superseded(scan: Scan) -> None:
+    """``4.56, not 4.10 like I first typed``: the value that is put right is dropped wherever it stands."""
+    denied = [m for m in scan.marks if m.dropped == "denied" and m.attribute in _VALUES]
+    if not denied or len({m.value for m in scan.marks if m.attribute == "position" and m.live}) > 1:
+        return
+    for wrong in denied:
+        near = scan.within(wrong.begin - _NEAR, wrong.end + _NEAR)
+        if any(m.attribute == wrong.attribute and m.value != wrong.value and not m.hedged for m in near):
+            _drop_like(scan, wrong)
+
+
+def _drop_like(scan: Scan, wrong: Mark) -> None:
+    for mark in scan.marks:
+        if mark.live and mark.attribute == wrong.attribute and mark.value == wrong.value:
+            mark.dropped = "put right"

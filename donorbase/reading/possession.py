@@ -1,0 +1,83 @@
+"""Step 12d: what is said of another thing than the one on offer: the seller's truck, a neighbour's, the next build."""
+
+from donorbase.reading.sentence import OFFER, Sentence
+
+_HANDS = frozenset({"my", "mi", "mis", "mon", "ma", "our", "mine", "his", "her", "their", "ours"})
+_KIN = frozenset(
+    {"buddys", "neighbors", "brothers", "my brothers", "my sons", "my son", "my wifes", "my buddy", "buddy"}
+)
+_SOFT = frozenset({"i have", "ive got", "i've", "i got a", "i found a", "he has", "we run", "going to",
+    "going with", "to run", "i put", "i drive", "already have", "i already have",
+                   "ordered", "neighbor", "buddy", "brother in law", "i bought", "bought a", "i run",
+                   "next build", "building a", "was going to use", "mine has"})  # fmt: skip
+_ITS_OBJECT_BEFORE = frozenset({"going in", "going into", "going in it", "swapped in", "other truck", "the rig i have"})
+_WHOLE_THINGS = frozenset({"position", "item", "cover_bolts", "ring_gear_in", "lugs"})
+_HAVING = frozenset({"have", "got", "i have", "ive got", "with", "trade", "both"})
+"""``have my 3.73 rear to trade``: what a seeker has is not what he seeks."""
+_FAR, _REACH = 5, 8
+
+
+def somebodys(s: Sentence, i: int) -> None:
+    """``my other truck has``, ``I have 5.13s going in``: what is said of another thing."""
+    key = s.scan.key(i)
+    if _donors(s, i) or (key.startswith(("mine", "ours")) and ("offer", "trade") in s.scan.said):
+        return
+    if key.partition(" ")[0] in _HANDS and key not in _KIN:
+        _his_own(s, i)
+        return
+    if key in _SOFT and (has_head(s, s.begin, s.end) or s.begin == 0) and not s.scan.wanted:
+        return
+    begin = s.clause_begin(i) if key in _ITS_OBJECT_BEFORE or not _verb(key) else i
+    marks = [m for m in s.marks(begin, s.clause_end(i)) if m.attribute not in OFFER - {"mileage_mi"}]
+    if key == "i put" and not any(m.attribute in _WHOLE_THINGS for m in marks):
+        return  # ``I put 4.10s back``: into the axle that is told of
+    for mark in marks:
+        if mark.attribute != "fits_years":
+            mark.dropped = "another's"
+
+
+def _verb(key: str) -> bool:
+    """Whether what it speaks of stands behind it: ``swapped to a 14 bolt``."""
+    return key.endswith((" to", " with", " by", " a", " put", "ordered"))
+
+
+def _donors(s: Sentence, i: int) -> bool:
+    """``out of my late brother's tow truck``, ``in the front of my 2014``: where the thing on offer came from."""
+    if s.scan.key(i - 1) == "of" and any(m.attribute == "position" for m in s.at.get(i - 2, ())):
+        return True
+    if s.scan.key(i) in _KIN and any(s.scan.role(k, "cue") == "source" for k in range(max(i - _REACH, s.begin), i)):
+        return True
+    owned = range(i - 1, max(i - _FAR, s.begin - 1), -1)
+    hand = next((k for k in owned if s.scan.key(k) in _HANDS), i)
+    return s.scan.role(hand - 1, "cue") == "source" and s.scan.role(i, "cue") == "mine" and hand >= s.begin
+
+
+def _his_own(s: Sentence, i: int) -> None:
+    before = s.scan.role(i - 1, "cue") or s.scan.role(i - 2, "cue") * (s.scan.key(i - 1) in ("of", "in", "under"))
+    vehicle = any(s.scan.role(k, "item") == "vehicle" for k in range(max(s.begin, i - 3), i))
+    if before in ("source", "for", "fits") or vehicle or s.scan.role(i - 1, "offer"):
+        return
+    if s.scan.key(i - 1) in ("trade", "swap", "trading", "will trade", "would trade"):
+        return
+    if any(m.attribute == "offer" for k in range(max(s.begin, i - 3), i) for m in s.at.get(k, ())):
+        return
+    end = s.clause_end(i)
+    head = has_head(s, i + 1, min(end, i + 6))
+    his = s.scan.wanted and s.scan.key(i - 1) in _HAVING
+    if (
+        head
+        and not his
+        and s.scan.key(i) in ("my", "mi", "our")
+        and s.scan.key(i + 1) not in ("other", "new", "truck", "old")
+    ):
+        return
+    origin = next((k for k in range(i + 1, end) if s.scan.role(k, "cue") == "source"), end)
+    for mark in s.marks(i + 1, origin):
+        if mark.attribute not in OFFER and mark.attribute != "fits_years":
+            mark.dropped = "another's"
+
+
+def has_head(s: Sentence, begin: int, end: int) -> bool:
+    """Whether a thing is named between two places."""
+    named = (m.attribute in ("position", "part") for k in range(begin, end) for m in s.at.get(k, ()))
+    return any(named) or any(s.scan.role(k, "item") in ("axle", "housing") for k in range(begin, end))

@@ -1,0 +1,133 @@
+"""Step 11a: questions with their answers, and lists of yes and no: what is asked is no fact by itself."""
+
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.denial import denied, lacking
+from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.sentence import OFFER
+
+_NO = frozenset(
+    {"no", "nope", "nah", "never", "negative", "n", "none", "not", "it is not", "isnt", "nop", "nada", "non"}
+)
+_YES = frozenset({"yes", "yep", "yup", "yeah", "y", "si", "sí", "oui", "yes sir"})
+_BEFORE_AN_ANSWER = frozenset({"?", ">", ":", "a", "-", '"', "'", "*", "—", "–", "!", "•"})
+_LEADING = frozenset({"it", "its", "is", "they", "are", "theyre", "no", "sir", "thats"})
+_ASKING = frozenset({"is", "are", "does", "do", "did", "has", "have", "was", "can", "could", "will", "would", "any",
+    "isnt", "what", "whats", "which", "how", "its"})  # fmt: skip
+_LONGEST_QUESTION, _LONGEST_ANSWER = 40, 60
+_NEAR_THE_SIGN, _SHORT_QUESTION, _MANY = 1, 6, 3
+
+
+def questions(scan: Scan) -> None:
+    """Turn or drop what is asked and answered otherwise; turn what a list answers with yes or no."""
+    if "?" in scan.keys:
+        _answered(scan)
+    for i, piece in enumerate(scan.pieces):
+        if piece.key in _NO:
+            _ticked(scan, i, no=True)
+        elif piece.key in _YES:
+            _ticked(scan, i, no=False)
+
+
+def _answered(scan: Scan) -> None:
+    asked = [i for i, p in enumerate(scan.pieces) if p.key == "?" and scan.key(i + 1) != "?"]
+    begins = [_question_begin(scan, i) for i in asked]
+    for number, i in enumerate(asked):
+        following = begins[number + 1] if number + 1 < len(asked) else len(scan.pieces)
+        begin = _answer_begin(scan, i)
+        if begin < following:
+            _answer(scan, begins[number], i, begin, min(following, begin + _LONGEST_ANSWER))
+
+
+def _question_begin(scan: Scan, i: int) -> int:
+    """Where a question begins: at ``is``, ``does``, ``any`` ..., or at the last thing said before the sign."""
+    k = i
+    while scan.key(k - 1) == "?":
+        k -= 1
+    last = k
+    while k > 0 and i - k < _LONGEST_QUESTION and not is_sentence_end(scan, k - 1):
+        k -= 1
+        if scan.key(k) in _ASKING:
+            return k
+    said = [m for m in scan.within(k, last) if m.attribute not in OFFER]
+    near = [m for m in said if m.end >= last - _NEAR_THE_SIGN]
+    whole = last - k <= _SHORT_QUESTION or "or" in (scan.key(j) for j in range(max(k, last - _SHORT_QUESTION), last))
+    return k if whole and len(said) < _MANY else min((m.begin for m in near), default=last)
+
+
+def _answer_begin(scan: Scan, i: int) -> int:
+    k = i + 1
+    while k < len(scan.pieces) and (scan.at(k).kind == "line" or scan.key(k) in _BEFORE_AN_ANSWER or _speaker(scan, k)):
+        k += 1
+    return k
+
+
+def _speaker(scan: Scan, k: int) -> bool:
+    """``me:`` at the head of a line."""
+    opens = scan.at(k - 1).kind == "line" and scan.key(k + 1) == ":"
+    return opens and scan.at(k).kind == "word" and not scan.at(k).facts and not scan.at(k).roles
+
+
+def _answer(scan: Scan, asked: int, mark_at: int, begin: int, end: int) -> None:
+    """Set what stands from ``asked`` to ``mark_at`` against the answer from ``begin`` to ``end``."""
+    said = [m for m in scan.within(asked, mark_at) if m.attribute not in OFFER]
+    if not said:
+        return
+    no, asking = _says_no(scan, begin), scan.key(asked) in _ASKING
+    answer = scan.within(begin, _reach(scan, begin, end))
+    told = {m.attribute for m in answer} - {"part", "item", "defects"}
+    told -= set() if asking else {"position"}
+    last = max(m.end for m in said)
+    values = {name: {m.value for m in said if m.attribute == name} for name in {m.attribute for m in said}}
+    for mark in said:
+        name = mark.attribute
+        if name in told or (len(values[name]) > 1 and name != "part"):
+            mark.dropped = "asked"
+        elif no and (asking or mark.end == last) and not _another_value(mark, answer):
+            _no_to(mark)
+
+
+def _says_no(scan: Scan, begin: int) -> bool:
+    """Whether an answer opens with a no: ``no``, ``it is not``, ``they never were``."""
+    k = begin
+    while scan.key(k) in _LEADING - _NO and k < begin + 3:
+        k += 1
+    return scan.key(k) in _NO or (k > begin and scan.role(k, "cue") == "not")
+
+
+def _reach(scan: Scan, begin: int, end: int) -> int:
+    """How far an answer speaks of its question: a sentence, or the one behind a mere yes or no."""
+    for k in range(begin, end):
+        if is_sentence_end(scan, k):
+            if k - begin > 2 or scan.at(k).kind == "line":
+                return k
+            begin = k
+    return end
+
+
+def _another_value(mark: Mark, answer: list[Mark]) -> bool:
+    return any(m.attribute == mark.attribute and m.value == mark.value for m in answer)
+
+
+def _no_to(mark: Mark) -> None:
+    if mark.attribute in ("part", "has"):
+        lacking(mark)
+    else:
+        denied(mark)
+
+
+def _ticked(scan: Scan, i: int, no: bool) -> None:
+    """``kingpins no, ball joints yes``; ``duals: no``; ``LSD=yes``; ``hubs: none``."""
+    if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces)):
+        return
+    k = i - 1
+    labelled = scan.key(k) in (":", "=")
+    k -= labelled
+    if scan.key(i) in ("n", "y", "none", "never", "not") and not labelled:
+        return
+    for mark in scan.within(k - 2, k + 1):
+        if mark.end != k + 1 or mark.attribute in OFFER:
+            continue
+        if no:
+            _no_to(mark)
+        elif mark.attribute == "part" and not any(n == "hubs" for n, _ in scan.at(k).facts):
+            mark.attribute = "has"
