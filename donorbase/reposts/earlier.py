@@ -24,7 +24,7 @@ from donorbase.reposts.sketch import (
     words_of,
 )
 
-MOST = 40
+MOST = 12
 """How many earlier adverts are looked at."""
 LEAST_ANCHORS = 2
 """How many anchors two adverts must share to be looked at."""

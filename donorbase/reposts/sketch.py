@@ -9,6 +9,7 @@ same ones, and neither sees the other (bottom-k sampling: Broder, "On the resemb
 
 import re
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from zlib import crc32
 
 ANCHORS = 24
@@ -60,14 +61,14 @@ def numbers_of(words: Iterable[str]) -> list[int]:
 
 def pairs_of(numbers: Sequence[int]) -> set[int]:
     """The pairs of neighbouring words, each a number of 62 bits."""
-    mixed = [((a * _FIRST + b) & _BITS) * _SECOND for a, b in zip(numbers, numbers[1:], strict=False)]
+    mixed = [((a * _FIRST + b) & _BITS) * _SECOND for a, b in pairwise(numbers)]
     # Pairs are taken by size, and only the upper bits of a product are well mixed.
     return {m >> 62 & _BITS for m in mixed}
 
 
 def whole_of(numbers: Iterable[int]) -> tuple[int, int]:
     """Two keys of the whole text whatever the order of its words: who shares them shares every word."""
-    key = sum(number * _SECOND & _BITS for number in numbers) >> 8 & (_BITS >> 8)
+    key = sum(numbers) * _SECOND >> 8 & (_BITS >> 2)
     return -2 * key - 1, -2 * key - 2
 
 

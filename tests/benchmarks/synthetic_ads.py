@@ -22,14 +22,47 @@ How they are made:
 Invented towns, names and telephone numbers (555-01xx) throughout.
 """
 
+import json
 import random
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
-SYLLABLES = "bra cor dun el fen gar hol is jor kel lor mar nor os pel quin ros sal tor ul ven wyn yar zed ash bel".split()
-ENDINGS = "ton ville ford dale burg mere wick field haven port creek ridge".split()
+from donorbase.facts import Reading
+from donorbase.services.desk import Desk
+
+LISTINGS = Path(__file__).parents[1] / "accuracy" / "listings"
+SYLLABLES = [
+    "bra",
+    "cor",
+    "dun",
+    "el",
+    "fen",
+    "gar",
+    "hol",
+    "is",
+    "jor",
+    "kel",
+    "lor",
+    "mar",
+    "nor",
+    "os",
+    "pel",
+    "quin",
+    "ros",
+    "sal",
+    "tor",
+    "ul",
+    "ven",
+    "wyn",
+    "yar",
+    "zed",
+    "ash",
+    "bel",
+]
+ENDINGS = ["ton", "ville", "ford", "dale", "burg", "mere", "wick", "field", "haven", "port", "creek", "ridge"]
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 
@@ -66,7 +99,9 @@ class Advert:
     @property
     def text(self) -> str:
         """The advert as pasted."""
-        body = self.joint.join(self.phrases).replace("{price}", f"{self.price:,}" if self.price % 3 else str(self.price))
+        body = self.joint.join(self.phrases).replace(
+            "{price}", f"{self.price:,}" if self.price % 3 else str(self.price)
+        )
         body = body.replace("{phone}", self.seller.phone).replace("{town}", self.seller.town)
         return body.upper() if self.seller.style == "capitals" else body
 
@@ -129,17 +164,84 @@ The {colour} paint is from a can, there is no rust under it
 Housing was never cut, brackets are cleaned up, {part} mounts still on
 """.strip().splitlines()
 SLOTS = {
-    "month": "january february march april may june july august september october november december".split(),
-    "place": "barn,shop,garage,shed,carport,yard,container,hangar,basement,quonset,lean-to,loft".split(","),
-    "machine": "tractor,forklift,skid steer,engine hoist,loader,crane truck,backhoe,snowmobile,quad,welder".split(","),
-    "side": "left,right,front,back".split(","),
-    "thing": "trailer,camper,engine,transmission,boat,plow,winch,buggy,wagon,fence,transfer case,tow rig".split(","),
-    "part": (
-        "brake lines,u-joints,wheel seals,pinion seal,ball joints,hub caps,lug nuts,tie rod ends,dust shields,"
-        "calipers,rotors,steering arm,cover,drain plug,breather hose,sway bar links,spring plates,shackles,track bar"
-    ).split(","),
-    "relative": "uncle,dad,neighbor,brother,cousin,son in law,grandpa,boss,buddy".split(","),
-    "colour": "black,red,gray,orange,green,blue,white,yellow,tan,silver".split(","),
+    "month": [
+        "january",
+        "february",
+        "march",
+        "april",
+        "may",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
+    ],
+    "place": [
+        "barn",
+        "shop",
+        "garage",
+        "shed",
+        "carport",
+        "yard",
+        "container",
+        "hangar",
+        "basement",
+        "quonset",
+        "lean-to",
+        "loft",
+    ],
+    "machine": [
+        "tractor",
+        "forklift",
+        "skid steer",
+        "engine hoist",
+        "loader",
+        "crane truck",
+        "backhoe",
+        "snowmobile",
+        "quad",
+        "welder",
+    ],
+    "side": ["left", "right", "front", "back"],
+    "thing": [
+        "trailer",
+        "camper",
+        "engine",
+        "transmission",
+        "boat",
+        "plow",
+        "winch",
+        "buggy",
+        "wagon",
+        "fence",
+        "transfer case",
+        "tow rig",
+    ],
+    "part": [
+        "brake lines",
+        "u-joints",
+        "wheel seals",
+        "pinion seal",
+        "ball joints",
+        "hub caps",
+        "lug nuts",
+        "tie rod ends",
+        "dust shields",
+        "calipers",
+        "rotors",
+        "steering arm",
+        "cover",
+        "drain plug",
+        "breather hose",
+        "sway bar links",
+        "spring plates",
+        "shackles",
+        "track bar",
+    ],
+    "relative": ["uncle", "dad", "neighbor", "brother", "cousin", "son in law", "grandpa", "boss", "buddy"],
+    "colour": ["black", "red", "gray", "orange", "green", "blue", "white", "yellow", "tan", "silver"],
     "letter": list(LETTERS),
     "number": [str(n) for n in range(2, 60)],
     "year": [str(n) for n in range(1974, 2019)],
@@ -174,6 +276,23 @@ Please have the stock number ready when calling the parts counter about this uni
 Unit is complete from wheel end to wheel end unless noted otherwise in the remarks line
 Prices do not include tax, the core charge is refunded on return of a like unit
 """.strip().splitlines()
+
+
+def plain_sentences(desk: Desk) -> list[str]:
+    """Sentences of the labelled listings in which no fact is read."""
+    found = set()
+    for name in ("open", "blind", "drill1", "drill2"):
+        for line in (LISTINGS / f"{name}.jsonl").read_text("utf-8").splitlines():
+            for part in re.split(r"[\n|•]|(?<=[.!?])\s", json.loads(line)["text"]):
+                said = part.strip(" -*")
+                if 4 <= len(said.split()) <= 25 and not re.search(r"[\d${]", said) and _is_plain(desk.read(said)):
+                    found.add(said)
+    return sorted(found)
+
+
+def _is_plain(reading: Reading) -> bool:
+    of_items = [f for item in reading.items for f in item.facts if f.attribute != "kind"]
+    return not of_items and not reading.hazards and all(f.attribute == "offer" for f in reading.offer)
 
 
 class AdvertMaker:
@@ -276,7 +395,14 @@ class AdvertMaker:
         return Advert(self.axles, seller, (*facts, *rest), self._joint(seller.style), price, axle, tuple(said))
 
     def _ending(self) -> str:
-        asks = ("${price}", "asking ${price}", "${price} obo", "{price} firm", "Price: ${price}", "want ${price} for it")
+        asks = (
+            "${price}",
+            "asking ${price}",
+            "${price} obo",
+            "{price} firm",
+            "Price: ${price}",
+            "want ${price} for it",
+        )
         calls = ("{phone}", "call {phone}", "text {phone}", "Phone {phone}", "{phone} in {town}")
         return f"{self.rng.choice(asks)}, {self.rng.choice(calls)}"
 
@@ -344,12 +470,16 @@ class AdvertMaker:
         return self._changed(self._price(self._called(replace(ad, phrases=tuple(kept)))), 0.05)
 
     def _moved_town(self, ad: Advert) -> Advert:
-        return self._changed(self._called(replace(ad, seller=replace(ad.seller, town=self.rng.choice(self.towns)))), 0.05)
+        return self._changed(
+            self._called(replace(ad, seller=replace(ad.seller, town=self.rng.choice(self.towns)))), 0.05
+        )
 
     def _shouted(self, ad: Advert) -> Advert:
         gone = set(ad.seller.standing[: (len(ad.seller.standing) + 1) // 2])
         phrases = tuple(p for p in ad.phrases if p not in gone)
-        return replace(ad, phrases=phrases, seller=replace(ad.seller, style="capitals"), joint=self.rng.choice((" ", ". ")))
+        return replace(
+            ad, phrases=phrases, seller=replace(ad.seller, style="capitals"), joint=self.rng.choice((" ", ". "))
+        )
 
     def _changed(self, ad: Advert, share: float) -> Advert:
         phrases = [" ".join(self._words(p.split(" "), share)) for p in ad.phrases]
@@ -376,4 +506,3 @@ class AdvertMaker:
         if draw == 0:
             return word[:at] + word[at + 1] + word[at] + word[at + 2 :]
         return word[:at] + word[at + 1 :] if draw == 1 else word[:at] + self.rng.choice(LETTERS) + word[at:]
-
