@@ -1,0 +1,30 @@
+"""``donorbase part``."""
+
+import click
+
+from donorbase.cli.lazy import LazyGroup
+
+COMMANDS = {
+    "add": ("donorbase.cli.part_add:add", "Put a pulled part on the shelf, and get the tag to paint on it."),
+    "kinds": ("donorbase.cli.part_add:kinds", "List the kinds of parts."),
+    "list": ("donorbase.cli.part_list:list_", "List parts by kind, side, place, state, family or build."),
+    "show": ("donorbase.cli.part_list:show", "Show a part: what it is, where it lies, notes, photos, readings."),
+    "history": ("donorbase.cli.part_list:history", "Show everything that happened to a part."),
+    "move": ("donorbase.cli.part_moves:move", "It lies somewhere else now."),
+    "note": ("donorbase.cli.part_moves:note", "Note anything of a part."),
+    "photo": ("donorbase.cli.part_moves:photo", "Note the path of a photo."),
+    "set": ("donorbase.cli.part_moves:set_", "Put right what is kept of a part."),
+    "reserve": ("donorbase.cli.part_holds:reserve", "Promise a part to a build or a person."),
+    "lend": ("donorbase.cli.part_holds:lend", "Lend a part."),
+    "use": ("donorbase.cli.part_holds:use", "Fit a part to a build."),
+    "sell": ("donorbase.cli.part_holds:sell", "Sell a part."),
+    "scrap": ("donorbase.cli.part_holds:scrap", "Scrap a part."),
+    "remove": ("donorbase.cli.part_holds:remove", "Take out a part that was added by mistake."),
+    "release": ("donorbase.cli.part_holds:release", "Free a part: the promise is off, or it came back."),
+    "undo": ("donorbase.cli.part_moves:undo", "Take back the newest change."),
+}
+
+
+@click.group(cls=LazyGroup, lazy=COMMANDS)
+def part() -> None:
+    """Keep the shelf of pulled parts. Each change is kept with its day and who made it, and can be undone."""
