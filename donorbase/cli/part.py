@@ -14,6 +14,8 @@ COMMANDS = {
     "note": ("donorbase.cli.part_moves:note", "Note anything of a part."),
     "photo": ("donorbase.cli.part_moves:photo", "Note the path of a photo."),
     "set": ("donorbase.cli.part_moves:set_", "Put right what is kept of a part."),
+    "measure": ("donorbase.cli.part_measure:measure", "Keep what was measured on a part, and judge it by its limit."),
+    "measures": ("donorbase.cli.part_measure:measures", "List what can be measured, and on which parts."),
     "reserve": ("donorbase.cli.part_holds:reserve", "Promise a part to a build or a person."),
     "lend": ("donorbase.cli.part_holds:lend", "Lend a part."),
     "use": ("donorbase.cli.part_holds:use", "Fit a part to a build."),

@@ -96,6 +96,11 @@ def _show(found: "PartHistory") -> None:
     say(f"Grade {grade}: {miles} ({SOURCE}).")
     for day, words in found.notes:
         say(f"{day}: {quoted(words)}")
+    for reading in found.readings:
+        if not reading["undone"]:
+            tool = f", {quoted(reading['instrument'])}" if reading["instrument"] else ""
+            amount = f"{reading['amount']:g} {reading['unit']}"
+            say(f"{reading['happened_on']}: {reading['measure']} {amount}{tool}: {reading['judged']}")
     for path in found.photos:
         say(f"Photo: {quoted(path)}")
 

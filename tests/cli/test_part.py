@@ -55,6 +55,19 @@ def test_history_shows_what_was_taken_back(shelf) -> None:
     assert "shed 3" in shelf("part", "show", "AAC4").stdout
 
 
+def test_a_reading_is_judged_and_shown(shelf) -> None:
+    shelf("part", "add", "rotor", "--axle", KINGPIN)
+    told = shelf("part", "measure", "AAEY", "rotor-thickness", "1.44in", "--with", "caliper")
+    assert told.stdout.startswith("OUT")
+    words = " ".join(told.stdout.split()).replace("- ", "-")
+    assert "TM 9-2320-289-34" in words
+    assert "number cast on it" in words
+    assert "rotor-thickness 1.44 in, caliper: out" in shelf("part", "show", "AAEY").stdout
+    refused = shelf("part", "measure", "AAC4", "rotor-thickness", "1.44in")
+    assert refused.exit_code == 3
+    assert len(json.loads(shelf("part", "measures", "--json").stdout)) > 10
+
+
 def test_a_list_as_csv_does_no_harm_in_a_spreadsheet(shelf) -> None:
     shelf("part", "move", "AAC4", "=cmd|'/c calc'!A1")
     assert "'=cmd" in shelf("part", "list", "--csv").stdout

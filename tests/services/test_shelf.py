@@ -17,6 +17,7 @@ from donorbase.errors import BadInput, DonorbaseError, Held, NotFound
 from donorbase.services.builds import add_build
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
+from donorbase.services.measuring import measure_part
 from donorbase.services.promising import Taking, release, take
 from donorbase.services.pulling import Pulled, pull
 from donorbase.services.shelf import FIELDS, Part, part_history, parts, steps_of
@@ -227,6 +228,7 @@ from datetime import date
 from donorbase.errors import Held
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
+from donorbase.services.measuring import measure_part
 from donorbase.services.promising import Taking, take
 place, tags, me, start = sys.argv[1], sys.argv[2].split(","), sys.argv[3], Path(sys.argv[4])
 house = House(place)
@@ -268,3 +270,30 @@ def test_of_two_processes_that_promise_the_same_parts_at_once_one_wins_each(shel
         (loser,) = set(names) - {winner}
         assert part.person == winner
         assert f"reserved ({winner})" in told[loser][part.tag]
+
+
+def test_every_reading_is_kept_and_can_be_taken_back(shelf: House) -> None:
+    """1.465 in is the discard limit of TM 9-2320-289-34, tables 7-1/7-2."""
+    part = pull(shelf, Pulled("rotor", axle=KINGPIN), WHEN)
+    first = measure_part(shelf, part.tag, "rotor-thickness", "1.500in", WHEN, instrument="micrometer")
+    second = measure_part(shelf, part.tag, "rotor-thickness", "37mm", WHEN)
+    cast = measure_part(shelf, part.tag, "rotor-thickness", "1.47in", WHEN, cast="1.465in")
+    assert [one.judgement.state for one in (first, second, cast)] == ["within", "out", "within"]
+    undo_part(shelf, part.tag, WHEN)
+    kept = part_history(shelf, part.tag).readings
+    told = [(r["amount"], r["instrument"], r["judged"], r["cast_limit"], r["undone"]) for r in kept]
+    assert told[0] == (1.5, "micrometer", "within", None, False)
+    assert told[1][0] == pytest.approx(37 / 25.4)
+    assert told[2][1:] == ("", "within", 1.465, True)
+    assert {r["happened_on"] for r in kept} == {WHEN.on}
+
+
+@pytest.mark.parametrize(
+    ("word", "text", "cast"), [("drum-diameter", "13in", None), ("rotor-thickness", "thick", None),
+                               ("rotor-runout", "0.003in", "0.004in")],
+)  # fmt: skip
+def test_a_reading_that_cannot_be_is_refused_and_not_kept(shelf: House, word: str, text: str, cast: str | None) -> None:
+    part = pull(shelf, Pulled("rotor", axle=KINGPIN), WHEN)
+    with pytest.raises(BadInput):
+        measure_part(shelf, part.tag, word, text, WHEN, cast=cast)
+    assert [e.kind for e in part_history(shelf, part.tag).events] == ["added"]
