@@ -80,7 +80,7 @@ def repairs(scan: Scan) -> None:
     for mark in scan.marks:
         if mark.attribute != "rebuilt" or not mark.live:
             continue
-        if any(scan.key(k) in _TO_COME for k in (mark.begin - 1, mark.begin - 2)) or scan.key(mark.end) in _FOR_REPAIR:
+        if any(scan.key(k) in _TO_COME for k in (mark.begin - 1, mark.begin - 2)) or _only_meant(scan, mark):
             mark.dropped = "not stated"
         elif not alone and scan.key(mark.begin) in _TELLING and _part_beside(scan, mark):
             mark.dropped = "another's"
@@ -95,6 +95,11 @@ _TO_COME = frozenset(
 )
 _FOR_REPAIR = frozenset({"kit", "kits", "it", "shop", "manual"})
 _NO_SUBJECT = frozenset({"third-member", "differential", "carrier"})
+
+
+def _only_meant(scan: Scan, mark: Mark) -> bool:
+    """``rebuild kit``, ``rebuild it``."""
+    return scan.key(mark.begin).startswith("rebuild") and scan.key(mark.end) in _FOR_REPAIR
 
 
 def _part_beside(scan: Scan, mark: Mark) -> bool:

@@ -103,8 +103,11 @@ def gone(s: Sentence, i: int) -> None:
 
 
 def taken(s: Sentence, i: int) -> None:
-    """``I pulled the calipers for my truck``: the parts named after it are missing."""
+    """``I pulled the calipers for my truck``, ``I took the spool out``: what is named after it is not there."""
     end = s.clause_end(i)
+    for mark in s.marks(i + 1, min(end, i + _TAKEN_FROM)):
+        if mark.attribute == "differential" and s.scan.key(mark.end) in ("out", "off"):
+            mark.dropped = "denied"
     found = [m for m in s.marks(i + 1, min(end, i + _TAKEN_FROM)) if m.attribute in ("part", "has")]
     if not found:
         return
@@ -113,6 +116,15 @@ def taken(s: Sentence, i: int) -> None:
     if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"}:
         for mark in found:
             lacking(mark)
+
+
+def absent(s: Sentence, i: int) -> None:
+    """``the limited slip is in the rear, which I don't have``: what stands before it is not on offer."""
+    begin = s.clause_begin(i)
+    begin = s.clause_begin(begin - 1) if begin == i and i - 1 > s.begin else begin
+    for mark in s.marks(begin, i):
+        if mark.attribute not in OFFER:
+            mark.dropped = "not on offer"
 
 
 _TAKEN_FROM = 6
@@ -236,15 +248,20 @@ def lacking(mark: Mark) -> None:
         denied(mark)
 
 
-_BARE = frozenset(
-    {"bare", "bare housing", "housing only", "axle housing only", "bare axle housing", "just the housing"}
-)
 _GUTS = frozenset({"axle-shaft", "carrier", "third-member", "ring-and-pinion", "differential"})
+
+
+def _called_bare(scan: Scan, housing: Mark) -> bool:
+    """``bare housing``, ``housing only``, ``bare 9 inch housing``."""
+    around = [scan.key(k) for k in range(max(0, housing.begin - 4), housing.end + 2)]
+    return any(
+        key.startswith("bare") or key in ("only", "alone", "just the") or key.endswith(" only") for key in around
+    )
 
 
 def bare_housing(scan: Scan) -> None:
     """A housing that is called bare needs no list of what is not in it."""
-    if _BARE.isdisjoint(scan.keys) or ("item", "housing") not in scan.roles:
+    if not any(m.attribute == "item" and m.value == "housing" and _called_bare(scan, m) for m in scan.marks):
         return
     if any(m.attribute == "item" and m.value == "axle" and m.live for m in scan.marks):
         return

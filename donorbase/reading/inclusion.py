@@ -18,7 +18,7 @@ def included_after(s: Sentence, i: int) -> None:
     if (s.scan.key(i) in ("have", "has", "got") and not _owns(s, i)) or option_at_a_price(s, i) or _unsure(s, i):
         return
     k = i + 1
-    if _ends_here(s, k) or (s.scan.key(i) == "incl" and not next_part(s, k)):
+    if _ends_here(s, k) or (s.scan.key(i).startswith("incl") and not next_part(s, k)):
         included_before(s, i)
         return
     label = next((j for j in range(k, min(k + _LABEL, s.end)) if s.scan.key(j) == ":" or s.at.get(j)), k)

@@ -35,3 +35,14 @@ def _drop_like(scan: Scan, wrong: Mark) -> None:
     for mark in scan.marks:
         if mark.live and mark.attribute == wrong.attribute and mark.value == wrong.value:
             mark.dropped = "put right"
+
+
+_TURN_TOGETHER = frozenset({"limited-slip", "welded", "spool"})
+
+
+def loosely(scan: Scan) -> None:
+    """``locked up with a limited slip``: the loose word gives way to the name of the thing."""
+    named = any(m.attribute == "differential" and m.live and m.value in _TURN_TOGETHER for m in scan.marks)
+    for mark in scan.marks if named else ():
+        if mark.attribute == "differential" and mark.value == "locker" and scan.key(mark.begin).startswith("lock"):
+            mark.dropped = mark.dropped or ("put right" if "locked" in scan.key(mark.begin) else "")

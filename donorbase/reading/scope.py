@@ -4,10 +4,10 @@ import itertools
 from collections.abc import Callable
 
 from donorbase.reading.damage import damage, repairs
-from donorbase.reading.denial import bare_housing, deny, gone, lack, taken
+from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, taken
 from donorbase.reading.inclusion import included_after, included_before
 from donorbase.reading.kept import not_for_sale
-from donorbase.reading.mood import superseded, unsaid
+from donorbase.reading.mood import loosely, superseded, unsaid
 from donorbase.reading.possession import somebodys
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
@@ -30,6 +30,7 @@ def scopes(scan: Scan) -> None:
     repairs(scan)
     bare_housing(scan)
     superseded(scan)
+    loosely(scan)
     _choices(scan)
     _limits(scan)
 
@@ -163,5 +164,5 @@ def _limits(scan: Scan) -> None:
 _RULES: dict[str, Callable[[Sentence, int], None]] = {
     "not": deny, "no": lack, "neither": deny, "gone": gone, "fits": fits, "for": meant_for, "mine": somebodys,
     "return": in_return, "hedge": hedge, "with": included_after, "included": included_before, "was": as_it_was,
-    "taken": taken, "unsaid": unsaid,
+    "taken": taken, "unsaid": unsaid, "absent": absent,
 }  # fmt: skip
