@@ -239,6 +239,6 @@ def _mended(scan: Scan, mark: Mark) -> bool:
     for k in range(mark.end, mark.end + _FAR):
         if is_sentence_end(scan, k):
             return False
-        if scan.key(k) in _MENDED:
+        if scan.key(k) in _MENDED or scan.key(k).startswith(("replaced", "resealed", "fixed")):
             return True
     return False

@@ -214,6 +214,8 @@ def _but_included(s: Sentence, i: int) -> None:
 
 def _teeth(s: Sentence, i: int) -> bool:
     """``missing two teeth``: no part that is missing."""
+    if s.scan.key(i) in ("no", "without", "w/o", "minus", "less"):
+        return False
     for k in range(i + 1, i + 5):
         if s.scan.key(k) in ("teeth", "tooth", "dientes", "dents"):
             s.scan.marks.append(Mark("defects", "damaged-gears", i, k + 1))

@@ -9,7 +9,7 @@ from donorbase.reading.sizes import SERIES
 _WEAK = frozenset({"w", "w/", "with", "has", "have", "got", "con", "avec", "it has"})
 _BETWEEN = frozenset({
     "are", "is", "still", "+", "w/", "will", "be", "x", "in", "of", "(", ")", "go", "goes", "come", "comes", "also",
-    "they", "both", "all", ":", "do", "does", "can", "and",
+    "they", "both", "all", ":", "do", "does", "can", "and", "out",
 })  # fmt: skip
 
 
@@ -54,14 +54,14 @@ def included_before(s: Sentence, i: int) -> None:
     if s.scan.key(i + 1) == ":":
         _along(s, after_a_label(s, i + 2))
         return
-    k = i - 1
     if _they(s, i):
-        k = _they(s, i) - 1
+        return
+    k = i - 1
     while k >= s.begin:
         parts = [m for m in s.at.get(k, ()) if m.live and m.attribute == "part"]
         if parts and not _no_list_part(s, k, True):
             parts[0].attribute = "has"
-        if not parts and _ends_list(s, k):
+        if not parts and _ends_list(s, k) and not (s.scan.key(k) == "but" and k == i - 1):
             break
         k -= 1
 
@@ -73,16 +73,17 @@ def _along(s: Sentence, marks: list[Mark]) -> None:
             mark.attribute = "has"
 
 
-def _they(s: Sentence, i: int) -> int:
-    """Where the clause before ends, if only ``they`` stands between it and the word that includes; else 0."""
+def _they(s: Sentence, i: int) -> bool:
+    """``calipers on the shelf, they come along``: whether only a ``they`` stands before; its parts then come along."""
     begin = s.clause_begin(i - 1)
     subject = [s.scan.key(k) for k in range(begin, i)]
     if begin <= s.begin or not subject or not {"they", "those", "these", "both", "all", "also"}.issuperset(subject):
-        return 0
-    for mark in s.marks(s.clause_begin(begin - 1), begin - 1):
-        if mark.attribute == "missing":
-            mark.attribute = "has"
-    return begin - 1
+        return False
+    told = [m for m in s.marks(s.clause_begin(begin - 1), begin - 1) if m.attribute in ("part", "missing")]
+    for mark in told:
+        mark.attribute = "part" if mark.attribute == "missing" else mark.attribute
+    _along(s, told)
+    return bool(told)
 
 
 def _ends_here(s: Sentence, k: int) -> bool:

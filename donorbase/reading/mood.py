@@ -46,3 +46,24 @@ def loosely(scan: Scan) -> None:
     for mark in scan.marks if named else ():
         if mark.attribute == "differential" and mark.value == "locker" and scan.key(mark.begin).startswith("lock"):
             mark.dropped = mark.dropped or ("put right" if "locked" in scan.key(mark.begin) else "")
+
+
+def undecided(scan: Scan) -> None:
+    """``posi? not sure``, ``might be posi, might be open``: no fact."""
+    said = [m for m in scan.marks if m.live and m.attribute in _VALUES]
+    for mark in said:
+        if scan.key(mark.end) == "?" and any(
+            scan.role(k, "cue") == "unsure" for k in range(mark.end + 1, mark.end + 4)
+        ):
+            mark.dropped = "asked"
+    for first in said:
+        if not first.hedged:
+            continue
+        for second in scan.within(first.end, first.end + _NEAR // 2):
+            alike = second.attribute == first.attribute and second.value != first.value and second.hedged
+            if alike and not _another_end(scan, first.end, second.begin):
+                first.dropped = second.dropped = "choice"
+
+
+def _another_end(scan: Scan, begin: int, end: int) -> bool:
+    return any(name == "position" for k in range(begin, end) for name, _ in scan.at(k).facts)

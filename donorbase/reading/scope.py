@@ -7,7 +7,7 @@ from donorbase.reading.damage import damage, repairs
 from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, taken
 from donorbase.reading.inclusion import included_after, included_before
 from donorbase.reading.kept import not_for_sale
-from donorbase.reading.mood import loosely, superseded, unsaid
+from donorbase.reading.mood import loosely, superseded, undecided, unsaid
 from donorbase.reading.possession import somebodys
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
@@ -31,6 +31,7 @@ def scopes(scan: Scan) -> None:
     bare_housing(scan)
     superseded(scan)
     loosely(scan)
+    undecided(scan)
     _choices(scan)
     _limits(scan)
 
@@ -104,7 +105,16 @@ def as_it_was(s: Sentence, i: int) -> None:
         for mark in s.marks(i + 1, now):
             if mark.attribute not in OFFER:
                 mark.dropped = "as it was"
-    elif s.scan.key(i) in ("used to be", "originally", "previously", "used to have", "it had", "i had", "had"):
+    elif s.scan.key(i) in (
+        "used to",
+        "used to be",
+        "originally",
+        "previously",
+        "used to have",
+        "it had",
+        "i had",
+        "had",
+    ):
         for mark in [m for m in s.marks(i + 1, s.clause_end(i)) if m.attribute not in OFFER][:1]:
             mark.dropped = "as it was"
 

@@ -43,6 +43,8 @@ _ATTRIBUTES = frozenset({
 })  # fmt: skip
 _PADS = frozenset({"pads", "pad", "shoes", "shoe", "brake shoes", "brake pads", "linings"})
 _GEARS = frozenset({"teeth", "tooth", "ring gear", "gears", "pinion gear", "ring and pinion"})
+_IN_TWO_WORDS = frozenset({"going out", "wore out", "worn out", "had it", "no good", "on borrowed", "past it"})
+_NONE = frozenset({"no", "zero", "without", "any", "0", "not", "hardly", "little", "minimal", "nil"})
 _REACH = 7
 
 
@@ -78,6 +80,8 @@ def _wears(scan: Scan, i: int, piece: Piece) -> str:
 
 def _is_bad(scan: Scan, k: int, defect: str) -> bool:
     key = scan.key(k)
+    if f"{key} {scan.key(k + 1)}" in _IN_TWO_WORDS:
+        return defect != "damaged-gears"
     extra = _BAD_BRAKES if defect == "worn-brakes" else _BAD_GEARS if defect == "damaged-gears" else frozenset()
     if defect == "damaged-gears":
         return key in extra or key in ("shot", "toast", "junk", "trashed", "fried")
@@ -125,5 +129,7 @@ def _told_before(scan: Scan, i: int, defect: str) -> int:
         and scan.key(k - 1) not in ("you", "will", "i", "we", "who")
     ):
         return k + 1
+    if scan.key(k - 2) in _NONE or scan.at(k - 2).value == 0:
+        return 0
     in_it = scan.key(k) in ("in", "on") and scan.key(k - 1) in ("play", "slop", "noise", "wobble")
     return k if in_it and defect in ("worn-bearing", "worn-ball-joint") else 0
