@@ -30,12 +30,15 @@ def deny(s: Sentence, i: int) -> None:
     end = _reach(s, i, False) if s.scan.role(i, "cue") != "neither" else s.end
     if s.scan.key(i) in ("dont", "do not") and s.scan.key(i + 1) == "want":
         end = s.end
+    having = not _HAVING.isdisjoint((s.scan.key(i + 1), s.scan.key(i + 2)))
     for mark in s.marks(i + 1, end):
         if _no_denial(s, i, mark):
             mark.dropped = "denied"
-        denied(mark)
+        (lacking if having else denied)(mark)
 
 
+_HAVING = frozenset({"has", "have", "got", "come with", "comes with", "include", "includes", "including", "with"})
+"""``neither has calipers``: what is denied behind these is missing."""
 _WIRES = frozenset({"abs wire", "abs wires"})
 
 

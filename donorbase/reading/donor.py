@@ -220,7 +220,10 @@ _TAKE_OFF = frozenset({"take off", "takeoff", "take offs", "delivery miles", "br
 
 def _from_the_reader(scan: Scan, i: int, end: int) -> bool:
     """``40 mi away``, ``12 miles frm you``; not ``30 miles from you if you live in ...``."""
-    if "if" in (scan.key(end + 1), scan.key(end + 2)):
+    if any(
+        (scan.key(k), scan.key(k + 1)) in (("if", "you"), ("if", "youre")) or scan.key(k) == "if you"
+        for k in (end + 1, end + 2)
+    ):
         return False
     if scan.key(end) in ("from", "frm"):
         return scan.key(end + 1) in _THE_READER or end + 1 >= len(scan.pieces) or is_clause_end(scan, end + 1)

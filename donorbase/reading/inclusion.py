@@ -18,12 +18,13 @@ def included_after(s: Sentence, i: int) -> None:
     if (s.scan.key(i) in ("have", "has", "got") and not _owns(s, i)) or option_at_a_price(s, i) or _unsure(s, i):
         return
     k = i + 1
-    if _ends_here(s, k) or (s.scan.key(i).startswith("incl") and not next_part(s, k)):
+    owning = s.scan.key(i) in ("has", "have", "got", "it has")
+    if (_ends_here(s, k) and not owning) or (s.scan.key(i).startswith("incl") and not next_part(s, k)):
         included_before(s, i)
         return
     label = next((j for j in range(k, min(k + _LABEL, s.end)) if s.scan.key(j) == ":" or s.at.get(j)), k)
     if s.scan.key(label) == ":":
-        _along(s, after_a_label(s, label + 1))
+        _along(s, after_a_label(s, label + 1), strong=not owning)
         return
     _along_from(s, k, s.scan.key(i) not in _WEAK)
 
@@ -54,6 +55,8 @@ def included_before(s: Sentence, i: int) -> None:
     if s.scan.key(i + 1) == ":":
         _along(s, after_a_label(s, i + 2))
         return
+    if s.scan.key(i) == "there" and not _ends_here(s, i + 1):
+        return  # over there in the barn
     if _they(s, i):
         return
     k = i - 1
@@ -66,10 +69,27 @@ def included_before(s: Sentence, i: int) -> None:
         k -= 1
 
 
-def _along(s: Sentence, marks: list[Mark]) -> None:
+def listed_alone(s: Sentence) -> None:
+    """``Both rotors, both knuckles, tie rod.``: a sentence that is nothing but parts tells what is there."""
+    parts = [m for m in s.marks(s.begin, s.end) if m.attribute == "part"]
+    if len(parts) < _LIST or s.end - s.begin > _LONGEST_LIST or not _axle_before(s):
+        return
+    if all(k in {m.begin for m in parts} or s.scan.key(k) in LINKS or modifies(s, k) for k in range(s.begin, s.end)):
+        _along(s, parts)
+
+
+_LIST, _LONGEST_LIST = 2, 24
+
+
+def _axle_before(s: Sentence) -> bool:
+    axles = ("axle", "housing")
+    return any(m.attribute == "position" or m.value in axles for m in s.scan.within(0, s.begin)) and s.begin > 0
+
+
+def _along(s: Sentence, marks: list[Mark], strong: bool = True) -> None:
     """Turn parts that come along into facts."""
     for mark in marks:
-        if mark.attribute == "part" and not _no_list_part(s, mark.begin, True):
+        if mark.attribute == "part" and not _no_list_part(s, mark.begin, strong):
             mark.attribute = "has"
 
 
@@ -122,6 +142,12 @@ def _owns(s: Sentence, i: int) -> bool:
     return s.scan.key(i) == "has" or s.scan.key(i - 1) in ("both", "they", "axles", "all", "each", "it") or i == 0
 
 
+def _kind_told(s: Sentence, k: int) -> bool:
+    """``hubs (manual)``: the kind is a field of its own."""
+    opened = s.scan.key(k + 1) == "("
+    return opened and (s.scan.role(k + 2, "cue") in ("manual", "automatic") or s.scan.key(k + 2) == "unit")
+
+
 def _no_list_part(s: Sentence, k: int, strong: bool) -> bool:
     """Whether a part is told by another field (hubs), or only named to tell something else of it."""
     piece = s.scan.at(k)
@@ -129,6 +155,7 @@ def _no_list_part(s: Sentence, k: int, strong: bool) -> bool:
     series = s.scan.at(k - 1).raw in SERIES and not strong
     return (
         "hubs" in names
+        or (names.get("part") == "hub" and _kind_told(s, k))
         or names.get("part") in ("differential", "carrier")
         or series
         or (not strong and names.get("part") == "brake-drum")

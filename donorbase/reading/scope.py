@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from donorbase.reading.damage import damage, repairs
 from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, taken
-from donorbase.reading.inclusion import included_after, included_before
+from donorbase.reading.inclusion import included_after, included_before, listed_alone
 from donorbase.reading.kept import not_for_sale
 from donorbase.reading.mood import loosely, superseded, undecided, unsaid
 from donorbase.reading.possession import somebodys
@@ -25,7 +25,9 @@ def scopes(scan: Scan) -> None:
     for mark in scan.marks:
         at.setdefault(mark.begin, []).append(mark)
     for begin, end in scan.sentences:
-        _read(Sentence(scan, at, begin, end))
+        sentence = Sentence(scan, at, begin, end)
+        _read(sentence)
+        listed_alone(sentence)
     damage(scan)
     repairs(scan)
     bare_housing(scan)

@@ -8,8 +8,8 @@ _BAD = frozenset({
     "shot", "bad", "toast", "toasted", "junk", "junked", "worn", "wore", "wore out", "worn out", "loose", "sloppy",
     "rough", "trashed", "fried", "roasted", "wasted", "going out", "gritty", "crunchy", "clunks", "clunk", "kaput",
     "finished", "play", "slop", "wobbly", "wobble", "noisy", "howls", "growls", "hums", "rumbles", "whines",
-    "roars", "grinds", "grumbles", "squeals", "screams", "whirrs", "whirs", "no good", "questionable", "done",
-    "tired", "failing", "dead",
+    "roars", "grinds", "grumbles", "squeals", "screams", "sings", "singing", "making noise", "makes noise",
+    "whirrs", "whirs", "no good", "questionable", "done", "tired", "failing", "dead",
 })  # fmt: skip
 _BAD_BRAKES = frozenset({
     "thin", "gone", "gouged", "scored", "warped", "low", "grooved", "bald", "rivets", "metal to metal", "chewed",
@@ -42,6 +42,13 @@ _ATTRIBUTES = frozenset({
     "failing", "tired",
 })  # fmt: skip
 _PADS = frozenset({"pads", "pad", "shoes", "shoe", "brake shoes", "brake pads", "linings"})
+_SEALS = frozenset(
+    {"seal", "seals", "axle seal", "axle seals", "pinion seal", "wheel seal", "wheel seals", "pinion seals"}
+)
+_BAD_SEALS = frozenset({
+    "let go", "shot", "bad", "blown", "gone", "toast", "wet", "junk", "failed", "failing", "pouring", "weak",
+    "weepy", "damp", "soaked", "dribbles", "dribbling", "torn", "ripped",
+})  # fmt: skip
 _GEARS = frozenset({"teeth", "tooth", "ring gear", "gears", "pinion gear", "ring and pinion"})
 _IN_TWO_WORDS = frozenset({"going out", "wore out", "worn out", "had it", "no good", "on borrowed", "past it"})
 _NONE = frozenset({"no", "zero", "without", "any", "0", "not", "hardly", "little", "minimal", "nil"})
@@ -65,6 +72,8 @@ def _wears(scan: Scan, i: int, piece: Piece) -> str:
     """The defect that wear of the part at a place is; empty for what does not wear."""
     if piece.key in _PADS:
         return "worn-brakes"
+    if piece.key in _SEALS:
+        return "leaking"
     if piece.key in _GEARS:
         return "damaged-gears"
     if ("knuckle", "ball-joint") in piece.facts or piece.key in ("ball joint", "ball joints"):
@@ -83,6 +92,8 @@ def _is_bad(scan: Scan, k: int, defect: str) -> bool:
     if f"{key} {scan.key(k + 1)}" in _IN_TWO_WORDS:
         return defect != "damaged-gears"
     extra = _BAD_BRAKES if defect == "worn-brakes" else _BAD_GEARS if defect == "damaged-gears" else frozenset()
+    if defect == "leaking":
+        return key in _BAD_SEALS
     if defect == "damaged-gears":
         return key in extra or key in ("shot", "toast", "junk", "trashed", "fried")
     return key in _BAD or key in extra
@@ -121,7 +132,7 @@ def _told_before(scan: Scan, i: int, defect: str) -> int:
     k = i - 1
     while k > i - _REACH and scan.key(k) in _ADJECTIVES:
         k -= 1
-    if scan.key(k) in _ATTRIBUTES and defect != "damaged-gears":
+    if scan.key(k) in _ATTRIBUTES and defect not in ("damaged-gears", "leaking"):
         return k + 1
     if (
         scan.key(k) in ("needs", "need", "needing")
