@@ -29,22 +29,31 @@ def show_looked_over(looked: "LookedOver") -> None:
 def _show_end(end: "Admitted") -> None:
     say()
     heading(f"The {end.end}s of the catalogue against the musts")
-    say(
-        f"{len(end.meets)} of {end.of} meet every must; of {len(end.not_known)} more a figure is not known, and "
-        "they fail none. Counted as they left the factory, before any work of yours."
-    )
+    say(_let_in(end))
     if end.shut:
-        columns = ("must", "asked", "shuts out", "not known", "alone keeps out", "and perhaps")
+        columns = ("must", "asked", "shuts out", "not known", "made good", "alone keeps out", "and perhaps")
         show_table([_row(shut) for shut in end.shut], columns)
     for shut in end.shut:
         if shut.lets_in or shut.may_let_in:
             say(f"- {_dropped(shut)}")
+    if end.uncounted:
+        say(f"Only the axle itself can answer: {', '.join(r.subject for r in end.uncounted)}.")
+
+
+def _let_in(end: "Admitted") -> str:
+    """How many kinds meet every must, how many of them by work, and of how many a figure is not known."""
+    work = f", {len(end.with_work)} of them by work that you plan or accept" if end.with_work else ""
+    return (
+        f"{len(end.meets)} of {end.of} meet every must{work}; of {len(end.not_known)} more a figure is not known, and "
+        "they fail none. Counted as they left the factory."
+    )
 
 
 def _row(shut: "Shut") -> tuple[object, ...]:
     must = shut.requirement
     named = must.subject + (" (from the vehicle)" if must.computed else "")
-    return named, must.condition.words(), shut.shuts_out, shut.not_known, shut.lets_in, shut.may_let_in
+    counts = (shut.shuts_out, shut.not_known, shut.cured, shut.lets_in, shut.may_let_in)
+    return named, must.condition.words(), *counts
 
 
 def _dropped(shut: "Shut") -> str:

@@ -98,26 +98,27 @@ def shaft(splines: tuple[int, ...], caliper: float | None, as_json: bool, **give
 @click.command(epilog=example("joint --cap 1.188in --span 3.625in"))
 @click.option("--cap", type=LENGTH, help="Diameter of a bearing cap ...")
 @click.option("--span", "across", type=LENGTH, help="... and length across two opposite caps.")
+@click.option("--clips", type=click.Choice(["outside", "inside"]), help="Where the rings sit that hold the caps.")
+@click.option("--other-cap", type=LENGTH, help="Cap of the other yoke, or of the other pair of caps ...")
+@click.option("--other-span", type=LENGTH, help="... and its length: says whether an adapter joint is wanted.")
 @click.option("--rpm", type=NUMBER, help="Driveshaft speed: gives the greatest working angle.")
 @click.option("--angle", type=ANGLE, help="Working angle: gives the swing of speed and torque.")
 @json_option
-def joint(cap: float | None, across: float | None, rpm: float | None, angle: float | None, as_json: bool) -> None:
+def joint(
+    cap: float | None, across: float | None, rpm: float | None, angle: float | None, as_json: bool, **sides: Any
+) -> None:
     """U-joint series by caliper, the angle that a driveshaft's speed allows, and what an angle does."""
     from donorbase.engineering import cautions, joints
     from donorbase.errors import BadInput
 
     if cap is None and rpm is None and angle is None:
         raise BadInput("there is nothing to reckon", "Give --cap, --rpm or --angle.")
-    says, tables, sources = [], [], []
+    says: list[str] = []
+    tables: list[Table] = []
+    sources: list[str] = []
     data: dict[str, Any] = {}
     if cap is not None:
-        found = joints.joint_series(cap, across)
-        rows = [[s.name, s.cap_in, s.span_in, s.use, s.basis] for s in found]
-        says += (
-            [] if found else ["No series that we know has such caps: measure again, or take it along to the counter."]
-        )
-        tables += [Table(["series", "cap in", "across in", "use", "known"], rows)] if found else []
-        data["series"] = plain(found)
+        says, tables, data = _series_answer(cap, across, sides)
         sources.append(joints.SERIES_SOURCE)
     if rpm is not None:
         limit = joints.greatest_angle_deg(rpm)
@@ -130,6 +131,24 @@ def joint(cap: float | None, across: float | None, rpm: float | None, angle: flo
         data["swing"] = plain((least, most))
         sources.append(joints.SOURCE)
     show(Answer(data, "; ".join(sources), says, tables, (), [cautions.STEERING]), as_json)
+
+
+def _series_answer(
+    cap: float, across: float | None, sides: dict[str, Any]
+) -> tuple[list[str], list[Table], dict[str, Any]]:
+    """What two readings of a joint say, and what joins it to the other side where that was measured."""
+    from donorbase.engineering import joints
+
+    found = joints.joint_series(cap, across, clips=sides["clips"])
+    says = [] if found else ["No series that we know has such caps: measure again, or take it along to the counter."]
+    says += [f"It is open which of these it is. {tell}"] if (tell := joints.tells_apart(found)) else []
+    data: dict[str, Any] = {"series": plain(found), "settled": len(found) == 1, "tells_apart": tell}
+    if sides["other_cap"] is not None:
+        other = joints.joint_series(sides["other_cap"], sides["other_span"])
+        says.append(joints.adapter_of(found, other))
+        data |= {"other_series": plain(other), "adapter": says[-1]}
+    rows = [[s.name, s.cap_in, s.span_in, s.use, s.basis] for s in found]
+    return says, [Table(["series", "cap in", "across in", "use", "known"], rows)] if found else [], data
 
 
 def _caliper_answer(counted: tuple[int, ...], outside_in: float) -> Answer:

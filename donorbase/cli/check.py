@@ -9,6 +9,7 @@ from donorbase.cli.paste import answer_lines, pasted
 if TYPE_CHECKING:
     from donorbase.services.desk import Checked, Desk
     from donorbase.services.house import House
+    from donorbase.verdict.sums import Landed
     from donorbase.verdict.verdicts import Asked, Finding, ItemVerdict, ListingVerdict
 
 EXIT_CODES = {"fits": 0, "fits with work": 10, "unclear": 11, "does not fit": 12}
@@ -179,7 +180,28 @@ def _show_money(verdict: "ListingVerdict", limit_usd: float | None) -> None:
     if money.total:
         rows.append(("landed", round(money.total.low), round(money.total.likely), round(money.total.high), ""))
     show_table(rows, ("what", "low", "likely", "high", "source"))
+    _show_reserve(money)
     if limit_usd is not None and money.total:
-        say(f"Limit {limit_usd:,.0f}; chance to stay within it {money.chance:.0%}.")
-    if money.break_even_usd is not None and money.over:
+        told = f" ({money.chance_as_told:.0%} if nothing hidden is wrong)" if money.faults else ""
+        say(f"Limit {limit_usd:,.0f}; chance to stay within it {money.chance:.0%}{told}.")
+    if verdict.money_alone and money.break_even_usd is not None and money.break_even_usd > 0:
         say(f"At an asking price of {money.break_even_usd:,.0f} or less the money would do.")
+
+
+def _show_reserve(money: "Landed") -> None:
+    """What hidden faults may cost on top, and which lines matter most."""
+    from donorbase.cli.output import say
+
+    if not money.total:
+        return
+    if money.faults:
+        say(f"Keep back about {money.reserve_usd:,.0f} for what nobody tells ({money.faults[0].basis}):")
+        for f in sorted(money.faults, key=lambda f: -f.expected_usd)[:3]:
+            say(f"- {f.name}: {f.chance:.0%} x {f.cost.low:,.0f}-{f.cost.high:,.0f}, {f.because}")
+    even, nine = money.under_by_chance(0.5), money.under_by_chance(0.9)
+    say(f"Even odds to stay under {even:,.0f}, nine in ten under {nine:,.0f}.")
+    parts = [f"{label} {share:.0%}" for label, share in money.dearest()]
+    least_sure = money.least_sure()
+    doubt = f"; least sure: {least_sure[0]} ({least_sure[1]:.0%} of the spread)" if least_sure else ""
+    if len(money.lines) > 1:
+        say(f"Most of it: {', '.join(parts)}{doubt}.")

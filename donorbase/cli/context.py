@@ -23,6 +23,17 @@ def open_desk(house: "House") -> "Desk":
     return Desk.of_house(house, this_year())
 
 
+def who_does_it() -> str:
+    """Who stands in the events: ``DONORBASE_WHO``, else the name of the login; empty where there is neither."""
+    from getpass import getuser
+
+    try:
+        return os.environ.get("DONORBASE_WHO") or getuser()
+    except (OSError, KeyError, ImportError):
+        # A computer without a name for this user.
+        return ""
+
+
 def this_year() -> int:
     """The year of the computer's calendar."""
     return date.today().year

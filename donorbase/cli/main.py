@@ -15,9 +15,12 @@ COMMANDS = {
     "identify": ("donorbase.cli.identify:identify", "Say which axle it is from what was measured or seen."),
     "check": ("donorbase.cli.check:check", "Judge a pasted listing against a build."),
     "build": ("donorbase.cli.build:build", "Keep builds: the vehicle, what it needs, the work, the money."),
+    "candidate": ("donorbase.cli.candidate:candidate", "Keep listings for a build: watch, ask, visit, buy or pass."),
+    "yard": ("donorbase.cli.yard:yard", "Keep yards' lists, and walk the rows that hold what a build needs."),
     "find": ("donorbase.cli.find:find", "Find axles of the catalogue by any attributes."),
     "show": ("donorbase.cli.show:show", "Show a family or variant, or two side by side."),
     "lookalikes": ("donorbase.cli.lookalikes:lookalikes", "Show what an axle is taken for, and what tells them apart."),
+    "order": ("donorbase.cli.order:order", "Check an order of gears or a locker against the axle it is for."),
     "words": ("donorbase.cli.words:words", "Teach the words that sellers near you use."),
     "claims": ("donorbase.cli.claims:claims", "Keep what sellers said beside what you measured."),
     "priors": ("donorbase.cli.priors:priors", "Say how common each kind of axle is around you."),
@@ -28,7 +31,8 @@ COMMANDS = {
 
 EXIT_CODES = """\b
 Exit codes: 0 done; 1 a fault of the program or Ctrl-C; 2 wrong usage; 3 input that cannot be used;
-4 rows of data or of a file with faults; 5 not found; 6 the database cannot be used."""
+4 rows of data or of a file with faults; 5 not found; 6 the database cannot be used.
+check --exit-code besides: 0 fits; 10 fits with work; 11 unclear; 12 does not fit."""
 
 
 class Root(LazyGroup):

@@ -8,6 +8,7 @@ pi.
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from donorbase.engineering.teeth import exact_ratios
 from donorbase.errors import BadInput
@@ -96,6 +97,7 @@ def mismatch_pct(front_ratio: float, rear_ratio: float, front_tire_in: float = 1
     return 200 * abs(front - rear) / (front + rear)
 
 
+@lru_cache(maxsize=4096)
 def quoted_mismatch(
     front_quoted: float, rear_quoted: float, front_tire_in: float = 1.0, rear_tire_in: float = 1.0
 ) -> Mismatch:

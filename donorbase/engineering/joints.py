@@ -27,7 +27,13 @@ class JointSeries:
     use: str
     basis: str
 
+    @property
+    def clips(self) -> str:
+        """``outside`` or ``inside``: where the rings sit that hold the caps."""
+        return "inside" if "inside" in self.use else "outside"
 
+
+CLIPS = ("outside", "inside")
 SERIES = (
     JointSeries("1310", 1.062, 3.219, "driveshaft, outside clips", "read"),
     JointSeries("1330", 1.062, 3.625, "driveshaft, outside clips", "from memory"),
@@ -47,25 +53,57 @@ _ANGLE_BY_RPM = (
 )  # fmt: skip
 
 
-def joint_series(cap_in: float, span_in: float | None = None, sd_in: float = CALIPER_SD_IN) -> tuple[JointSeries, ...]:
+def joint_series(
+    cap_in: float, span_in: float | None = None, sd_in: float = CALIPER_SD_IN, clips: str | None = None
+) -> tuple[JointSeries, ...]:
     """Series that the readings (inches) can be, best first: cap diameter, length across opposite caps.
 
-    Both must lie within three sd. Without a length every series with such caps comes back; with one, those
-    whose length is not known are left out. Empty where none fits. Source: SERIES_SOURCE.
+    Both must lie within three sd. Without a length every series with such caps comes back. Of inside clips no length
+    is on record: such series stay in play where the clips are told to be inside, or no other has such a length.
+    Empty where none fits. Source: SERIES_SOURCE.
     """
     if not cap_in > 0 or (span_in is not None and not span_in > 0):
         raise BadInput("cap and length must be above 0", "Caliper across one cap, then across two opposite caps.")
 
     def fits(series: JointSeries) -> bool:
-        if abs(series.cap_in - cap_in) > 3 * sd_in:
+        if abs(series.cap_in - cap_in) > 3 * sd_in or (clips and series.clips != clips):
             return False
-        return span_in is None or (series.span_in is not None and abs(series.span_in - span_in) <= 3 * sd_in)
+        return span_in is None or series.span_in is None or abs(series.span_in - span_in) <= 3 * sd_in
 
     def odds(series: JointSeries) -> float:
         span = likelihood(span_in, series.span_in, sd_in) if span_in and series.span_in else 1.0
         return likelihood(cap_in, series.cap_in, sd_in) * span
 
-    return tuple(sorted(filter(fits, SERIES), key=odds, reverse=True))
+    found = sorted(filter(fits, SERIES), key=odds, reverse=True)
+    by_length = [series for series in found if span_in is not None and series.span_in is not None]
+    return tuple(by_length or found)
+
+
+def tells_apart(found: tuple[JointSeries, ...]) -> str:
+    """The reading that tells several series apart, in words; empty where one is left or none."""
+    if len(found) < 2:
+        return ""
+    if len({series.clips for series in found}) > 1:
+        return (
+            "Look where the clips sit: in the yoke at the outer end of a cap (outside), or in a groove at its inner "
+            "end, against the yoke (inside)."
+        )
+    return "Caliper the length across two opposite caps, clips off: --span."
+
+
+def adapter_of(one: tuple[JointSeries, ...], other: tuple[JointSeries, ...]) -> str:
+    """What joins two sides that were measured: one joint, an adapter joint, or what is open; a sentence."""
+    names, others = ({series.name for series in side} for side in (one, other))
+    if not names or not others:
+        return "One of the two is of no series that we know: take both yokes along to the counter."
+    if len(names) == len(others) == 1:
+        a, b = next(iter(names)), next(iter(others))
+        if a == b:
+            return f"Both sides are {a}: one joint fits them."
+        return f"The sides are {a} and {b}: ask for an adapter (combination) joint {a} to {b}, or change one yoke."
+    if not names & others:
+        return "The sides are of unlike series: an adapter joint, once each is told for sure."
+    return "Whether both sides take one joint is open until each is told for sure."
 
 
 def speed_ratio(angle_deg: float, turn_deg: float) -> float:

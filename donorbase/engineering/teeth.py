@@ -91,6 +91,16 @@ def usual_pair(quoted: float) -> ToothPair | None:
     return pairs[0] if pairs and pairs[0].usual else None
 
 
+def written_ratio(ratio: float) -> str:
+    """A ratio as the trade writes it: that of a pair of teeth rounded half up, so that 41/8 is 5.13.
+
+    >>> written_ratio(5.125), written_ratio(4.1)
+    ('5.13', '4.10')
+    """
+    exact = next((p for p in tooth_pairs(ratio) if abs(float(p.ratio) - ratio) < 1e-6), None)
+    return str(exact.nominal) if exact else f"{ratio:.2f}"
+
+
 def exact_ratios(quoted: float) -> tuple[float, ...]:
     """The exact ratios that a quoted one can be, likeliest first; itself where none is known.
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head
 from donorbase.reading.parts import starts_anew
@@ -9,7 +10,7 @@ from donorbase.reading.scan import Scan
 
 _TITLE = 6
 """What a listing is of stands before this piece."""
-_ITS_PRICE = 6
+_ITS_PRICE = 24
 _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 
 
@@ -112,10 +113,16 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     begin, end = scan.sentences[0] if scan.sentences else (0, 0)
     if any(begin <= h.begin < end for h in living):
         return False
-    if any(h.is_axle and scan.priced(h.end, h.end + _ITS_PRICE) is not None for h in living):
-        return False  # its ends are priced apart
+    if any(h.is_axle and _priced_apart(scan, h) for h in living):
+        return False
     cues = [scan.role(k, "cue") for k in range(begin, end)]
     return "truck" in cues and not {"source", "for", "fits"} & set(cues[: cues.index("truck")])
+
+
+def _priced_apart(scan: Scan, head: Head) -> bool:
+    """Whether one end of the truck has a price in its sentence (``Rear: 3.73, discs, $800``)."""
+    ends = (k for k in range(head.end, head.end + _ITS_PRICE) if k >= len(scan.pieces) or is_sentence_end(scan, k))
+    return scan.priced(head.end, next(ends, head.end + _ITS_PRICE)) is not None
 
 
 def _truck(scan: Scan) -> bool:

@@ -143,9 +143,12 @@ def _opens_with_a_part(scan: Scan) -> bool:
 
 
 def _anothers(scan: Scan, mark: Mark, alone: bool) -> bool:
-    """Whether damage is told of something else than the axle: by the noun behind it or, else, the one before it."""
-    behind = _noun_behind(scan, mark)
-    owner = behind or _noun_before(scan, mark)
+    """Whether damage is told of something else than the axle: by the noun behind it or, else, the one before it.
+
+    A place behind it says where, not of what: ``the knuckle is cracked at the arm``.
+    """
+    before = _noun_before(scan, mark) if scan.key(mark.end) in _PLACES else ""
+    owner = before or _noun_behind(scan, mark) or _noun_before(scan, mark)
     return owner == "foreign" or (owner == "loose" and not alone)
 
 

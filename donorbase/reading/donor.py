@@ -86,6 +86,8 @@ def _phone(scan: Scan, i: int) -> None:
         if scan.at(following).kind != "num" or not _phone_part(scan, digits, following):
             break
         end = following
+    if len(digits) == 10 and scan.role(scan.before(i), "label") == "price":
+        return  # asking 900 555-0132: a price, and a number without an area code
     if len(digits) in (7, 10, 11):
         _called(scan, i, end, digits, groups)
 

@@ -52,7 +52,7 @@ def spline_count(scan: Scan, value: int, i: int, end: int) -> None:
     before = scan.role(i - 1, "side") or scan.role(scan.before(i), "side")
     if before and (not side or scan.unit(behind + 1) == "spline"):
         side = before  # inners 30 spline, outers 35 spline
-    part = dict(scan.at(end).facts).get("part") or dict(scan.at(i - 1).facts).get("part")
+    part = dict(scan.at(end).facts).get("part") or dict(scan.at(_named_before(scan, i)).facts).get("part")
     side = side or {"outer-shaft": "outer", "inner-shaft": "inner"}.get(str(part), "")
     if scan.key(end) in ("in", "inner") and scan.key(end + 1) in ("and", "&", "n", "/") and scan.key(end + 2) == "out":
         scan.mark("inner_splines", value, i, end + 3)
@@ -69,9 +69,19 @@ def spline_count(scan: Scan, value: int, i: int, end: int) -> None:
     scan.mark(f"{side}_splines" if side else "splines", value, i, end, *(["choice"] if either else []))
 
 
+def _named_before(scan: Scan, i: int) -> int:
+    """The place of what the count is of: ``outer shafts 30 spline``, ``outer shafts, 30 splines``."""
+    apart = scan.key(i - 1) in (",", ":", "-", "=") and not scan.used[i - 3]
+    return i - 2 if apart else i - 1
+
+
+_SHORT = 4
+"""``spl.``: so short a word is cut off by its dot; behind a longer one the dot ends a sentence."""
+
+
 def _over_plain_words(scan: Scan, end: int) -> int:
     """``37 spline chromo outers``, ``35 spl. outers``: over the dot of a short word and words that say nothing."""
-    k = end + (scan.key(end) == ".")
+    k = end + (scan.key(end) == "." and len(scan.key(end - 1)) <= _SHORT)
     while k < end + 2 and scan.at(k).kind == "word" and not scan.at(k).roles and not scan.at(k).facts:
         k += 1
     return k if scan.role(k, "side") and scan.key(k) != "in" else end

@@ -3,6 +3,7 @@
 Plain frozen values: ``reference.load`` makes them from ``data/``, ``store`` from the database, both alike.
 """
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
@@ -88,6 +89,37 @@ class GearSet:
     note: str
     confidence: str
     basis: str
+
+    @property
+    def case_limits(self) -> tuple[float, float] | None:
+        """The deepest ratio of the one differential case and the shallowest of the other; None where no split is
+        told."""
+        found = [float(word) for word in re.findall(r"\d+\.\d+", self.carrier_split)]
+        return (found[0], found[1]) if len(found) == 2 else None
+
+    @property
+    def one_case(self) -> bool:
+        """Whether it is told that a single case takes every ratio; false also where nothing is told."""
+        return self.carrier_split.startswith(("none", "one case"))
+
+    def case_side(self, ratio: float) -> str:
+        """``shallow`` or ``deep``: which of the two cases a ratio is bolted to; empty between them or without a
+        split."""
+        if self.case_limits is None:
+            return ""
+        low, high = self.case_limits
+        if ratio <= low + _RATIO_ROUNDING:
+            return "shallow"
+        return "deep" if ratio >= high - _RATIO_ROUNDING else ""
+
+    @property
+    def has_thick(self) -> bool:
+        """Whether ring gears are told of that are thick enough for the case of the shallow ratios."""
+        return "thick" in self.needs
+
+
+_RATIO_ROUNDING = 0.02
+"""4.11 stands for 4.10, 3.54 for 3.55: ratios are quoted loosely."""
 
 
 @dataclass(frozen=True, slots=True)

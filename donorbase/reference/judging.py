@@ -80,6 +80,42 @@ class Hazard:
 
 
 @dataclass(frozen=True, slots=True)
+class Ruined:
+    """How a seller says that a part is there and good for nothing: words of ruin, of parts by their name, and the
+    small words that may stand between the two.
+    """
+
+    words: tuple[str, ...]
+    between: tuple[str, ...]
+    parts: Mapping[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Something that an axle may turn out to need: USD, the chance by the kind of donor, the work that spares it.
+
+    ``unsaid`` is the entry of ``Judging.unsaid`` that holds of any donor, and the word for the defect where it is
+    stated; ``end`` limits it to front or rear.
+    """
+
+    name: str
+    unsaid: str
+    cost_usd: Span
+    chance: Mapping[str, float]
+    spared_by: tuple[str, ...] = ()
+    end: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DonorKinds:
+    """How the kind of donor shows: marks of ``Judging.hazards`` and words of the text, by kind."""
+
+    basis: str
+    marks: Mapping[str, tuple[str, ...]]
+    words: Mapping[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
 class Judging:
     """All figures of judging."""
 
@@ -90,6 +126,11 @@ class Judging:
     cures: tuple[Cure, ...]
     parts: Mapping[str, Part]
     housing: Mapping[str, tuple[str, ...]]
+    part_means: Mapping[str, Mapping[str, tuple[str, ...]]]
+    """By end: the parts that a part's plain name stands for there."""
+    ruined: Ruined
+    faults: tuple[Fault, ...]
+    donor_kinds: DonorKinds
     signs: Mapping[str, tuple[str, ...]]
     hazards: Mapping[str, Hazard]
     kill_order: tuple[str, ...]
@@ -117,10 +158,28 @@ def _judging(row: dict[str, Any]) -> Judging:
         cures=tuple(Cure(**cure) for cure in row["cure"]),
         parts={name: _part(part) for name, part in row["part"].items()},
         housing=_tuples(row["housing"]),
+        part_means={end: _tuples(words) for end, words in row["part_means"].items()},
+        ruined=_ruined(row["ruined"]),
+        faults=tuple(_fault(fault) for fault in row["fault"]),
+        donor_kinds=_donor_kinds(row["donor_kind"]),
         signs=_tuples(row["signs"]),
         hazards={name: _hazard(given) for name, given in row["hazard"].items()},
         kill_order=tuple(row["kill_order"]),
     )
+
+
+def _ruined(row: Mapping[str, Any]) -> Ruined:
+    return Ruined(tuple(row["words"]), tuple(row["between"]), _tuples(row["parts"]))
+
+
+def _fault(row: Mapping[str, Any]) -> Fault:
+    low, high = row["cost_usd"]
+    fields: dict[str, Any] = {**row, "cost_usd": (low, high), "spared_by": tuple(row.get("spared_by", ()))}
+    return Fault(**fields)
+
+
+def _donor_kinds(row: Mapping[str, Any]) -> DonorKinds:
+    return DonorKinds(row["basis"], _tuples(row["marks"]), _tuples(row["words"]))
 
 
 def _hazard(row: Mapping[str, Any]) -> Hazard:
@@ -140,6 +199,10 @@ def _part(row: Mapping[str, Any]) -> Part:
 def _faults(found: Judging) -> list[str]:
     parts = attribute("part").values
     faults = [f"part.{name} is no part" for name in found.parts if name not in parts]
+    faults += [f"fault {f.name}: {f.unsaid} is not in unsaid" for f in found.faults if f.unsaid not in found.unsaid]
+    faults += [f"donor_kind: {mark} is no hazard" for marks in found.donor_kinds.marks.values()
+               for mark in marks if mark not in found.hazards]  # fmt: skip
+    faults += [f"ruined.{name} is no part" for name in found.ruined.parts if name not in found.parts]
     faults += [f"housing: {name} is no part" for names in found.housing.values() for name in names if name not in parts]
     faults += [f"{h}: {found.hazards[h].kind!r} is no kind of sign" for h in found.hazards
                if found.hazards[h].kind not in {"fraud", "hazard", "hit", "note"}]  # fmt: skip

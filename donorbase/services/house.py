@@ -169,13 +169,19 @@ class House:
     @contextmanager
     def writing(self) -> Iterator["Connection"]:
         """A transaction, committed at its end and undone by any error; then the picture is drawn anew."""
+        with self.keeping() as connection:
+            yield connection
+        self._rows = self._drawn()
+        self._catalogue = None
+
+    @contextmanager
+    def keeping(self) -> Iterator["Connection"]:
+        """As ``writing``, for what the picture does not show (listings, candidates, yards): it stays as it is."""
         from donorbase.store.engine import writer
         from donorbase.store.opening import spoken
 
         with spoken(self.place), writer(self.engine).begin() as connection:
             yield connection
-        self._rows = self._drawn()
-        self._catalogue = None
 
     @contextmanager
     def reading(self) -> Iterator["Connection"]:

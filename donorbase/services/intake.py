@@ -30,13 +30,23 @@ def listing_text(raw: bytes, source: str, encoding: str | None = None) -> str:
 
     Raises BadInput for what is not text, empty, too long, or in another encoding.
     """
-    for signature, what in _SIGNATURES.items():
-        if raw.startswith(signature):
-            raise BadInput(f"{source} is {what}, not the text of a listing", _COPY_TEXT)
+    refuse_binary(raw, source)
     text = _decode(raw, source, encoding)
     if "\0" in text:
         raise BadInput(f"{source} holds binary data, not the text of a listing", _COPY_TEXT)
     return checked_text(text, source)
+
+
+def refuse_binary(head: bytes, source: str) -> None:
+    """BadInput where a file begins as pictures, archives, programs and the like do."""
+    for signature, what in _SIGNATURES.items():
+        if head.startswith(signature):
+            raise BadInput(f"{source} is {what}, not the text of a listing", _COPY_TEXT)
+
+
+def encoding_of(head: bytes) -> str:
+    """The encoding that a file's first bytes tell; empty where they tell none."""
+    return next((encoding for mark, encoding in _BYTE_ORDER.items() if head.startswith(mark)), "")
 
 
 def checked_text(text: str, source: str) -> str:
@@ -69,7 +79,7 @@ def distance_of(row: dict[str, Any]) -> float | None:
 
 
 def _decode(raw: bytes, source: str, encoding: str | None) -> str:
-    name = encoding or next((e for mark, e in _BYTE_ORDER.items() if raw.startswith(mark)), "utf-8")
+    name = encoding or encoding_of(raw) or "utf-8"
     try:
         return raw.decode(name)
     except LookupError:

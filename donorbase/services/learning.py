@@ -87,11 +87,14 @@ class _Listing:
     unread: frozenset[_Told]
 
 
-def record_corrections(house: House, reading: Reading, item: int, texts: Sequence[str]) -> tuple[Kept, ...]:
+def record_corrections(
+    house: House, reading: Reading, item: int, texts: Sequence[str], known: str = "stated"
+) -> tuple[Kept, ...]:
     """Keep facts of one item (from 1) of a listing, each ``NAME=VALUE``, in place of those kept of it before.
 
-    A listing in which nothing was found has one item, of which nothing was read. BadInput for an item that is not
-    there, for what is no meaning, for a fact of the whole offer, and for an attribute given twice.
+    ``known`` is how: ``stated``, or ``measured`` on the thing itself. A listing in which nothing was found has one
+    item, of which nothing was read. BadInput for an item that is not there, for what is no meaning, for a fact of
+    the whole offer, and for an attribute given twice.
     """
     from donorbase.store.corrections import keep_corrections
 
@@ -103,7 +106,7 @@ def record_corrections(house: House, reading: Reading, item: int, texts: Sequenc
     facts = reading.items[item - 1] if reading.items else None
     with house.writing() as connection:
         rows = {name: _text((name, value)) for name, value in told}
-        keep_corrections(connection, reading.text, item, rows, datetime.now(UTC))
+        keep_corrections(connection, reading.text, item, rows, datetime.now(UTC), known)
     return tuple(
         Kept(name, value_text(name, value), tuple(value_text(name, v) for v in (facts.all(name) if facts else ())))
         for name, value in told
@@ -119,7 +122,7 @@ def _check(told: Sequence[_Told]) -> None:
 
 
 def corrections(house: House) -> tuple[dict[str, Any], ...]:
-    """Every correction kept, oldest first: text, item, attribute, meaning, noted_at."""
+    """Every correction kept, oldest first: text, item, attribute, meaning, known, noted_at."""
     return tuple(house.rows()["correction"])
 
 

@@ -10,7 +10,7 @@ from donorbase.errors import BadDatabase
 from donorbase.store.file_check import check_place, in_words
 
 KEPT = 10
-"""How many copies made before migrations are kept."""
+"""How many copies made before migrations, and how many made before imports, are kept."""
 
 
 def backup_folder(path: Path) -> Path:
@@ -20,10 +20,19 @@ def backup_folder(path: Path) -> Path:
 
 def copy_before_migration(path: Path, revision: str, now: datetime) -> Path:
     """A copy of a database that is about to be migrated; the oldest beyond the last ten are removed."""
+    return _copy_before(path, "migration", f"-{revision}", now)
+
+
+def copy_before_import(path: Path, now: datetime) -> Path:
+    """A copy of a database into which many rows are about to go; the oldest beyond the last ten are removed."""
+    return _copy_before(path, "import", "", now)
+
+
+def _copy_before(path: Path, what: str, more: str, now: datetime) -> Path:
     folder = backup_folder(path)
-    target = folder / f"{now:%Y%m%dT%H%M%S%f}-before-migration-{revision}.sqlite3"
+    target = folder / f"{now:%Y%m%dT%H%M%S%f}-before-{what}{more}.sqlite3"
     copy_to(path, target)
-    for old in sorted(folder.glob("*-before-migration-*.sqlite3"))[:-KEPT]:
+    for old in sorted(folder.glob(f"*-before-{what}*.sqlite3"))[:-KEPT]:
         old.unlink(missing_ok=True)
     return target
 

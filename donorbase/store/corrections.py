@@ -1,6 +1,6 @@
 """What the user put right in readings, kept with the text, and the phrases he refused to have learned."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from hashlib import sha256
 from typing import Any
@@ -14,21 +14,37 @@ from donorbase.store.user_tables import CorrectionRow, RefusedPhraseRow
 
 def read_corrections(connection: Connection) -> list[dict[str, Any]]:
     """Every correction, oldest first; ``meaning`` is text such as ``donor_line=line-A``, times are ISO text."""
-    columns = (CorrectionRow.text, CorrectionRow.item, CorrectionRow.attribute, CorrectionRow.meaning)
-    found = connection.execute(select(*map(col, columns), col(CorrectionRow.noted_at)).order_by(col(CorrectionRow.id)))
+    named = (CorrectionRow.text, CorrectionRow.item, CorrectionRow.attribute, CorrectionRow.meaning)
+    columns = (*map(col, named), col(CorrectionRow.known), col(CorrectionRow.noted_at))
+    found = connection.execute(select(*columns).order_by(col(CorrectionRow.id)))
     return [{**row._mapping, "noted_at": row.noted_at.isoformat()} for row in found]
 
 
-def keep_corrections(connection: Connection, text: str, item: int, meanings: Mapping[str, str], now: datetime) -> None:
+def digest_of(text: str) -> str:
+    """The SHA-256 of a listing's text, by which texts are found: hexadecimal."""
+    return sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def keep_corrections(
+    connection: Connection,
+    text: str,
+    item: int,
+    meanings: Mapping[str, str],
+    now: datetime,
+    known: str = "stated",
+) -> None:
     """Keep meanings, by attribute, of one item of a listing; each replaces what was kept of that attribute."""
-    digest = sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
-    of_item = (col(CorrectionRow.digest) == digest, col(CorrectionRow.item) == item)
-    connection.execute(delete(CorrectionRow).where(*of_item, col(CorrectionRow.attribute).in_(meanings)))
-    rows = [
-        {"digest": digest, "text": text, "item": item, "attribute": name, "meaning": meaning, "noted_at": now}
-        for name, meaning in meanings.items()
-    ]
-    connection.execute(insert(CorrectionRow), rows)
+    drop_corrections(connection, text, item, meanings)
+    same = {"digest": digest_of(text), "text": text, "item": item, "known": known, "noted_at": now}
+    connection.execute(
+        insert(CorrectionRow), [{**same, "attribute": name, "meaning": told} for name, told in meanings.items()]
+    )
+
+
+def drop_corrections(connection: Connection, text: str, item: int, names: Iterable[str]) -> None:
+    """Forget what was kept of these attributes of one item."""
+    of_item = (col(CorrectionRow.digest) == digest_of(text), col(CorrectionRow.item) == item)
+    connection.execute(delete(CorrectionRow).where(*of_item, col(CorrectionRow.attribute).in_(list(names))))
     settings.touch(connection)
 
 

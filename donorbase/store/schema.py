@@ -2,7 +2,14 @@
 
 from sqlalchemy import MetaData, Table
 
-from donorbase.store import tables, user_tables, variant_table  # noqa: F401  # for the tables they declare
+from donorbase.store import (  # noqa: F401  # for the tables they declare
+    candidate_tables,
+    listing_tables,
+    tables,
+    user_tables,
+    variant_table,
+    yard_tables,
+)
 from donorbase.store.naming import Row
 
 

@@ -71,6 +71,7 @@ class CorrectionRow(Row, table=True):
     __tablename__ = "correction"
     __table_args__ = (
         CheckConstraint("item > 0", name="item_counted_from_one"),
+        one_of("known", ("stated", "measured")),
         UniqueConstraint("digest", "item", "attribute"),
     )
     id: int | None = Field(default=None, primary_key=True)
@@ -79,6 +80,7 @@ class CorrectionRow(Row, table=True):
     item: int
     attribute: str
     meaning: str
+    known: str = Field(default="stated", sa_column_kwargs={"server_default": "stated"})
     noted_at: datetime = Field(default_factory=_now)
 
 

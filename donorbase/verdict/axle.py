@@ -60,7 +60,7 @@ def weigh_axle(prospect: Prospect, build: Build, distance_mi: float | None) -> W
         end=prospect.end,
         identification=prospect.identification,
         verdict=final,
-        chance=judged.chance * money.chance * (_AFTER_A_HAZARD if hazards else 1.0),
+        chance=judged.chance * money.chance_as_told * (_AFTER_A_HAZARD if hazards else 1.0),
         findings=judged.findings,
         asking=cache(partial(questions_of, judged.findings, asks, money, prospect, final, decide)),
         work=tasks,

@@ -8,7 +8,7 @@ from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build, Requirement
 from donorbase.verdict.subjects import subject_of
 from donorbase.verdict.verdicts import State
-from donorbase.verdict.weigh import absent, struck
+from donorbase.verdict.weigh import absent, names_of, struck
 
 UNSAID = "no word of"
 """How a reason begins that rests on silence alone."""
@@ -125,7 +125,7 @@ def _thing(requirement: Requirement, prospect: Prospect, state: State, build: Bu
 
 
 def _missing(requirement: Requirement, prospect: Prospect, state: State, build: Build) -> str:
-    gone = [part for part in absent(prospect) if part in requirement.condition.forbids]
+    gone = [part for part in absent(prospect) if names_of(part, prospect) & requirement.condition.forbids]
     return f"missing: {', '.join(gone)}" if gone else "nothing that is asked for is said to be missing"
 
 

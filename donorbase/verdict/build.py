@@ -275,9 +275,10 @@ class _Parser:
     def yard(self, table: Mapping[str, Any]) -> Yard:
         path = ("money", "yard")
         rows = self.table(table, path)
-        self.known(rows, path, ("half_price_day", "core_usd", "entry_usd"))
+        self.known(rows, path, ("half_price_day", "core_usd", "entry_usd", "core_return"))
         return Yard(
             self.flag(rows, (*path, "half_price_day"), default=False),
             self.number(rows, (*path, "core_usd")),
             self.number(rows, (*path, "entry_usd")),
+            self.number(rows, (*path, "core_return"), 0, 1),
         )

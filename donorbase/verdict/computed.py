@@ -1,6 +1,6 @@
 """Requirements that follow from the vehicle and from the house, each with the sum it comes from."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from donorbase.engineering.gearing import nearest_ratios, wanted_ratio_for_rpm
 from donorbase.engineering.tires import read_tire
@@ -20,7 +20,7 @@ def requirements_of(build: Build, end: str, rules: Judging) -> tuple[Requirement
     own = build.of_end(end)
     said = {r.subject for r in own if r.level is Level.MUST}
     named = {r.subject for r in own}
-    always = (r for r in _always(end, rules, build) if r.subject not in said)
+    always = [*(r for r in _always(end) if r.subject not in said), *_parts_needed(rules, build, own)]
     vehicle = (r for r in _vehicle(build, end, said) if r.subject not in named) if build.computed else ()
     return (*always, *own, *vehicle)
 
@@ -29,13 +29,21 @@ def _equal(subject: str, value: str | float | bool, why: str, *, soft: bool = Fa
     return Requirement(subject, Condition((Test("equal", (value,)),)), Level.MUST, why, soft)
 
 
-def _always(end: str, rules: Judging, build: Build) -> Iterator[Requirement]:
+def _always(end: str) -> Iterator[Requirement]:
     yield _equal("offer", "for-sale", "nothing else can be bought")
     yield _equal("kind", "axle", "an assembled axle is wanted where the build says nothing else")
     yield _equal("position", end, f"the build wants a {end}")
     yield _equal("donor", True, "only a solid axle goes under another vehicle")
+
+
+def _parts_needed(rules: Judging, build: Build, own: Sequence[Requirement]) -> Iterator[Requirement]:
+    """The parts that must be there: what the owner names stands, and a refusal to buy any holds for the rest too."""
+    named = [r.condition.forbids for r in own if r.subject == "missing" and r.level is Level.MUST]
     refused = "buy-missing-parts" in build.work.refused
-    needed = tuple(sorted(name for name, part in rules.parts.items() if part.vital or refused))
+    if named and not refused:
+        return
+    asked = frozenset().union(*named)
+    needed = tuple(sorted(name for name, part in rules.parts.items() if (part.vital or refused) and name not in asked))
     why = "buying parts is refused" if refused else "without these it is no axle"
     yield Requirement("missing", Condition((Test("none_of", needed),)), Level.MUST, why, soft=True)
 

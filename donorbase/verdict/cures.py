@@ -9,7 +9,7 @@ from donorbase.verdict.condition import Condition
 from donorbase.verdict.prospect import Prospect, overlap
 from donorbase.verdict.spec import Build, Requirement
 from donorbase.verdict.subjects import subject_of
-from donorbase.verdict.weigh import absent, any_sold, sold
+from donorbase.verdict.weigh import absent, any_sold, names_of, sold
 
 Option = tuple[str, ...]
 """Words of work that together make a bad answer good."""
@@ -126,14 +126,14 @@ def perhaps(requirement: Requirement, prospect: Prospect, build: Build) -> bool:
 
 def absent_of(condition: Condition, prospect: Prospect) -> tuple[str, ...]:
     """The parts that are not there and that the condition wants."""
-    return tuple(part for part in absent(prospect) if part in condition.forbids)
+    return tuple(part for part in absent(prospect) if names_of(part, prospect) & condition.forbids)
 
 
 def bought_parts(prospect: Prospect, build: Build) -> tuple[str, ...]:
-    """The parts that are not there and that no planned work brings along."""
+    """The parts of an axle that are not there and that no planned work brings along; a drive shaft is none of them."""
     planned = set(build.work.planned)
     parts = prospect.rules.parts
-    return tuple(p for p in absent(prospect) if p not in parts or not planned & set(parts[p].replaced_by))
+    return tuple(p for p in absent(prospect) if p in parts and not planned & set(parts[p].replaced_by))
 
 
 def _for_parts(gone: tuple[str, ...], prospect: Prospect, build: Build) -> list[Option]:

@@ -10,7 +10,7 @@ from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.judging import Judging, judging
 from donorbase.reference.odds import Rates, load_rates
 from donorbase.verdict.axle import Weighed, call_of, weigh_axle
-from donorbase.verdict.money import closed, sold_apart, work_lines
+from donorbase.verdict.money import again, sold_apart, work_lines
 from donorbase.verdict.pair import Side, judge_pair
 from donorbase.verdict.prospect import Prospect, prospects_of
 from donorbase.verdict.reasons import reasons_of
@@ -41,9 +41,7 @@ def judge(
     says or leaves out.
     """
     rules = rules or judging()
-    miles = distance_mi if distance_mi is not None else _miles(reading)
-    prospects = _prospects(build, reading, catalogue, rules, rates or load_rates())
-    weighed = [weigh_axle(prospect, build, miles) for prospect in prospects]
+    weighed = weigh(build, reading, catalogue, distance_mi=distance_mi, rates=rates, rules=rules)
     items = tuple(w.verdict for w in weighed)
     if not weighed:
         return _nothing(reading)
@@ -54,6 +52,21 @@ def judge(
         alone = min((best, *fronts, *rears), key=_order)
         return _single(alone, build, items, rules) if pair.verdict is Call.NO and _may_part(alone, rules) else pair
     return _single(best, build, items, rules)
+
+
+def weigh(
+    build: Build,
+    reading: Reading,
+    catalogue: Catalogue,
+    *,
+    distance_mi: float | None = None,
+    rates: Rates | None = None,
+    rules: Judging | None = None,
+) -> list[Weighed]:
+    """Each thing of the offer that can be a donor of a wanted end, judged by itself."""
+    miles = distance_mi if distance_mi is not None else _miles(reading)
+    prospects = _prospects(build, reading, catalogue, rules or judging(), rates or load_rates())
+    return [weigh_axle(prospect, build, miles) for prospect in prospects]
 
 
 def decision_on(build: Build, catalogue: Catalogue, rates: Rates | None = None) -> Decision:
@@ -119,7 +132,7 @@ def _single(best: Weighed, build: Build, items: tuple[ItemVerdict, ...], rules: 
     extra = pair_tasks(pair, (best,), build)
     tasks, findings = (*best.tasks, *extra), [*verdict.findings, *pair]
     lines = [*verdict.money.lines, *work_lines(extra, build)]
-    money = closed(lines, build, known=verdict.money.known) if extra else verdict.money
+    money = again(verdict.money, lines, build) if extra else verdict.money
     missing = [end for end in build.wants if all(item.end != end for item in items)]
     notes = tuple(f"the build also wants a {end}; this offer has none" for end in missing)
     return ListingVerdict(

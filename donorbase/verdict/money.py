@@ -1,15 +1,19 @@
 """What an axle costs landed and made good (F13), and the price that turns a no into a yes."""
 
-import math
+from collections.abc import Sequence
 
+from donorbase.engineering.cost_spread import chance_within
 from donorbase.facts import Value
 from donorbase.verdict.prices import part_lines
 from donorbase.verdict.prospect import Prospect
+from donorbase.verdict.reserve import hidden_faults
 from donorbase.verdict.signs import mentions
 from donorbase.verdict.spec import Build
-from donorbase.verdict.verdicts import Cost, Landed, Line, Task, total_of
+from donorbase.verdict.sums import Cost, HiddenFault, Landed, Line, total_of
+from donorbase.verdict.verdicts import Task
 
 ASKED = "the asking price"
+TAX = "tax"
 
 
 def asking_price(prospect: Prospect) -> float | None:
@@ -46,7 +50,9 @@ def landed(
         *work_lines(tasks, build),
         *part_lines(parts, prospect, build),
     ]
-    return closed(lines, build, known=asking_price(prospect) is not None)
+    faults = hidden_faults(prospect, build, {t.word for t in tasks if not t.planned})
+    paid = (0.5 if _half_price(prospect, build) else 1.0) * (1 + (build.money.tax_pct or 0) / 100)
+    return closed(lines, build, known=asking_price(prospect) is not None, faults=faults, paid_per_usd=paid)
 
 
 def price_lines(prospect: Prospect, build: Build) -> list[Line]:
@@ -55,17 +61,20 @@ def price_lines(prospect: Prospect, build: Build) -> list[Line]:
     if price is None:
         return _guessed(prospect)
     source = "stated"
-    if build.money.yard and build.money.yard.half_price_day and _halved(prospect):
+    if _half_price(prospect, build):
         price, source = price / 2, f"stated {price:,.0f}, half-price day"
     lines = [Line(ASKED, Cost(price, price, price), source)]
     if build.money.tax_pct:
         tax = price * build.money.tax_pct / 100
-        lines.append(Line("tax", Cost(tax, tax, tax), f"{build.money.tax_pct:g} percent"))
+        lines.append(Line(TAX, Cost(tax, tax, tax), f"{build.money.tax_pct:g} percent"))
     return lines
 
 
-def _halved(prospect: Prospect) -> bool:
-    return mentions(prospect.reading.text, prospect.rules.signs["half_price"])
+def _half_price(prospect: Prospect, build: Build) -> bool:
+    """Whether the build waits for a half-price day and the offer has one."""
+    yard = build.money.yard
+    halved = yard is not None and yard.half_price_day
+    return halved and mentions(prospect.reading.text, prospect.rules.signs["half_price"])
 
 
 def _guessed(prospect: Prospect) -> list[Line]:
@@ -91,8 +100,8 @@ def trip_lines(prospect: Prospect, build: Build, distance_mi: float | None) -> l
     if yard and mentions(prospect.reading.text, rules.signs["yard"]):
         lines += _fee("entry", yard.entry_usd)
     if yard and mentions(prospect.reading.text, rules.signs["core"]):
-        lost = 1 - rules.price["core_return"]
-        lines += _fee("core charge", yard.core_usd and yard.core_usd * lost)
+        back = rules.price["core_return"] if yard.core_return is None else yard.core_return
+        lines += _fee("core charge", yard.core_usd and yard.core_usd * (1 - back))
     return lines
 
 
@@ -119,21 +128,36 @@ def work_lines(tasks: tuple[Task, ...], build: Build) -> list[Line]:
     return lines
 
 
-def closed(lines: list[Line], build: Build, *, known: bool) -> Landed:
-    """The lines added up and held against the limit; ``known`` says whether the price is."""
+def closed(
+    lines: list[Line],
+    build: Build,
+    *,
+    known: bool,
+    faults: Sequence[HiddenFault] = (),
+    paid_per_usd: float = 1.0,
+) -> Landed:
+    """The lines added up and held against the limit; ``known`` says whether the price is.
+
+    ``paid_per_usd`` is what is paid for each dollar asked, with tax and on a half-price day.
+    """
     total, limit = total_of(lines), build.money.landed_limit_usd
-    price = sum(line.cost.likely for line in lines if line.label == ASKED)
-    # With work the sum can never be met by a price below nothing.
-    even = None if limit is None else round(limit - (total.likely - price), 2)
     priced = any(line.label == ASKED for line in lines)
-    chance = 1.0 if limit is None else chance_within(lines, limit) if priced else 0.5
-    return Landed(tuple(lines), total if known or priced else None, limit, chance, even, known)
+    beside = total.likely - sum(line.cost.likely for line in lines if line.label in (ASKED, TAX))
+    # With work the sum can never be met by a price below nothing.
+    even = None if limit is None else round((limit - beside) / paid_per_usd, 2)
+    told, chance = (1.0, 1.0) if limit is None else _chances(lines, limit, faults) if priced else (0.5, 0.5)
+    sum_of = total if known or priced else None
+    return Landed(tuple(lines), sum_of, limit, chance, even, known, tuple(faults), told, paid_per_usd)
 
 
-def chance_within(lines: list[Line], limit_usd: float) -> float:
-    """P(sum <= limit): each line triangular, their sum taken as normal (F13)."""
-    mean = sum(line.cost.mean for line in lines)
-    variance = sum(line.cost.variance for line in lines)
-    if variance <= 1e-9:
-        return float(mean <= limit_usd + 0.005)
-    return 0.5 * (1 + math.erf((limit_usd - mean) / math.sqrt(2 * variance)))
+def again(money: Landed, lines: list[Line], build: Build) -> Landed:
+    """The same sum with other lines."""
+    return closed(lines, build, known=money.known, faults=money.faults, paid_per_usd=money.paid_per_usd)
+
+
+def _chances(lines: list[Line], limit: float, faults: Sequence[HiddenFault]) -> tuple[float, float]:
+    """The chance of staying within the limit if nothing hidden is wrong, and with what may be."""
+    costs = [line.cost.triple for line in lines]
+    hidden = [(fault.chance, fault.cost.triple) for fault in faults]
+    told = chance_within(costs, limit)
+    return told, chance_within(costs, limit, hidden) if hidden else told

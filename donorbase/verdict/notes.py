@@ -91,8 +91,8 @@ def _carrier(prospect: Prospect, build: Build) -> str:
     wanted, now = wanted_ratio(build)[0], _number(prospect, "ratio")
     if not (gear_set and wanted and now) or not prospect.all("ratio"):
         return ""
-    limits = [float(word) for word in gear_set.carrier_split.replace("/", " ").split() if word[:1].isdigit()]
-    if len(limits) != 2 or (now <= limits[0] + 0.02) is (wanted <= limits[0] + 0.02):
+    sides = {gear_set.case_side(now), gear_set.case_side(wanted)}
+    if sides != {"shallow", "deep"}:
         return ""
     bought = {"new-differential", "new-carrier"} & {*build.work.planned, *build.work.accepted}
     buy = "order the differential for that side" if bought else gear_set.needs

@@ -1,21 +1,22 @@
 """A front and a rear together: do their gears agree, their wheels interchange, their widths match?"""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from donorbase.engineering.gearing import quoted_mismatch
 from donorbase.facts import Value
 from donorbase.reference.judging import Judging
 from donorbase.reference.wording import plain_text
 from donorbase.verdict.computed import wanted_ratio
-from donorbase.verdict.condition import Condition, same
+from donorbase.verdict.condition import same
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build, Requirement
 from donorbase.verdict.subjects import subject_of
 from donorbase.verdict.verdicts import Finding, State
 from donorbase.verdict.weigh import sold
 
-Spread = Sequence[tuple[Value, float]]
+Spread = tuple[tuple[Value, float], ...]
 """Values with their chances; what is missing to 1 is not known."""
 
 
@@ -31,13 +32,18 @@ class Side:
     def spread(self, name: str) -> Spread:
         """What the attribute may be."""
         if self.has is not None:
-            return [(self.has[name], 1.0)] if name in self.has else []
+            return ((self.has[name], 1.0),) if name in self.has else ()
         if self.prospect is None:
-            return []
+            return ()
         stated = self.prospect.all(name)
         if self.prospect.plainly(name) and len(set(stated)) == 1:
-            return [(stated[0], 1.0)]
-        return list(self.prospect.overall(name))
+            return ((stated[0], 1.0),)
+        return tuple(self.prospect.overall(name))
+
+    def settled(self, name: str) -> Spread:
+        """What the attribute may be once the work that is counted is done."""
+        after = self.after_work(name)
+        return ((after, 1.0),) if after is not None else self.spread(name)
 
     def after_work(self, name: str) -> Value | None:
         """The value that a must of this end brings about, met as it is or made good; None where there is
@@ -58,9 +64,9 @@ def _finding(
     requirement: Requirement, build: Build, front: Side, rear: Side, rules: Judging, counted: frozenset[str]
 ) -> Finding:
     attribute, measure = _MEASURES[requirement.subject]
-    sides = [_settled(side, attribute) for side in (front, rear)]
-    chance, words = _chance(requirement.condition, requirement.subject, sides, measure)
-    state = State.MEETS if chance >= rules.known.high else State.FAILS if chance <= rules.known.low else State.UNKNOWN
+    sides = (front.settled(attribute), rear.settled(attribute))
+    chance, words = chance_of(requirement, *sides), _sides_words(requirement.subject, *sides, measure)
+    state = state_of(chance, rules)
     work = "" if state is State.MEETS else _cure(requirement, build, front, rear, rules, counted)
     if state is State.UNKNOWN and work not in counted | set(build.work.planned):
         work = ""  # what is not known is not made good by work that nobody has decided on
@@ -68,22 +74,27 @@ def _finding(
     return Finding(requirement, "pair", state, chance, because, work, work in build.work.planned)
 
 
-def _settled(side: Side, name: str) -> Spread:
-    after = side.after_work(name)
-    return [(after, 1.0)] if after is not None else side.spread(name)
+def state_of(chance: float, rules: Judging) -> State:
+    """What a chance of being met says: met, failed, or not known."""
+    return State.MEETS if chance >= rules.known.high else State.FAILS if chance <= rules.known.low else State.UNKNOWN
 
 
-def _chance(
-    condition: Condition, subject: str, sides: Sequence[Spread], measure: Callable[[Value, Value], Value]
-) -> tuple[float, str]:
-    front, rear = sides
+def attribute_of(subject: str) -> str:
+    """The attribute of each end that a requirement of the pair holds side by side."""
+    return _MEASURES[subject][0]
+
+
+@lru_cache(maxsize=65536)
+def chance_of(requirement: Requirement, front: Spread, rear: Spread) -> float:
+    """The chance that a requirement of the pair is met as the ends are."""
+    # Of thousands of axles many are alike in what the pair asks of them.
+    measure, subject = _MEASURES[requirement.subject][1], subject_of(requirement.subject)
     total = known = 0.0
     for one, p in front:
         for other, q in rear:
             known += p * q
-            total += p * q * condition.share(measure(one, other), subject_of(subject))
-    words = _sides_words(subject, front, rear, measure)
-    return total + 0.5 * max(0.0, 1 - known), words
+            total += p * q * requirement.condition.share(measure(one, other), subject)
+    return total + 0.5 * max(0.0, 1 - known)
 
 
 def _sides_words(subject: str, front: Spread, rear: Spread, measure: Callable[[Value, Value], Value]) -> str:

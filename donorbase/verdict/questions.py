@@ -48,7 +48,9 @@ def questions_of(
     )
     found = [_asked(f, 0.1 + 0.9 * moves(f, prospect, verdict, decide)) for f in opened[:MOST]]
     found += [Asked(name, ask, "", 0.9) for name, ask in hazards if ask]
-    found += [Asked("price_usd", attributes()["price_usd"].ask, "", 1 - money.chance)] if not money.known else []
+    found += (
+        [Asked("price_usd", attributes()["price_usd"].ask, "", 1 - money.chance_as_told)] if not money.known else []
+    )
     found += [_asked(f, (1 - f.chance) / 2) for f in musts if _worth(f)]
     found += [_asked(f, 1 - f.chance) for f in musts if f.requirement.subject == "defects" and f.state is State.MEETS]
     return first(found, prospect.rules)

@@ -26,7 +26,12 @@ def reasons_of(findings: Sequence[Finding], money: Landed, hazards: Sequence[str
     met = [f for f in musts if f.state is State.MEETS and not _silent(f)]
     lost = [_preference(f) for f in findings if _lost(f)]
     deciding = [*failed, *hazards, *_shortened(unknown, _LEAD - len(failed) - len(hazards)), *work]
-    rest = [*_money(money), _met("as stated", met, inferred=False), _met("by its kind", met, inferred=True), *lost]
+    rest = [
+        *_money(money, alone=not failed),
+        _met("as stated", met, inferred=False),
+        _met("by its kind", met, inferred=True),
+        *lost,
+    ]
     told = list(dict.fromkeys(filter(None, deciding)))
     room = max(_MOST - len(told), 1)
     return tuple(dict.fromkeys([*told, *[line for line in rest if line][:room]]))
@@ -98,7 +103,8 @@ def _preference(finding: Finding) -> str:
     return f"{_sentence(finding).partition('; the build asks')[0]}; {lost}"
 
 
-def _money(money: Landed) -> list[str]:
+def _money(money: Landed, *, alone: bool) -> list[str]:
+    """The sum in one line; ``alone``: nothing but money ends it, so that the price tells at which it would do."""
     if money.total is None:
         return ["no price is named"]
     total, limit = money.total, money.limit_usd
@@ -111,7 +117,7 @@ def _money(money: Landed) -> list[str]:
     if not money.over:
         return [f"{said}; within {limit:,.0f}"]
     even = money.break_even_usd
-    turn = f"; it would do at {even:,.0f}" if even is not None and even > 0 else ""
+    turn = f"; it would do at {even:,.0f}" if alone and even is not None and even > 0 else ""
     return [f"{said}; over the limit of {limit:,.0f}{turn}"]
 
 

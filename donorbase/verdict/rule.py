@@ -31,4 +31,4 @@ def call(
 
 def price_open(money: Landed, rules: Judging) -> bool:
     """Whether no price is named and the usual ones of the kind may break the limit."""
-    return not money.known and money.limit_usd is not None and money.chance < rules.known.high
+    return not money.known and money.limit_usd is not None and money.chance_as_told < rules.known.high

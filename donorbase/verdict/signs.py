@@ -30,26 +30,28 @@ def says(text: str, words: Iterable[str]) -> bool:
 def mentions(text: str, words: Iterable[str]) -> bool:
     """Whether one of the words stands in the text, negated or not."""
     wanted = tuple(words)
-    return bool(wanted) and bool(_pattern(wanted).search(_plain(text)))
+    return bool(wanted) and bool(_pattern(wanted).search(plain_text(text)))
 
 
 def _found(text: str, words: tuple[str, ...]) -> Iterator[re.Match[str]]:
-    plain = _plain(text)
+    plain = plain_text(text)
     for match in _pattern(words).finditer(plain) if words else ():
-        if not _behind_negation(plain, match.start()):
+        if not behind_negation(plain, match.start()):
             yield match
 
 
-def _plain(text: str) -> str:
+def plain_text(text: str) -> str:
+    """The text as the words of the data are written."""
     return text.lower().replace("’", "'")
 
 
 def _denied(fact: Fact, text: str) -> bool:
     """Whether the words of a fact stand behind a negation of the same sentence."""
-    return any(_behind_negation(_plain(text), begin) for begin, _ in fact.spans)
+    return any(behind_negation(plain_text(text), begin) for begin, _ in fact.spans)
 
 
-def _behind_negation(plain: str, at: int) -> bool:
+def behind_negation(plain: str, at: int) -> bool:
+    """Whether a negation of the same sentence stands before."""
     before = _SENTENCE.split(plain[max(0, at - 60) : at])[-1]
     return bool(_NEGATED.search(before))
 
@@ -73,11 +75,19 @@ def owned_up(fact: Fact, reading: Reading, rules: Judging) -> bool:
 
 
 def _sentences(fact: Fact, text: str) -> Iterator[str]:
-    # A full stop between digits is no end of a sentence: 4.10, 8x6.5.
-    for begin, end in fact.spans:
-        starts = [m.end() for m in re.finditer(r"[.!?;\n](?!\d)", text[:begin])]
-        stop = re.search(r"[.!?;\n](?!\d)", text[end:])
-        yield text[starts[-1] if starts else 0 : end + stop.start() if stop else len(text)]
+    return (sentence_at(text, begin, end) for begin, end in fact.spans)
+
+
+_STOP = re.compile(r"[.!?;\n](?!\d)")
+"""A full stop between digits is no end of a sentence: 4.10, 8x6.5."""
+
+
+def sentence_at(text: str, begin: int, end: int | None = None) -> str:
+    """The sentence, or the sentences, round a stretch of the text."""
+    last = begin if end is None else end
+    starts = [m.end() for m in _STOP.finditer(text[:begin])]
+    stop = _STOP.search(text[last:])
+    return text[starts[-1] if starts else 0 : last + stop.start() if stop else len(text)]
 
 
 _RAN = re.compile(
@@ -89,5 +99,5 @@ _RAN = re.compile(
 
 def wheels_run(text: str) -> float | None:
     """The diameter in inches of wheels that the text says it ran or clears, None where it is silent."""
-    match = _RAN.search(_plain(text))
+    match = _RAN.search(plain_text(text))
     return float(match[1]) if match else None

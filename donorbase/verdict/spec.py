@@ -74,11 +74,12 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Yard:
-    """What a pull-your-own yard asks beside the price."""
+    """What a pull-your-own yard asks beside the price; ``core_return``: the chance, 0 to 1, of the core coming back."""
 
     half_price_day: bool = False
     core_usd: float | None = None
     entry_usd: float | None = None
+    core_return: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,9 @@
-"""A front and a rear of one offer, judged as a pair: both ends, what they ask of each other, one sum of
-money.
+"""A front and a rear judged as a pair, of one offer or of two: both ends, what they ask of each other, one sum
+of money.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache, partial
 
 from donorbase.reference.judging import Judging
@@ -15,7 +16,8 @@ from donorbase.verdict.reasons import reasons_of
 from donorbase.verdict.rule import call
 from donorbase.verdict.spec import Build
 from donorbase.verdict.subjects import subject_of
-from donorbase.verdict.verdicts import Asked, Finding, ItemVerdict, Landed, ListingVerdict, State, Task
+from donorbase.verdict.sums import Cost, HiddenFault, Landed, Line
+from donorbase.verdict.verdicts import Asked, Finding, ItemVerdict, ListingVerdict, State, Task
 
 _ONCE = frozenset({ASKED, "tax", "travel", "entry"})
 """Lines that a pair pays once where it is sold at one price and fetched in one trip."""
@@ -29,14 +31,28 @@ def side_of(weighed: Weighed) -> Side:
 def judge_together(
     front: Weighed, rear: Weighed, build: Build, items: tuple[ItemVerdict, ...], rules: Judging
 ) -> ListingVerdict:
-    """The verdict of the pair."""
-    both = (front, rear)
+    """The verdict of the pair as one offer: one price where it has one, one trip."""
+    return _judged((front, rear), build, items, rules, _together((front, rear)))
+
+
+def judge_apart(front: Weighed, rear: Weighed, build: Build, rules: Judging, saved_usd: float = 0.0) -> ListingVerdict:
+    """The verdict of the pair as two offers: two prices and two trips, less what one drive past both saves."""
+    lines = [*front.verdict.money.lines, *rear.verdict.money.lines]
+    if saved_usd:
+        lines.append(Line("one drive to both", Cost(-saved_usd, -saved_usd, -saved_usd), "against two trips"))
+    return _judged((front, rear), build, (front.verdict, rear.verdict), rules, lines)
+
+
+def _judged(
+    both: tuple[Weighed, Weighed], build: Build, items: tuple[ItemVerdict, ...], rules: Judging, lines: list[Line]
+) -> ListingVerdict:
+    front, rear = both
     counted = front.judged.counted | rear.judged.counted
     pair = judge_pair(build, side_of(front), side_of(rear), rules, counted)
     findings = [*front.judged.findings, *rear.judged.findings, *pair]
     extra = pair_tasks(pair, both, build)
     tasks = (*front.tasks, *rear.tasks, *extra)
-    money = _together(both, extra, build)
+    money = _summed([*lines, *work_lines(extra, build)], both, build)
     hazards = tuple(dict.fromkeys((*front.verdict.hazards, *rear.verdict.hazards)))
     notes = tuple(dict.fromkeys((*front.verdict.notes, *rear.verdict.notes)))
     return ListingVerdict(
@@ -64,7 +80,8 @@ def pair_tasks(pair: Sequence[Finding], both: Sequence[Weighed], build: Build) -
     return tuple(found)
 
 
-def _together(both: tuple[Weighed, Weighed], extra: Sequence[Task], build: Build) -> Landed:
+def _together(both: tuple[Weighed, Weighed]) -> list[Line]:
+    """The lines of both ends, those that one offer has once not doubled."""
     apart = all(sold_apart(w.prospect) for w in both)
     lines = list(both[0].verdict.money.lines)
     once = _ONCE | _once_for_a_vehicle(both)
@@ -72,8 +89,17 @@ def _together(both: tuple[Weighed, Weighed], extra: Sequence[Task], build: Build
     for line in both[1].verdict.money.lines:
         doubled = line.label in here & once and not (apart and line.label in {ASKED, "tax"})
         lines += [] if doubled else [line]
-    lines += work_lines(tuple(extra), build)
-    return closed(lines, build, known=all(w.verdict.money.known for w in both))
+    return lines
+
+
+def _summed(lines: list[Line], both: tuple[Weighed, Weighed], build: Build) -> Landed:
+    known, faults = all(w.verdict.money.known for w in both), [f for w in both for f in _faults_of(w)]
+    return closed(lines, build, known=known, faults=faults, paid_per_usd=both[0].verdict.money.paid_per_usd)
+
+
+def _faults_of(weighed: Weighed) -> list[HiddenFault]:
+    """The hidden faults of one end, called by its end."""
+    return [replace(fault, name=f"{weighed.prospect.end}: {fault.name}") for fault in weighed.verdict.money.faults]
 
 
 def _once_for_a_vehicle(both: tuple[Weighed, Weighed]) -> set[str]:
@@ -85,7 +111,7 @@ def _once_for_a_vehicle(both: tuple[Weighed, Weighed]) -> set[str]:
 
 
 def _chance(both: tuple[Weighed, Weighed], pair: Sequence[Finding], money: Landed) -> float:
-    chance = money.chance
+    chance = money.chance_as_told
     for weighed in both:
         chance *= weighed.judged.chance * (0.5 if weighed.hazards else 1.0)
     for finding in pair:

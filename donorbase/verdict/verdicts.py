@@ -2,13 +2,30 @@
 offer.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
 from donorbase.identity.identification import Identification
-from donorbase.verdict.spec import Requirement
+from donorbase.verdict.spec import Level, Requirement
+from donorbase.verdict.sums import NOTHING, Cost, Landed, Line, total_of
+
+__all__ = [
+    "NOTHING",
+    "Asked",
+    "Asking",
+    "Call",
+    "Cost",
+    "Finding",
+    "ItemVerdict",
+    "Landed",
+    "Line",
+    "ListingVerdict",
+    "State",
+    "Task",
+    "total_of",
+]
 
 
 class State(StrEnum):
@@ -31,45 +48,6 @@ class Call(StrEnum):
     def rank(self) -> int:
         """0 for the best."""
         return list(Call).index(self)
-
-
-@dataclass(frozen=True, slots=True)
-class Cost:
-    """US dollars: low, likely, high."""
-
-    low: float
-    likely: float
-    high: float
-
-    def __add__(self, other: "Cost") -> "Cost":
-        return Cost(self.low + other.low, self.likely + other.likely, self.high + other.high)
-
-    @property
-    def variance(self) -> float:
-        """Of a triangular distribution (F13): (l2 + m2 + h2 - lm - lh - mh) / 18."""
-        low, likely, high = self.low, self.likely, self.high
-        return (low**2 + likely**2 + high**2 - low * likely - low * high - likely * high) / 18
-
-    @property
-    def mean(self) -> float:
-        """Of a triangular distribution: (low + likely + high) / 3."""
-        return (self.low + self.likely + self.high) / 3
-
-    def as_json(self) -> dict[str, float]:
-        """Whole dollars."""
-        return {"low": round(self.low), "likely": round(self.likely), "high": round(self.high)}
-
-
-NOTHING = Cost(0, 0, 0)
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One line of the sum of money, with its source."""
-
-    label: str
-    cost: Cost
-    source: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,29 +139,6 @@ Asking = Callable[[], tuple[Asked, ...]]
 
 
 @dataclass(frozen=True, slots=True)
-class Landed:
-    """The sum of money: lines, total, chance of staying within the limit, and the price that turns a no into
-    a yes.
-
-    ``known`` says whether a price is named; ``total`` is None where not even the kind's usual price is on
-    record. ``break_even_usd`` is the asking price at which the likely sum meets the limit; None without a
-    limit.
-    """
-
-    lines: tuple[Line, ...]
-    total: Cost | None
-    limit_usd: float | None
-    chance: float
-    break_even_usd: float | None
-    known: bool = True
-
-    @property
-    def over(self) -> bool:
-        """Whether the likely sum is over the limit."""
-        return self.total is not None and self.limit_usd is not None and self.total.likely > self.limit_usd + 0.005
-
-
-@dataclass(frozen=True, slots=True)
 class ItemVerdict:
     """One thing on offer judged for one end. ``item`` counts from 0 in the reading."""
 
@@ -241,6 +196,13 @@ class ListingVerdict:
         """What to ask, found when it is first asked for."""
         return self.asking()
 
+    @property
+    def money_alone(self) -> bool:
+        """Whether it does not fit for its price and for nothing else."""
+        findings = (*self.pair, *(f for number in self.chosen for f in self.items[number].findings))
+        musts = (f for f in findings if f.requirement.level is Level.MUST)
+        return self.verdict is Call.NO and self.money.over and not any(f.failed for f in musts)
+
     def as_json(self) -> dict[str, Any]:
         """The short form: ``{"verdict", "chance", "reasons", "questions", "cost_usd"}``, all of them
         plain.
@@ -261,13 +223,5 @@ class ListingVerdict:
         return self.as_json() | {
             "items": self.items_json(), "pair": [finding.as_json() for finding in self.pair],
             "work": [task.as_json() for task in self.work], "money": lines,
-            "break_even_usd": self.money.break_even_usd, "notes": list(self.notes),
+            "landed": self.money.as_json(), "break_even_usd": self.money.break_even_usd, "notes": list(self.notes),
         }  # fmt: skip
-
-
-def total_of(lines: Iterable[Line]) -> Cost:
-    """The sum of lines: lows, likelies and highs each added."""
-    total = NOTHING
-    for line in lines:
-        total += line.cost
-    return total

@@ -10,6 +10,7 @@ from donorbase.reference.catalogue import Variant
 from donorbase.verdict.brakes import fluid_enough
 from donorbase.verdict.condition import RATIO_MATCH, Condition
 from donorbase.verdict.prospect import Prospect
+from donorbase.verdict.ruined import ruined_parts
 from donorbase.verdict.signs import marks, mentions, says, wheels_run
 from donorbase.verdict.spec import Build, Requirement
 from donorbase.verdict.subjects import subject_of
@@ -71,15 +72,30 @@ def _price(condition: Condition, prospect: Prospect, variant: Variant | None, bu
 
 
 def absent(prospect: Prospect) -> tuple[str, ...]:
-    """The parts that are not there: those said to be missing, and those that a bare housing comes without."""
-    there = {str(v) for v in prospect.all("has")}
+    """The parts that are not there: those said to be missing or ruined, and those that a bare housing comes without."""
+    there = {part for word in prospect.all("has") for part in meant(str(word), prospect)}
     bare = prospect.rules.housing.get(prospect.end, ()) if prospect.kind == "housing" else ()
-    said = [str(v) for v in prospect.all("missing")]
+    said = [part for word in prospect.all("missing") for part in meant(str(word), prospect)]
+    for word in ruined_parts(prospect.reading, prospect.end, prospect.rules):
+        # Of a front's shafts nobody says which one it is: the dearer of the two is counted once.
+        said += [part for part in meant(word, prospect)[-1:] if part not in said]
     return tuple(dict.fromkeys([*said, *(part for part in bare if part not in there)]))
 
 
+def meant(word: str, prospect: Prospect) -> tuple[str, ...]:
+    """The parts that a word for one means on this end: "shafts" of a front are the inner and the outer ones."""
+    return prospect.rules.part_means.get(prospect.end, {}).get(word, (word,))
+
+
+def names_of(part: str, prospect: Prospect) -> frozenset[str]:
+    """Every word that a build file may call a part of this end by."""
+    means = prospect.rules.part_means.get(prospect.end, {})
+    return frozenset({part, *(word for word, parts in means.items() if part in parts)})
+
+
 def _missing(condition: Condition, prospect: Prospect, variant: Variant | None, build: Build) -> Chance:
-    share = condition.share_of_set(absent(prospect), subject_of("missing"))
+    gone = tuple(name for part in absent(prospect) for name in sorted(names_of(part, prospect)))
+    share = condition.share_of_set(gone, subject_of("missing"))
     unsaid = [part for part in condition.forbids if part not in prospect.all("has")]
     silent = (1 - prospect.rules.unsaid["missing"]) ** len(unsaid)
     return (share * silent if share else _hedged("missing", condition, prospect), 0.0)

@@ -1,6 +1,6 @@
 """How often the verdicts agree with those of a person of the trade, on the labelled scenarios.
 
-    python tests/accuracy/measure_scenarios.py [open|held] [--cases]
+    python tests/accuracy/measure_scenarios.py [open|blind|drill|held] [--cases]
 
 Prints totals and a table of the verdicts given against those expected. ``--cases`` shows each open scenario
 that went wrong; of the held-back ones nothing but totals is ever shown.
@@ -24,6 +24,8 @@ from donorbase.verdict.verdicts import Call, ListingVerdict
 
 FOLDER = Path(__file__).parent / "scenarios"
 THIS_YEAR = 2026
+SHOWN = frozenset({"open", "blind", "drill"})
+"""Parts whose texts may be looked at."""
 FITTING = frozenset({Call.FITS, Call.WITH_WORK})
 
 
@@ -67,7 +69,7 @@ def report(part: str, *, show: bool) -> str:
     pairs = Counter((str(c.expected), str(c.given.verdict)) for c in found)
     lines = [f"{part}: {right} of {len(found)} right, {false_fits} false fits"]
     lines += [f"  {expected:14} -> {given:14} {count}" for (expected, given), count in sorted(pairs.items())]
-    for case in found if show and part == "open" else ():
+    for case in found if show and part in SHOWN else ():
         lines += [] if case.right else [_shown(case)]
     return "\n".join(lines)
 

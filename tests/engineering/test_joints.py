@@ -41,6 +41,30 @@ def test_series_from_two_readings() -> None:
         joints.joint_series(0)
 
 
+def test_clips_tell_what_a_cap_alone_does_not() -> None:
+    assert {s.name for s in joints.joint_series(1.188, clips="inside")} == {"steering axle, middle"}
+    assert {s.name for s in joints.joint_series(1.188, clips="outside")} == {"1350", "1410"}
+    # No length of inside clips is on record, so a length that is none of the others' does not shut them out.
+    assert [s.name for s in joints.joint_series(1.375, 3.0)] == ["steering axle, large"]
+    assert [s.name for s in joints.joint_series(1.375, 4.19, clips="inside")] == ["steering axle, large"]
+
+
+def test_what_tells_series_apart() -> None:
+    assert "clips" in joints.tells_apart(joints.joint_series(1.188))
+    assert "--span" in joints.tells_apart(joints.joint_series(1.188, clips="outside"))
+    assert joints.tells_apart(joints.joint_series(1.062, 3.219)) == ""
+    assert joints.tells_apart(()) == ""
+
+
+def test_two_sides_and_the_joint_between_them() -> None:
+    one, other = joints.joint_series(1.062, 3.219), joints.joint_series(1.188, 3.625)
+    assert "one joint" in joints.adapter_of(one, one)
+    assert "1310 to 1350" in joints.adapter_of(one, other)
+    assert "open" in joints.adapter_of(joints.joint_series(1.188), other)
+    assert "unlike" in joints.adapter_of(one, joints.joint_series(1.375))
+    assert "no series" in joints.adapter_of((), one)
+
+
 def test_what_is_from_memory_says_so() -> None:
     assert {s.basis for s in joints.SERIES} == {"read", "from memory"}
     assert [s.name for s in joints.SERIES if s.basis == "read"] == ["1310"]

@@ -50,9 +50,15 @@ def geared(ratio: float, catalogue: Catalogue) -> Callable[[Variant], bool | Non
             return None
         if any(abs(r - ratio) < 0.005 * ratio for r in gears.ratios_sold):
             return True
-        return None if gears.confidence == "low" else False
+        # A list from memory lacks some, and one between two that are listed may be made.
+        unsure = gears.confidence == "low" or (gears.deepest is not None and ratio < gears.deepest)
+        return None if unsure else False
 
     return truth
+
+
+def without_work(plain: dict[str, Any]) -> dict[str, Any]:
+    return plain | {"work": {}}
 
 
 def test_the_counts_are_those_of_brute_force(catalogue: Catalogue) -> None:
@@ -66,10 +72,11 @@ def test_the_counts_are_those_of_brute_force(catalogue: Catalogue) -> None:
         "outer_splines": fitted("outer_splines", lambda x: x >= 35),
         "min_wheel_in": fitted("min_wheel_in", lambda x: x <= 17),
         "ratio_sold": geared(5.13, catalogue),
+        "brake_fluid_enough": lambda variant: True,  # the crawler's master cylinder is enlarged
     }
     fronts = [v for v in catalogue.variants.values() if v.family.position == "front" and v.family.donor_ok]
     rows = [{name: truth(v) for name, truth in musts.items()} for v in fronts]
-    found = admitted(parse_build(demo("crawler")), "front", catalogue)
+    found = admitted(parse_build(without_work(demo("crawler"))), "front", catalogue)
     assert found.of == len(fronts) > 40
     assert {s.requirement.subject for s in found.shut} == musts.keys()
     assert len(found.meets) == sum(all(row.values()) for row in rows) > 0
@@ -81,6 +88,8 @@ def test_the_counts_are_those_of_brute_force(catalogue: Catalogue) -> None:
         assert shut.not_known == sum(row[name] is None for row in rows), name
         assert shut.lets_in == sum(all(row) for row in others), name
         assert shut.may_let_in == sum(None in row and False not in row for row in others), name
+        assert shut.cured == 0
+    assert found.with_work == ()
     assert [s.shuts_out for s in found.shut] == sorted((s.shuts_out for s in found.shut), reverse=True)
 
 
@@ -174,10 +183,82 @@ def test_a_transfer_case_that_will_be_moved_is_no_contradiction(catalogue: Catal
 
 
 def test_what_is_of_one_axle_only_is_not_counted(catalogue: Catalogue) -> None:
-    musts = {"defects": {"none_of": ["bent"]}, "differential": {"none_of": ["welded"]}, "price_usd": 300}
+    musts = {"defects": {"none_of": ["bent"]}, "differential": {"none_of": ["welded"]}, "kind": "axle"}
     found = admitted(parse_build(merged(FRONT, {"front": {"must": musts}})), "front", catalogue)
     assert found.shut == ()
     assert len(found.meets) == found.of
+    assert {r.subject for r in found.uncounted} == musts.keys()
+
+
+def test_accepted_work_is_credited(catalogue: Catalogue) -> None:
+    """By hand: duals of 2005-2016 need single-wheel hubs, which bring 8x170; of 1999-2004 outer shafts too."""
+    musts = {"rear_wheels": "single", "bolt_circle_mm": 170.0, "outer_splines": {"at_least": 35}, "ratio_sold": 5.13}
+    plain = merged(FRONT, {"front": {"must": musts}})
+    dual, leaf = "front-9.75-balljoint/a-2005-2010-drw", "front-9.75-balljoint/a-1999-2004-srw"
+    for accepted, let_in in ((["single-wheel-hubs"], {dual}), (["outer-shafts"], {leaf}), ([], set())):
+        found = admitted(parse_build(merged(plain, {"work": {"accepted": accepted}})), "front", catalogue)
+        assert {dual, leaf} & set(found.with_work) == let_in
+        assert set(found.with_work) <= set(found.meets)
+        refused = admitted(parse_build(merged(plain, {"work": {"refused": accepted}})), "front", catalogue)
+        assert refused.with_work == ()
+        assert set(refused.meets) == set(found.meets) - set(found.with_work)
+
+
+def test_what_the_pair_asks_is_held_against_the_end_that_is_there(catalogue: Catalogue) -> None:
+    plain = merged(FRONT, {"pair": {"must": {"bolt_circle_same": True}}, "rear": {"has": {"bolt_circle_mm": 170.0}}})
+    found = admitted(parse_build(plain), "front", catalogue)
+    fronts = [v for v in catalogue.of_position("front") if v.family.donor_ok]
+    alike = {v.key for v in fronts if any(abs(c - 170) < 0.8 for c in v.all("bolt_circle_mm"))}
+    assert set(found.meets) == alike
+    drilled = admitted(parse_build(merged(plain, {"work": {"accepted": ["redrill-hubs"]}})), "front", catalogue)
+    assert set(drilled.with_work) == set(drilled.meets) - alike != set()
+
+
+def test_front_and_rear_both_wanted_are_held_against_each_other(catalogue: Catalogue) -> None:
+    """A front on a circle that no rear of the catalogue has can make no pair."""
+    plain = {"name": "pair", "wants": ["front", "rear"], "pair": {"must": {"bolt_circle_same": True}}}
+    found = admitted(parse_build(plain), "front", catalogue)
+    rears = {c for v in catalogue.of_position("rear") if v.family.donor_ok for c in v.all("bolt_circle_mm")}
+    for key in found.meets:
+        assert any(abs(c - r) < 1 for c in catalogue.variants[key].all("bolt_circle_mm") for r in rears)
+    assert len(found.meets) < found.of
+
+
+def test_brakes_and_their_fluid_are_counted(catalogue: Catalogue) -> None:
+    plain = merged(FRONT, {"vehicle": {"master_cylinder": "original"}, "front": {"must": {"brake_fluid_enough": True}}})
+    found = admitted(parse_build(plain), "front", catalogue)
+    two = {v.key for v in catalogue.of_position("front") if v.family.donor_ok and v.all("caliper_pistons") == (2,)}
+    assert two
+    assert not two & set(found.meets)
+    larger = admitted(parse_build(merged(plain, {"work": {"accepted": ["master-cylinder"]}})), "front", catalogue)
+    assert two <= set(larger.with_work)
+    rear = admitted(
+        parse_build({"name": "r", "wants": ["rear"], "rear": {"must": {"parking_brake": True}}}), "rear", catalogue
+    )
+    assert [s.requirement.subject for s in rear.shut] == ["parking_brake"]
+    assert rear.meets
+
+
+def test_a_price_is_held_against_the_usual_ones_of_the_kind(catalogue: Catalogue) -> None:
+    found = admitted(
+        parse_build(merged(FRONT, {"front": {"must": {"price_usd": {"at_most": 200}}}})), "front", catalogue
+    )
+    for key in found.meets:
+        low = catalogue.variants[key].get("price_range_usd")
+        assert isinstance(low, tuple)
+        assert low[0] <= 200
+    assert found.shut[0].shuts_out > 0
+
+
+def test_a_ratio_between_two_that_are_listed_is_not_known(catalogue: Catalogue) -> None:
+    """The verdict gives such a ratio some chance; so it shuts nothing out here."""
+    late = "front-9.75-balljoint/a-2017-on-srw"
+    gears = catalogue.gear_sets[str(catalogue.variants[late].get("gear_set"))]
+    assert gears.confidence != "low"
+    for ratio, state in ((4.7, "not_known"), (5.13, "out"), (4.56, "meets")):
+        found = admitted(parse_build(merged(FRONT, {"front": {"must": {"ratio_sold": ratio}}})), "front", catalogue)
+        states = {"meets": late in found.meets, "not_known": late in found.not_known}
+        assert states == {"meets": state == "meets", "not_known": state == "not_known"}
 
 
 def test_an_empty_catalogue_is_no_contradiction() -> None:

@@ -32,6 +32,14 @@ def test_columns_and_attributes_agree_exactly() -> None:
     assert {c.name for c in table("variant").columns} - NO_ATTRIBUTE == wanted
 
 
+def test_what_is_read_of_listings_has_a_column_for_each_attribute() -> None:
+    of_items = {column for scope in ("item", "axle") for a in of_scope(scope) for column in columns_of(a)}
+    of_offers = {column for a in of_scope("offer") for column in columns_of(a)}
+    assert min(len(of_items), len(of_offers)) > 5
+    assert {c.name for c in table("listed_item").columns} - {"sighting_id", "item"} == of_items
+    assert {c.name for c in table("reading").columns} - {"sighting_id", "items", "read_with"} == of_offers
+
+
 def test_column_types_follow_the_kinds() -> None:
     types = {Kind.COUNT: "INTEGER", Kind.LENGTH: "FLOAT", Kind.CHOICE: "VARCHAR", Kind.TEXT: "VARCHAR"}
     types |= {Kind.KEY: "VARCHAR", Kind.YEARS: "INTEGER"}
@@ -100,6 +108,8 @@ def test_the_next_migration_is_drafted(tmp_path: Path, monkeypatch: pytest.Monke
 
 def test_seed_knows_every_table_but_the_users() -> None:
     own = {"word", "build", "setting", "own_prior", "claim", "correction", "refused_phrase"}
+    own |= {"gathering", "listing", "sighting", "asked_price", "reading", "listed_item", "listed_value"}
+    own |= {"candidate", "candidate_event", "yard", "yard_vehicle"}
     assert set(metadata().tables) - set(SHIPPED_TABLES) == own
 
 

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from donorbase.verdict.build import parse_build
-from donorbase.verdict.money import chance_within, closed
+from donorbase.verdict.money import ASKED, closed
 from donorbase.verdict.spec import Build, Money
 from donorbase.verdict.verdicts import Call, Cost, Line, ListingVerdict, total_of
 
@@ -28,7 +28,9 @@ def simulated(limit: float, draws: int = 20_000) -> float:
 
 @pytest.mark.parametrize("limit", [1900, 2100, 2300, 2350, 2500, 2700])
 def test_the_chance_of_staying_within_a_limit_agrees_with_simulation(limit: float) -> None:
-    assert chance_within(LINES, limit) == pytest.approx(simulated(limit), abs=0.02)
+    build = Build("x", ("front",), money=Money(landed_limit_usd=limit))
+    priced = [Line(ASKED, LINES[0].cost, "stated"), *LINES[1:]]
+    assert closed(priced, build, known=True).chance == pytest.approx(simulated(limit), abs=0.02)
 
 
 def test_mean_and_variance_are_those_of_the_triangular_distribution() -> None:

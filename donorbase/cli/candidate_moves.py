@@ -1,0 +1,152 @@
+"""``donorbase candidate`` with a verb: what happens to a candidate, each with its day and a note."""
+
+from collections.abc import Callable
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+import click
+
+from donorbase.cli.candidate_add import DAY, day_or_today
+
+if TYPE_CHECKING:
+    from donorbase.services.hunting import Occasion
+
+
+def _when(command: Callable[..., None]) -> Callable[..., None]:
+    """The options that say when and by whom."""
+    command = click.option("--who", default="", help="Who did it; your login's name where left out.")(command)
+    return click.option("--on", type=DAY, metavar="DATE", help="The day it happened; today where left out.")(command)
+
+
+def _occasion(on: datetime | None, who: str, words: str = "") -> "Occasion":
+    from donorbase.cli.context import who_does_it
+    from donorbase.services.hunting import Occasion
+
+    return Occasion(day_or_today(on), who or who_does_it(), words)
+
+
+def _verb(state: str, told: str, example: str) -> click.Command:
+    """The command that moves candidates to a state."""
+
+    @click.command(state, help=told, epilog=f"\b\nExample:\n    donorbase candidate {state} {example}")
+    @click.argument("numbers", nargs=-1, required=True, type=int, metavar="NUMBER...")
+    @click.option("--note", "words", default="", help="What is to be remembered of it.")
+    @_when
+    @click.pass_obj
+    def command(database: str | None, numbers: tuple[int, ...], words: str, on: datetime | None, who: str) -> None:
+        from donorbase.cli.context import open_house
+        from donorbase.services.hunting import move
+
+        events = move(open_house(database), numbers, state, _occasion(on, who, words))
+        for event in events:
+            before = f", before {event.state_from}" if event.state_from else ""
+            click.echo(f"Candidate {event.candidate_id}: {state}{before}")
+        if not events:
+            click.echo(f"Nothing changed: it was {state} already.")
+
+    return command
+
+
+watching = _verb("watching", "Watch a candidate: not asked yet, or back to that.", "12")
+asked = _verb("asked", "You asked the seller of a candidate.", '12 --note "left word on his phone"')
+visiting = _verb("visiting", "You are going to see a candidate.", "12 --on 2026-11-28")
+bought = _verb("bought", "You bought a candidate.", '12 --note "paid 650, receipt in the glove box"')
+passed = _verb("passed", "You let candidates pass.", '12 13 --note "bent tube"')
+gone = _verb("gone", "Candidates were sold to others or taken off.", "12 13")
+
+
+@click.command(epilog='\b\nExample:\n    donorbase candidate note 12 "he will hold it until Saturday"')
+@click.argument("number", type=int)
+@click.argument("words")
+@_when
+@click.pass_obj
+def note(database: str | None, number: int, words: str, on: datetime | None, who: str) -> None:
+    """Note what the seller said, or anything else, with its day."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.hunting import note as keep_note
+
+    keep_note(open_house(database), number, _occasion(on, who, words))
+    click.echo(f"Noted of candidate {number}.")
+
+
+@click.command(epilog="\b\nExample:\n    donorbase candidate price 12 550")
+@click.argument("number", type=int)
+@click.argument("usd", type=float)
+@click.option("--note", "words", default="", help="How you know.")
+@_when
+@click.pass_obj
+def price(database: str | None, number: int, usd: float, words: str, on: datetime | None, who: str) -> None:
+    """Note what is asked now, and judge the candidate by it; the prices before stay."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.hunting import price as keep_price
+
+    house = open_house(database)
+    event = keep_price(house, number, usd, _occasion(on, who, words))
+    click.echo(f"Candidate {number}: {event.note}")
+    _judge_it(database, number)
+
+
+@click.command(epilog="\b\nExample:\n    donorbase candidate correct 12 outer_splines=35 --measured")
+@click.argument("number", type=int)
+@click.argument("facts", nargs=-1, required=True, metavar="NAME=VALUE...")
+@click.option("--item", type=click.IntRange(1), default=1, show_default=True, help="Which thing of the listing it is.")
+@click.option("--measured", is_flag=True, help="You measured or saw it; else it counts as the seller's word.")
+@click.option("--note", "words", default="", help="How you know.")
+@_when
+@click.pass_obj
+def correct(
+    database: str | None,
+    number: int,
+    facts: tuple[str, ...],
+    item: int,
+    measured: bool,
+    words: str,
+    on: datetime | None,
+    who: str,
+) -> None:
+    """Put right what was read of a candidate, or add what was found out, and judge it by that.
+
+    The fact is kept beside the text: a later reading with other words does not lose it. `donorbase words learn`
+    learns from it.
+    """
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.output import show_table
+    from donorbase.services.hunting import correct as put_right
+
+    house = open_house(database)
+    when = _occasion(on, who, words)
+    kept = put_right(house, open_desk(house), number, facts, when, item=item, measured=measured)
+    rows = [(one.attribute, one.kept, ", ".join(one.read) or "nothing") for one in kept]
+    show_table(rows, ("fact", "kept", "the reading had said"))
+    _judge_it(database, number)
+
+
+@click.command(epilog="\b\nExample:\n    donorbase candidate undo 12")
+@click.argument("number", type=int)
+@_when
+@click.pass_obj
+def undo(database: str | None, number: int, on: datetime | None, who: str) -> None:
+    """Take back the newest change that you made to a candidate. Both stay in its history."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.hunting import undo as take_back
+
+    event = take_back(open_house(database), number, _occasion(on, who))
+    what = f"{event.state_from} -> {event.state_to}" if event.kind == "state" else f"{event.kind}: {event.note}"
+    click.echo(f"Candidate {number}, taken back: {what}")
+    if event.kind in ("price", "correction"):
+        _judge_it(database, number)
+
+
+def _judge_it(database: str | None, number: int) -> None:
+    """Judge the candidates of that listing that are due, and say what the verdict is now."""
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.services.candidates import siblings
+    from donorbase.services.rejudging import judge_due
+
+    house = open_house(database)
+    ids = [one.id for one in siblings(house, number)]
+    judged = judge_due(house, open_desk(house), only=ids)
+    before = {change.candidate_id: change.before for change in judged.changed}
+    for one in siblings(house, number):
+        was = f", before {before[one.id]}" if one.id in before else ""
+        click.echo(f"Candidate {one.id} for {one.build}: {one.verdict or 'not judged'}{was}")

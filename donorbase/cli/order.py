@@ -1,0 +1,128 @@
+"""``donorbase order``."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from donorbase.cli.calc_answer import RATIO
+
+if TYPE_CHECKING:
+    from donorbase.verdict.order import Ordered
+
+CONDITIONS = {"go": "green", "unclear": "yellow", "stop": "red"}
+_EXAMPLE = (
+    "donorbase order --variant front-9.75-balljoint/a-2005-2010-srw --ratio 41/8 --cut reverse\n"
+    "        --made-for 2005-2016 --other-ratio 5.13 --locker air --locker-splines 35 --case 4.56"
+)
+
+
+def axle_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The options by which an axle is told."""
+    options = (
+        click.option("--variant", default="", metavar="KEY", help="The axle, where it is known which."),
+        click.option("--listing", metavar="FILE", help="Its advert; `-` to paste it."),
+        click.option("--saw", multiple=True, metavar="NAME=VALUE", help="Measured on it; overrules the others."),
+        click.option("--end", type=click.Choice(["front", "rear"]), help="Which, where the advert has both."),
+    )
+    for option in reversed(options):
+        command = option(command)
+    return command
+
+
+def axle_given(variant: str, listing: str | None, saw: tuple[str, ...], end: str | None) -> dict[str, Any]:
+    """The axle's options as the services take them."""
+    from donorbase.cli.identify import pair_of
+    from donorbase.cli.paste import pasted
+
+    if variant and listing:
+        raise click.UsageError("--variant and --listing both name the axle: choose one.")
+    text = pasted(listing, None) if listing else ""
+    return {"variant": variant, "text": text, "saw": dict(pair_of(one) for one in saw), "end": end or ""}
+
+
+@click.command(epilog=f"\b\nExample:\n    {_EXAMPLE}")
+@axle_options
+@click.option("--build", "-b", "build_name", metavar="NAME|FILE", help="Gives the ratio, and that of the other end.")
+@click.option("--ratio", type=RATIO, help="Ratio of the set, or its teeth as 41/8.")
+@click.option("--set", "set_key", default="", metavar="KEY", help="The gear set, or the axle a used set is out of.")
+@click.option("--made-for", metavar="YEARS", help="Model years that the set is sold for: 2005-2016, 2017+.")
+@click.option("--cut", default="", metavar="standard|reverse", help="Spiral of the set; reverse is for high pinions.")
+@click.option("--thick/--usual", "thick", default=None, help="A thick ring gear, or one of the usual thickness.")
+@click.option("--used", is_flag=True, help="The set was run before.")
+@click.option("--ring-number", default="", help="Number etched on the ring gear ...")
+@click.option("--pinion-number", default="", help="... and on the pinion.")
+@click.option("--other-ratio", type=RATIO, help="Ratio at the other end, or its teeth.")
+@click.option("--locker", default="", metavar="KIND", help="air, electric, automatic, limited-slip, spool ...")
+@click.option("--locker-splines", type=int, help="Shaft splines that it is made for.")
+@click.option("--case", "case_ratio", type=RATIO, help="A ratio of the side that the locker or new case is made for.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def order(
+    database: str | None,
+    /,
+    variant: str,
+    listing: str | None,
+    saw: tuple[str, ...],
+    end: str | None,
+    build_name: str | None,
+    made_for: str | None,
+    as_json: bool,
+    **ordered: Any,
+) -> None:
+    """Check an order of gears or of a locker, line by line: go, stop or unclear, and what would settle it.
+
+    What is not told of the order is never taken for right. A cover off and counted teeth settle most of it.
+    """
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.output import show_json
+    from donorbase.services.builds import find_build
+    from donorbase.services.orders import check_order
+    from donorbase.verdict.ordered import Order
+
+    house = open_house(database)
+    given = axle_given(variant, listing, saw, end)
+    wanted = Order(made_for=_years(made_for), **ordered)
+    build = find_build(house, build_name) if build_name else None
+    found = check_order(open_desk(house), wanted, build=build, **given)
+    if as_json:
+        show_json(found.as_json())
+    else:
+        _show(found)
+
+
+def _years(text: str | None) -> tuple[int, int | None] | None:
+    from donorbase.reference.conditions import parse_condition
+
+    if text is None:
+        return None
+    first, last = parse_condition("years", text).spans[0]
+    return int(first or 0), None if last is None else int(last)
+
+
+def _show(found: "Ordered") -> None:
+    from donorbase.cli.output import caution, heading, say
+
+    say(f"{_word(str(found.light))}   for {found.axle}")
+    for line in found.lines:
+        say()
+        say(f"{_word(str(line.light))} {line.topic}: {line.why}.")
+        if line.settle:
+            say(f"Settle it: {line.settle}", 2)
+        say(f"Basis: {line.basis}.", 2)
+    for title, lines in (
+        ("Which gears the axle has, look at first", found.settle),
+        ("Write on the order", found.write),
+        ("When it comes", found.on_arrival),
+        ("Mind", found.cautions),
+    ):
+        if lines:
+            say()
+            heading(title)
+            for text in lines:
+                say(f"- {text}")
+    caution()
+
+
+def _word(light: str) -> str:
+    return click.style(light.upper(), fg=CONDITIONS[light], bold=True)

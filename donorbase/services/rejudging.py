@@ -1,0 +1,183 @@
+"""Candidates judged that are due: never judged yet, or what their verdict rests on changed since.
+
+The words, the catalogue, the user's rates, the build, a correction, a price: each of them makes a verdict due. What
+comes out differently is an event of the candidate.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime
+from typing import Any
+
+from donorbase.services.builds import find_build
+from donorbase.services.corrected import by_text, corrected
+from donorbase.services.desk import Checked, Desk
+from donorbase.services.grounds import judged_with, of_corrections, read_with
+from donorbase.services.house import House
+from donorbase.store import candidates as stored
+from donorbase.store import sightings
+from donorbase.store.corrections import digest_of
+from donorbase.store.reading_rows import ReadingRows
+from donorbase.verdict.judge import judge
+from donorbase.verdict.spec import Build
+from donorbase.verdict.verdicts import ListingVerdict
+
+AT_ONCE = 100
+"""Candidates judged between two commits: what a Ctrl-C loses is at most so many verdicts, which are due again."""
+
+Progress = Callable[[int], None]
+"""Called with how many more were done."""
+
+
+def unwatched(_: int) -> None:
+    """Progress that nobody looks at."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A verdict that came out otherwise than before; ``before`` is None where there was none."""
+
+    candidate_id: int
+    build: str
+    before: str | None
+    after: str
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain data."""
+        return {"candidate": self.candidate_id, "build": self.build, "before": self.before, "after": self.after}
+
+
+@dataclass(slots=True)
+class Judgements:
+    """How many candidates were judged, and the verdicts that are new or changed."""
+
+    judged: int = 0
+    changes: list[Change] = field(default_factory=list)
+
+    @property
+    def changed(self) -> tuple[Change, ...]:
+        """Those that had another verdict before."""
+        return tuple(change for change in self.changes if change.before is not None)
+
+
+def read_anew(house: House, desk: Desk, progress: Progress = unwatched) -> int:
+    """Read every text that was read with other words or by another release; how many there were."""
+    with_, after, done = read_with(house, desk.this_year), 0, 0
+    while True:
+        with house.reading() as connection:
+            rows = sightings.unread(connection, with_, after, AT_ONCE)
+        if not rows:
+            return done
+        found = ReadingRows()
+        for row in rows:
+            found.add(row["id"], desk.read(row["text"]), with_)
+        with house.keeping() as connection:
+            sightings.keep_readings(connection, found)
+        after, done = rows[-1]["id"], done + len(rows)
+        progress(len(rows))
+
+
+def judge_due(
+    house: House,
+    desk: Desk,
+    builds: Sequence[str] = (),
+    *,
+    only: Sequence[int] = (),
+    progress: Progress = unwatched,
+) -> Judgements:
+    """Judge the candidates of builds (none named: of every build that is kept) that are due, or ``only`` some."""
+    put_right, found = by_text(house.rows()["correction"]), Judgements()
+    kept = [one.name for one in house.builds()]
+    for name in builds or kept:
+        build, base = find_build(house, house.build(name).name), judged_with(house, desk.this_year, name)
+        for rows in _due(house, name, base, put_right, only):
+            judged = [(row, _verdict(desk, build, row, put_right)) for row in rows]
+            _keep(house, judged, base, put_right, found)
+            progress(len(rows))
+    return found
+
+
+def candidate_verdict(house: House, desk: Desk, candidate_id: int) -> Checked:
+    """A candidate read and judged now, in full, with its corrections, its price and its distance."""
+    with house.reading() as connection:
+        row = stored.read_candidate(connection, candidate_id) or {}
+        row["text"] = stored.newest_texts(connection, [row["listing_id"]])[row["listing_id"]]["text"]
+    return _verdict(desk, find_build(house, row["build"]), row, by_text(house.rows()["correction"]))
+
+
+def count_due(house: House, desk: Desk) -> dict[str, int]:
+    """How many candidates of each kept build are due to be judged; builds of which none is are left out."""
+    put_right = by_text(house.rows()["correction"])
+    found = {}
+    for one in house.builds():
+        base = judged_with(house, desk.this_year, one.name)
+        found[one.name] = sum(len(rows) for rows in _due(house, one.name, base, put_right))
+    return {name: number for name, number in found.items() if number}
+
+
+_Corrections = Mapping[str, list[dict[str, Any]]]
+
+
+def _due(
+    house: House, build: str, base: str, put_right: _Corrections, only: Sequence[int] = ()
+) -> Iterator[list[dict[str, Any]]]:
+    """The candidates of a build that are due, with the newest text of each, some at a time."""
+    after, digests = 0, [digest_of(text) for text in put_right]
+    while True:
+        with house.reading() as connection:
+            rows = stored.stale(connection, build, base, digests, after=after, limit=AT_ONCE, only=only)
+            texts = stored.newest_texts(connection, [row["listing_id"] for row in rows])
+        if not rows:
+            return
+        after = rows[-1]["id"]
+        for row in rows:
+            row["text"] = texts[row["listing_id"]]["text"]
+        due = [row for row in rows if row["judged_with"] != base + of_corrections(put_right.get(row["text"], []))]
+        if due:
+            yield due
+
+
+def _verdict(desk: Desk, build: Build, row: Mapping[str, Any], put_right: _Corrections) -> Checked:
+    reading = corrected(desk.read(row["text"]), put_right.get(row["text"], []), row["price_usd"])
+    miles = row["distance_mi"]
+    return Checked(reading, judge(build, reading, desk.catalogue, distance_mi=miles, rates=desk.rates))
+
+
+def _keep(
+    house: House,
+    judged: Sequence[tuple[Mapping[str, Any], Checked]],
+    base: str,
+    put_right: _Corrections,
+    found: Judgements,
+) -> None:
+    now = datetime.now(UTC)
+    rows = [
+        {**_verdict_row(c.verdict), "id": row["id"], "judged_at": now}
+        | {"judged_with": base + of_corrections(put_right.get(row["text"], []))}
+        for row, c in judged
+    ]
+    changes = [
+        Change(row["id"], row["build"], row["verdict"], str(c.verdict.verdict))
+        for row, c in judged
+        if row["verdict"] != c.verdict.verdict
+    ]
+    with house.keeping() as connection:
+        stored.set_verdicts(connection, rows)
+        stored.add_events(connection, [_event(c, now) for c in changes if c.before is not None])
+    found.judged += len(rows)
+    found.changes += changes
+
+
+def _verdict_row(verdict: ListingVerdict) -> dict[str, Any]:
+    total = verdict.money.total
+    ends = {f"landed_{n}_usd": getattr(total, n) if total else None for n in ("low", "likely", "high")}
+    taken = [f"{verdict.items[n].end}: {verdict.items[n].taken_for}" for n in verdict.chosen]
+    return {
+        **ends, "verdict": str(verdict.verdict), "chance": verdict.chance,
+        "taken_for": "; ".join(taken), "why": "\n".join(verdict.reasons),
+    }  # fmt: skip
+
+
+def _event(change: Change, now: datetime) -> dict[str, Any]:
+    told = {"kind": "verdict", "note": f"{change.before} -> {change.after}", "who": ""}
+    return {**told, "candidate_id": change.candidate_id, "happened_on": date.today(), "noted_at": now}
