@@ -139,7 +139,9 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
 
 def _letters_for_noughts(pieces: list[Piece], at: int) -> bool:
     """``$8OO``."""
-    return at < len(pieces) and pieces[at].glued and pieces[at].raw in ("o", "oo", "ooo")
+    if at >= len(pieces) or not pieces[at].glued or pieces[at].raw not in ("o", "oo", "ooo"):
+        return False
+    return at + 1 >= len(pieces) or pieces[at + 1].roles.get("unit") != "spline"  # 35i/30o splines
 
 
 def _fraction(pieces: list[Piece], at: int) -> float | None:
@@ -169,6 +171,8 @@ def _and_a_part(pieces: list[Piece], at: int) -> tuple[int, int, int]:
     """``and a half``, ``and three eighths``, ``& 3/8`` after a whole number: how many pieces, and the fraction."""
     if at + 2 >= len(pieces) or pieces[at].key not in _AND:
         return 0, 0, 1
+    if pieces[at + 1].key in ("three quarters", "three quarter"):  # one piece: of tons it is a class
+        return 2, 3, 4
     if _fraction(pieces, at + 1) is not None:
         return 4, int(pieces[at + 1].raw), int(pieces[at + 3].raw)
     over = 1 if pieces[at + 1].key in _ONE else NUMBER_WORDS.get(pieces[at + 1].key, 0)

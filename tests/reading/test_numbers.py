@@ -179,11 +179,15 @@ SIZES = [
     ("4 in. tube", "tube_in", 4), ("35 spline 1 1/2", "shaft_dia_in", 1.5), ("40 spline shafts, 1.708 dia",
     "shaft_dia_in", 1.708),
     ("ring OD 11.5", "ring_gear_in", 11.5), ("11.5 / 4.10 / 14b", "ring_gear_in", 11.5),
-    ('"10.25" cast near it', "ring_gear_in", 10.25),
+    ('"10.25" cast near it', "ring_gear_in", 10.25), ("68.75\'\' wms", "width_in", 68.75), ("68.75 from wms to wms",
+    "width_in", 68.75),
+    ("sixty eight and three quarters wms", "width_in", 68.75), ("flange to flange 1 724 mm", "width_in", 1724 / 25.4),
+    ("3.5 inch dom tubes", "tube_in", 3.5), ("tube size 3.5", "tube_in", 3.5),
 ]  # fmt: skip
 NO_SIZES = [("spring perches 42.5 center to center", "width_in"), ("9/16 studs", "tube_in"), ("5/16 wall", "tube_in"),
             ("8 ft wide", "width_in"), ("35 spline, 1.5 lift", "shaft_dia_in"), ("41 ring 9 pinion", "ring_gear_in"),
-            ("6 in lift", "ring_gear_in"), ("10.5 wide tires 33x10.5", "ring_gear_in"), ("$9.50",
+            ("full width 60 axle", "width_in"), ("6 in lift", "ring_gear_in"), ("10.5 wide tires 33x10.5",
+            "ring_gear_in"), ("$9.50",
             "ring_gear_in")]  # fmt: skip
 
 
@@ -207,7 +211,13 @@ SPLINES = [
     ("35sp", {"splines": 35}), ("35 spl. outers", {"outer_splines": 35}), ("37 spline chromo outers",
     {"outer_splines": 37}),
     ("30 in/ 27 out", {"inner_splines": 30, "outer_splines": 27}), ("30 splines or 31", {}),
-    ("inners 30 spline outers 35 spline", {"inner_splines": 30, "outer_splines": 35}),
+    ("35i/30o splines", {"inner_splines": 35, "outer_splines": 30}), ("inners: 35", {"inner_splines": 35}),
+    ("35 spline in, 30 out", {"inner_splines": 35, "outer_splines": 30}), ("inner splines 35", {"inner_splines": 35}),
+    ("inner/outer splines 35/30", {"inner_splines": 35, "outer_splines": 30}), ("outer spline count: 30",
+    {"outer_splines": 30}),
+    ("35 spline at the diff", {"inner_splines": 35}), ("30 spline at the hub", {"outer_splines": 30}),
+    ("inner shafts are 35 spline", {"inner_splines": 35}), ("inners 30 spline outers 35 spline", {"inner_splines": 30,
+    "outer_splines": 35}),
 ]  # fmt: skip
 
 
