@@ -60,9 +60,19 @@ def _behind_a_label(s: Sentence, i: int) -> bool:
     return True
 
 
+def _only_answers(s: Sentence, i: int) -> bool:
+    """``drum... no those are rotors``: the word puts right what was said, and denies nothing behind it."""
+    return s.scan.key(i) == "no" and (s.scan.key(i - 1) == "?" or s.scan.key(i + 1) in _TELLING_ON)
+
+
+_TELLING_ON = frozenset(
+    {"those", "they", "it", "its", "thats", "these", "this", "that", "theyre", "wait", "he", "sorry"}
+)
+
+
 def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
-    if _teeth(s, i) or (s.scan.key(i) == "no" and s.scan.key(i - 1) == "?") or option_at_a_price(s, i):
+    if _teeth(s, i) or _only_answers(s, i) or option_at_a_price(s, i):
         return
     if _behind_a_label(s, i):
         return

@@ -229,7 +229,8 @@ def _from_the_reader(scan: Scan, i: int, end: int) -> bool:
         return False
     if scan.key(end) in ("from", "frm"):
         return scan.key(end + 1) in _THE_READER or end + 1 >= len(scan.pieces) or is_clause_end(scan, end + 1)
-    return scan.role(end, "unit") == "away" or scan.key(end) == "out"
+    cell = scan.key(i - 1) == "|" and (scan.key(end) == "|" or end >= len(scan.pieces) or scan.at(end).kind == "line")
+    return scan.role(end, "unit") == "away" or scan.key(end) == "out" or cell
 
 
 _THE_READER = frozenset(

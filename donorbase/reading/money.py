@@ -185,7 +185,7 @@ def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
 def _standing_alone(scan: Scan, i: int, end: int) -> str:
     """Whether a bare number stands where prices stand: between stops, or last after a known word."""
     ends = scan.key(end) in _BOUNDARY or scan.key(end) in _TODAY or scan.at(end).kind == "line"
-    opens = scan.key(i - 1) in _BOUNDARY or scan.at(i - 1).kind == "line"
+    opens = scan.key(i - 1) in _BOUNDARY or scan.at(i - 1).kind == "line" or _speaks(scan, i)
     if ends and opens:
         return "weak"
     if opens and scan.key(end) in _GOES_ON and (scan.at(i).value or 0) >= _LEAST_BARE:
@@ -197,6 +197,11 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
         before.key == "is" and scan.key(i - 2) in ("it", "that", "this")
     )
     return "poor" if ends and its and (scan.at(i).value or 0) >= _ITS_AT_LEAST else ""
+
+
+def _speaks(scan: Scan, i: int) -> bool:
+    """``A: 850 now``: the answer of a chat."""
+    return scan.key(i - 1) == ":" and len(scan.key(i - 2)) <= 2 and scan.at(i - 3).kind in ("line", "")
 
 
 def _term(scan: Scan, end: int) -> int:
@@ -261,8 +266,10 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
         flags.add("plus")
     if _spent(scan, end):
         flags.add("was")
-    if scan.key(end) == "today":
+    if scan.key(end) in ("today", "now"):
         flags.add("now")
+    if scan.key(end) in ("then", "back then", "at the time"):
+        flags.add("was")
     if scan.key(i - 1) == "not" or (scan.key(end) == "?" and scan.key(i - 1) not in _SIGNS):
         flags.add("was")  # named, not asked
     if any(value == "each" for _, value in scan.at(_term(scan, end)).facts):

@@ -67,3 +67,10 @@ def undecided(scan: Scan) -> None:
 
 def _another_end(scan: Scan, begin: int, end: int) -> bool:
     return any(name == "position" for k in range(begin, end) for name, _ in scan.at(k).facts)
+
+
+def of_things_sought(scan: Scan) -> None:
+    """Drop what a seeker does not want: it is missing from nothing."""
+    for mark in scan.marks if scan.wanted else ():
+        if mark.attribute == "missing" and mark.live:
+            mark.dropped = "not wanted"

@@ -1,6 +1,6 @@
 """Step 11b: wear told of a part that can wear: ``left unit bearing has some play``, ``lowers shot``."""
 
-from donorbase.reading.clauses import is_sentence_end
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.tokens import Piece
 
@@ -9,7 +9,7 @@ _BAD = frozenset({
     "rough", "trashed", "fried", "roasted", "wasted", "going out", "gritty", "crunchy", "clunks", "clunk", "kaput",
     "finished", "play", "slop", "wobbly", "wobble", "noisy", "howls", "growls", "hums", "rumbles", "whines",
     "roars", "grinds", "grumbles", "squeals", "screams", "sings", "singing", "making noise", "makes noise",
-    "whirrs", "whirs", "no good", "questionable", "done", "tired", "failing", "dead",
+    "whirrs", "whirs", "no good", "questionable", "tired", "failing", "dead",
 })  # fmt: skip
 _BAD_BRAKES = frozenset({
     "thin", "gone", "gouged", "scored", "warped", "low", "grooved", "bald", "rivets", "metal to metal", "chewed",
@@ -52,6 +52,8 @@ _BAD_SEALS = frozenset({
 _GEARS = frozenset({"teeth", "tooth", "ring gear", "gears", "pinion gear", "ring and pinion"})
 _IN_TWO_WORDS = frozenset({"going out", "wore out", "worn out", "had it", "no good", "on borrowed", "past it"})
 _NONE = frozenset({"no", "zero", "without", "any", "0", "not", "hardly", "little", "minimal", "nil"})
+_REPAIRED = frozenset({"were", "was", "been", "got", "just", "had", "all", "both", "get"})
+"""``unit bearings were done at 80k``: they are new."""
 _REACH = 7
 
 
@@ -92,6 +94,8 @@ def _is_bad(scan: Scan, k: int, defect: str) -> bool:
     if f"{key} {scan.key(k + 1)}" in _IN_TWO_WORDS:
         return defect != "damaged-gears"
     extra = _BAD_BRAKES if defect == "worn-brakes" else _BAD_GEARS if defect == "damaged-gears" else frozenset()
+    if key == "done":
+        return is_clause_end(scan, k + 1) and scan.key(k - 1) not in _REPAIRED
     if defect == "leaking":
         return key in _BAD_SEALS
     if defect == "damaged-gears":
