@@ -53,6 +53,7 @@ _MENDED = frozenset({
     "new gasket", "put in new", "replaced all", "so i replaced", "swapped", "repaired", "stopped", "no more",
 })  # fmt: skip
 _YES = frozenset({"yes", "yep", "yup", "yeah", "y", "affirmative", "some", "little", "bit"})
+_HARDLY = frozenset({"hardly any", "little to no", "next to no", "barely any", "minimal", "zero", "hardly"})
 _FIXED = frozenset({"bracket", "brackets", "mount", "mounts", "end", "flange", "plug"})
 _REACH, _FAR, _LONGEST_QUESTION = 9, 16, 6
 
@@ -68,6 +69,8 @@ def damage(scan: Scan) -> None:
             mark.dropped = "not wanted"
         elif _asked(scan, mark):
             mark.dropped = "asked"
+        elif scan.at(mark.begin - 1).value == 0 or scan.key(mark.begin - 1) in _HARDLY:
+            mark.dropped = "denied"
         elif mark.value in _OF_A_THING and _anothers(scan, mark, alone):
             mark.dropped = "another's"
         elif mark.value == "worn-bearing" and not _of_a_bearing(scan, mark):
