@@ -53,6 +53,7 @@ _MENDED = frozenset({
     "new gasket", "put in new", "replaced all", "so i replaced", "swapped", "repaired", "stopped", "no more",
 })  # fmt: skip
 _YES = frozenset({"yes", "yep", "yup", "yeah", "y", "affirmative", "some", "little", "bit"})
+_POINTING = frozenset({"that", "this", "it", "they", "them", "which", "one", "ones", "both", "left", "right", "side"})
 _HARDLY = frozenset({"hardly any", "little to no", "next to no", "barely any", "minimal", "zero", "hardly"})
 _FIXED = frozenset({"bracket", "brackets", "mount", "mounts", "end", "flange", "plug"})
 _REACH, _FAR, _LONGEST_QUESTION = 9, 16, 6
@@ -200,7 +201,7 @@ def _listed_behind(scan: Scan, k: int) -> str:
     """``Rust: cab corners, some on the bed``."""
     said = []
     while k < len(scan.pieces) and not is_sentence_end(scan, k) and len(said) < _FAR:
-        said.append(_what(scan, k))
+        said.append("" if scan.key(k) in _POINTING else _what(scan, k))
         k += 1
     return "foreign" if "foreign" in said and "own" not in said else ""
 

@@ -188,7 +188,7 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
 
 def _ends_a_denial(s: Sentence, i: int, k: int, seen: bool) -> bool:
     key, cue = s.scan.key(k), s.scan.role(k, "cue")
-    if cue in ("not", "no") or (seen and cue in ("with", "included", "only", "source")):
+    if cue in ("not", "no", "with", "correct") or (seen and cue in ("included", "only", "source")):
         return True
     return key in ("(", ")", "|", "-") or (key == ":" and k > i + 1)
 

@@ -115,7 +115,7 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
     if money_like and value >= _LEAST_LISTED and _under_a_price(scan, i):
         return "sure"
     led = before - (scan.key(before) == "for")  # take both for 1400
-    whole = _whole(scan, end) or scan.role(led, "cue") == "whole"
+    whole = _whole(scan, end) or scan.role(led, "cue") == "whole" or _summed(scan, before)
     if (whole and value >= 20 and money_like) or (unit == "thousand" and value < 18_000):
         return "likely"
     if raw.startswith("0") or not money_like or value < 10 or ("." in raw and value < 20):

@@ -117,7 +117,7 @@ def _no_to(mark: Mark) -> None:
 
 def _ticked(scan: Scan, i: int, no: bool) -> None:
     """``kingpins no, ball joints yes``; ``duals: no``; ``LSD=yes``; ``hubs: none``."""
-    if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces)):
+    if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces) or _ticks_on(scan, i + 1)):
         return
     k = i - 1
     labelled = scan.key(k) in (":", "=")
@@ -131,3 +131,9 @@ def _ticked(scan: Scan, i: int, no: bool) -> None:
             _no_to(mark)
         elif mark.attribute == "part" and not any(n == "hubs" for n, _ in scan.at(k).facts):
             mark.attribute = "has"
+
+
+def _ticks_on(scan: Scan, k: int) -> bool:
+    """``calipers yes rotors no``: the next thing of the list follows at once."""
+    named = any(name == "part" for name, _ in scan.at(k).facts)
+    return named and scan.key(k + 1) in (_NO | _YES)
