@@ -230,9 +230,12 @@ def _from_the_reader(scan: Scan, i: int, end: int) -> bool:
     if scan.key(end) in ("from", "frm"):
         return scan.key(end + 1) in _THE_READER or end + 1 >= len(scan.pieces) or is_clause_end(scan, end + 1)
     cell = scan.key(i - 1) == "|" and (scan.key(end) == "|" or end >= len(scan.pieces) or scan.at(end).kind == "line")
-    return scan.role(end, "unit") == "away" or scan.key(end) == "out" or cell
+    away = scan.role(end, "unit") == "away" and scan.key(end).partition(" ")[0] in _FROM_HERE
+    return away or scan.key(end) == "out" or cell
 
 
+_FROM_HERE = frozenset({"away", "from", "up", "down", "de"})
+"""``8 miles north of town`` is no distance from the reader."""
 _THE_READER = frozenset(
     {"you", "u", "ur", "where", "there", "yous", "me", "here", "your", "ya", "yall", "your place", "yours", "us"}
 )

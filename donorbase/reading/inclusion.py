@@ -60,13 +60,23 @@ def included_before(s: Sentence, i: int) -> None:
     if _they(s, i):
         return
     k = i - 1
+    if s.scan.key(k) == "but":
+        k = _subject_end(s, k)
     while k >= s.begin:
         parts = [m for m in s.at.get(k, ()) if m.live and m.attribute == "part"]
         if parts and not _no_list_part(s, k, True):
             parts[0].attribute = "has"
-        if not parts and _ends_list(s, k) and not (s.scan.key(k) == "but" and k == i - 1):
+        if not parts and _ends_list(s, k):
             break
         k -= 1
+
+
+def _subject_end(s: Sentence, but: int) -> int:
+    """``calipers seized but there``: where the subject ends that is told of before the ``but``."""
+    for k in range(but - 1, max(but - 4, s.begin - 1), -1):
+        if any(m.attribute == "part" for m in s.at.get(k, ())):
+            return k
+    return but - 1
 
 
 def listed_alone(s: Sentence) -> None:

@@ -63,6 +63,9 @@ def option_at_a_price(s: Sentence, i: int) -> bool:
 def _more_for_it(s: Sentence, i: int, prices: list[Mark]) -> bool:
     """``with calipers add $80``; ``$500 without, $600 with``: the buyer chooses."""
     behind = s.clause_end(i)
+    added = [m for m in prices if m.begin < i and s.scan.key(m.begin - 1) == "add"]
+    if added:
+        return True
     if any(s.scan.key(k) in ("add", "extra", "more") for k in range(i + 1, behind)):
         return any(i < m.begin < behind for m in prices)
     cues = {s.scan.role(k, "cue") for k in range(s.begin, s.end) if s.scan.role(k, "cue") in ("with", "no")}

@@ -26,6 +26,11 @@ _SPOKEN_HUNDREDS = 10
 _ITS_AT_LEAST = 100
 """``It is 300``: less than that is an age, a year or a count."""
 _LEAST_BARE = 50
+_PRICE_VERBS = frozenset({
+    "take", "figure", "figuring", "thinking", "see", "need", "expect", "expecting", "get", "accept", "name",
+    "after", "so", "tomorrow", "say", "lets say", "hope for", "id take", "i need", "need to get",
+})  # fmt: skip
+"""``I'd take 450 for it``, ``figure 450``, ``so 400``."""
 _GOES_ON = frozenset({
     "and", "or", "if", "even", "cash", "flat", "total", "race", "as", "because", "but", "since", "so", "plus", "w/",
     "with", "until", "till", "must", "local", "pick up", "pickup", "range", "or best offer", "make offer", "ready",
@@ -188,8 +193,17 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
     opens = scan.key(i - 1) in _BOUNDARY or scan.at(i - 1).kind == "line" or _speaks(scan, i)
     if ends and opens:
         return "weak"
-    if opens and scan.key(end) in _GOES_ON and (scan.at(i).value or 0) >= _LEAST_BARE:
+    value = scan.at(i).value or 0
+    goes_on = scan.key(end) in _GOES_ON or scan.key(end).startswith("plus")
+    if opens and goes_on and value >= _LEAST_BARE:
         return "poor"
+    if opens and scan.key(end) in ("is", "was") and value >= _ITS_AT_LEAST and value % 5 == 0:
+        return "poor"
+    for_it = scan.key(end) in ("for", "out of") and scan.key(end + 1) in ("it", "them", "this", "all", "these")
+    refused = any(n in scan.key(i - 2) for n in ("not", "wont", "cant", "dont", "didnt"))
+    named = scan.key(i - 1) in _PRICE_VERBS and value >= _LEAST_BARE and value % 5 == 0
+    if named and not refused and (ends or for_it or scan.key(end) in ("out of it", "for it", "for them")):
+        return "sure"
     before = scan.at(i - 1)
     if ends and (before.facts or before.roles or before.key in _LEADS_TO):
         return "poor"
@@ -266,7 +280,7 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
         flags.add("plus")
     if _spent(scan, end):
         flags.add("was")
-    if scan.key(end) in ("today", "now"):
+    if scan.key(end) in ("today", "now") or _concluded(scan, i, end):
         flags.add("now")
     if scan.key(end) in ("then", "back then", "at the time"):
         flags.add("was")
@@ -275,6 +289,11 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
     if any(value == "each" for _, value in scan.at(_term(scan, end)).facts):
         flags.add("each")
     return flags
+
+
+def _concluded(scan: Scan, i: int, end: int) -> bool:
+    """``she wants 500, I want it gone, so 400``."""
+    return scan.key(i - 1) == "so" and (is_clause_end(scan, end) or end >= len(scan.pieces))
 
 
 def _summed(scan: Scan, before: int) -> bool:
@@ -327,16 +346,24 @@ def _said_before(scan: Scan, before: int, i: int) -> set[str]:
 
 
 def _in_words(scan: Scan) -> None:
-    """``a grand``, ``a hundred bucks``."""
+    """``a grand``, ``a hundred bucks``, ``half a grand``, ``a grand and a half``."""
     if all(("unit", unit) not in scan.roles for unit in _MULTIPLE):
         return
     for i, piece in enumerate(scan.pieces):
         unit = piece.roles.get("unit")
-        if (
-            unit in _MULTIPLE
-            and not scan.used[i]
-            and (scan.key(i - 1) in ("a", "couple", "one", "un") or scan.at(i - 1).raw.endswith(" a"))
-            and piece.key not in ("k", "mil")
-        ):
-            times = 2 if scan.key(i - 1) == "couple" else 1
-            scan.mark("price", float(times * _MULTIPLE[unit]), i - 1, i + 1, "sure")
+        if unit not in _MULTIPLE or scan.used[i] or piece.key in ("k", "mil"):
+            continue
+        counted = scan.key(i - 1) in ("a", "couple", "one", "un") or scan.at(i - 1).raw.endswith(" a")
+        alone = unit == "grand" and (is_clause_end(scan, i - 1) or i == 0)
+        if counted or alone:
+            end = i + 1 + 3 * _and_a_half(scan, i + 1)
+            scan.mark("price", float(_times(scan, i) * _MULTIPLE[unit]), i - counted, end, "sure")
+
+
+def _times(scan: Scan, i: int) -> float:
+    times = 2.0 if scan.key(i - 1) == "couple" else 0.5 if scan.key(i - 2).startswith("half") else 1.0
+    return times + 0.5 * _and_a_half(scan, i + 1)
+
+
+def _and_a_half(scan: Scan, i: int) -> bool:
+    return (scan.key(i), scan.key(i + 1), scan.key(i + 2)) == ("and", "a", "half")

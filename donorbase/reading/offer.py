@@ -11,7 +11,7 @@ from donorbase.reading.terms import terms
 
 _OPENERS = frozenset({
     "im", "i'm", "i", "am", "we", "are", "still", "anyone", ":", "[", "(", "*", "-", "hey", "hi", "ad", "please",
-    "title", "someone", "guys", "just",
+    "title", "someone", "guys", "just", "its",
 })  # fmt: skip
 _MAKE_OFFER = frozenset({"make offer", "make an offer", "make me an offer", "or make offer"})
 _SOLD_OPENERS = frozenset({
@@ -42,6 +42,8 @@ def offer_kind(scan: Scan) -> str:
         return "trade"
     early = wanted and (not priced or wanted[0].begin <= 3 or _only_a_budget(scan))
     if wanted and not selling and early and not _money_wanted(scan, wanted[0]):
+        return "wanted"
+    if _in_need(scan) and not selling and not priced:
         return "wanted"
     if (scan.key(0) == "want" or _opens_seeking(scan, priced)) and not selling:
         return "wanted"
@@ -92,6 +94,20 @@ _BUDGET = frozenset(
     {"have", "i have", "budget", "up to", "pay", "spend", "max", "ive got", "got", "will pay", "can pay", "saved"}
 )
 _PUT_AWAY = frozenset({"put", "saved", "max", "budget", "to spend", "cash in hand", "in hand", "to", "or less", "tops"})
+
+
+_IN_NEED = frozenset({"need another", "need a replacement", "need another one", "need one for", "in need of"})
+_ASKING = ("any", "whos got", "who has", "do you have", "got any", "know of", "does", "who")
+
+
+def _in_need(scan: Scan) -> bool:
+    """``my rear grenaded, need another one``; ``any rear axles out there?``."""
+    if not _IN_NEED.isdisjoint(scan.keys):
+        return True
+    begin, end = scan.sentences[0] if scan.sentences else (0, 0)
+    asks = scan.key(end) == "?" and scan.key(begin).startswith(_ASKING)
+    asks = asks and not any("interest" in scan.key(k) or scan.key(k) in ("want", "need") for k in range(begin, end))
+    return asks and any(m.attribute in ("item", "part", "position") for m in scan.within(begin, end))
 
 
 def _opens_seeking(scan: Scan, priced: bool) -> bool:
