@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.build_fitup import fitup
+
 if TYPE_CHECKING:
     from donorbase.verdict.spec import Build
 
@@ -113,6 +115,9 @@ def check(database: str | None, name: str, as_json: bool) -> None:
         show_json(looked.as_json())
     else:
         show_looked_over(looked)
+
+
+build.add_command(fitup)
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build edit crawler")

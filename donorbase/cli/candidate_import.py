@@ -84,7 +84,7 @@ def _source(
     """The source at ``path``; standard input is laid down in a file first, since it is read twice."""
     from donorbase.services.sources import Source, form_of
 
-    same: dict[str, Any] = {"columns": dict(map(_pair, columns)), "encoding": encoding, "parted_by": parted_by}
+    same: dict[str, Any] = {"columns": dict(map(pair, columns)), "encoding": encoding, "parted_by": parted_by}
     same |= {"label": label, "day": day_or_today(seen)}
     if path != "-":
         yield Source(Path(path), form or form_of(Path(path)), **same)
@@ -97,7 +97,8 @@ def _source(
         yield Source(laid, form or "page", name="the paste", **same)
 
 
-def _pair(text: str) -> tuple[str, str]:
+def pair(text: str) -> tuple[str, str]:
+    """The field and the head of FIELD=HEAD."""
     name, sign, head = text.partition("=")
     if not sign or not head:
         raise BadInput(f"--column {text!r} says no column", "Write FIELD=HEAD, such as --column text=Description.")

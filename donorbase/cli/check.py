@@ -19,6 +19,7 @@ EXIT_CODES = {"fits": 0, "fits with work": 10, "unclear": 11, "does not fit": 12
 @click.command(epilog="\b\nExample:\n    donorbase check advert.txt --build crawler --distance-mi 40")
 @click.argument("source", required=False, metavar="[FILE|-]")
 @click.option("--build", "-b", "build_name", metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.option("--all-builds", is_flag=True, help="Judge it against every build you keep, best first.")
 @click.option("--distance-mi", type=click.FloatRange(0, 5000), help="How far away it is, one way.")
 @click.option("--all", "everything", is_flag=True, help="Show the requirements that are met, too, and why.")
 @click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")
@@ -35,6 +36,7 @@ def check(
     ctx: click.Context,
     source: str | None,
     build_name: str | None,
+    all_builds: bool,
     distance_mi: float | None,
     everything: bool,
     as_json: bool,
@@ -52,10 +54,15 @@ def check(
     from donorbase.services.builds import find_build
 
     _agree(as_json, message, exit_code, jsonl)
+    if all_builds and (build_name or jsonl or message or exit_code or everything):
+        raise click.UsageError("--all-builds goes with --json and --distance-mi alone.")
     house = open_house(ctx.obj)
     if jsonl:
         desk = open_desk(house)
         answer_lines(jsonl, ("id", "listing"), lambda row: _judged_line(desk, house, row, build_name))
+        return
+    if all_builds:
+        _show_all_builds(house, pasted(source, encoding), distance_mi, as_json)
         return
     if not build_name:
         raise click.UsageError("Name a build: --build NAME, or --build FILE.toml.")
@@ -70,6 +77,20 @@ def check(
         show_checked(checked, build.money.landed_limit_usd, everything=everything)
     if exit_code:
         ctx.exit(EXIT_CODES[checked.verdict.verdict])
+
+
+def _show_all_builds(house: "House", text: str, distance_mi: float | None, as_json: bool) -> None:
+    from donorbase.cli.candidate_add import show_for_builds
+    from donorbase.cli.context import open_desk
+    from donorbase.cli.output import caution, show_json
+    from donorbase.services.every_build import judge_for_each
+
+    judged = judge_for_each(house, open_desk(house), text, distance_mi)
+    if as_json:
+        show_json([one.as_json() for one in judged])
+    else:
+        show_for_builds(judged)
+        caution()
 
 
 def _agree(as_json: bool, message: bool, exit_code: bool, jsonl: str | None) -> None:
@@ -101,7 +122,6 @@ def show_checked(
     """Print a verdict as a person reads it: the word, what it is, why, what to ask, what it costs, cautions."""
     from donorbase.cli.output import caution, say, verdict_word
     from donorbase.services.message import ASKED_AT_ONCE
-    from donorbase.verdict.cautions import cautions_for
 
     verdict = checked.verdict
     say(f"{verdict_word(verdict.verdict)}   ({verdict.chance:.0%} that it meets every must as it stands)")
@@ -112,7 +132,7 @@ def show_checked(
     for number in verdict.chosen:
         _show_findings(verdict.items[number], everything)
     _show_money(verdict, limit_usd)
-    _show_lines("Mind", (*verdict.notes, *cautions_for(verdict.work)))
+    _show_lines("Mind", (*verdict.notes, *checked.cautions))
     if cautioned:
         caution()
 

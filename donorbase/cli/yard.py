@@ -1,8 +1,144 @@
 """``donorbase yard``."""
 
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
 import click
+
+from donorbase.cli.candidate_add import DAY, day_or_today
+from donorbase.cli.paste import pasted
+
+if TYPE_CHECKING:
+    from donorbase.services.yards import Walk
 
 
 @click.group()
 def yard() -> None:
     """Keep yards' lists, and walk the rows that hold what a build needs."""
+
+
+@yard.command("import", epilog='\b\nExample:\n    donorbase yard import "river yard" board.txt --distance-mi 35')
+@click.argument("name")
+@click.argument("source", required=False, metavar="[FILE|-]")
+@click.option("--listed", type=DAY, metavar="DATE", help="The day of the list; today where left out.")
+@click.option("--part", is_flag=True, help="It is only a part: vehicles that it lacks are not gone.")
+@click.option("--column", "columns", multiple=True, metavar="FIELD=HEAD", help="Which column holds a field.")
+@click.option("--distance-mi", type=click.FloatRange(0, 5000), help="How far away the yard is, one way.")
+@click.option("--zip", "zip_", help="The yard's ZIP.")
+@click.option("--keep-good", is_flag=True, help="Keep the good lines of a list that has bad ones.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
+@click.pass_obj
+def import_(
+    database: str | None,
+    name: str,
+    source: str | None,
+    listed: datetime | None,
+    part: bool,
+    columns: tuple[str, ...],
+    distance_mi: float | None,
+    zip_: str | None,
+    keep_good: bool,
+    as_json: bool,
+    encoding: str | None,
+) -> None:
+    """Keep a yard's list: a CSV file with a column "row", or its board as pasted.
+
+    \b
+    Row 12
+      2006 drayman 35 4x4 dually  set 10/28/2026
+    Row 14: 1999 drayman 25 4x4
+
+    Fields of a table: row, space, stock, year, line, model, class, wheels, set, text. A later list of the same yard
+    says which vehicles are gone since.
+    """
+    from donorbase.cli.candidate_import import pair
+    from donorbase.cli.context import open_house
+    from donorbase.cli.output import say, show_json
+    from donorbase.services.source_fields import zip_of
+    from donorbase.services.yards import keep_list, read_list
+
+    told = source if source not in (None, "-") else "the paste"
+    found = read_list(pasted(source, encoding), str(told and Path(told).name), dict(map(pair, columns)))
+    for one in found:
+        if one.fault:
+            click.echo(f"{one.place}: {one.fault}", err=True)
+    place = {"distance_mi": distance_mi, "zip": zip_of(zip_) if zip_ else None}
+    day = day_or_today(listed)
+    done = keep_list(open_house(database), name, found, day, keep_good=keep_good, full=not part, place=place)
+    if as_json:
+        show_json(done.as_json())
+    else:
+        bad = f" {done.faulty} bad lines were left out, so none was taken to be gone." if done.faulty else ""
+        say(f"{name}: {done.added} new vehicles, {done.known} known, {done.gone} gone.{bad}")
+
+
+@yard.command("list", epilog="\b\nExample:\n    donorbase yard list")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def list_(database: str | None, as_json: bool) -> None:
+    """List the yards, with the day of the newest list of each."""
+    from donorbase.cli.context import open_house
+    from donorbase.cli.output import say, show_json, show_table
+    from donorbase.services.yards import yards
+
+    found = yards(open_house(database))
+    columns = ("name", "listed_on", "there", "gone", "distance_mi", "zip")
+    if as_json:
+        show_json(list(found))
+    elif found:
+        heads = ("yard", "newest list", "vehicles", "gone", "miles", "ZIP")
+        show_table([[one[column] for column in columns] for one in found], heads)
+    else:
+        say("No yard is kept yet. `donorbase yard import NAME FILE` keeps its list.")
+
+
+@yard.command(epilog='\b\nExample:\n    donorbase yard rows "river yard" --build crawler')
+@click.argument("name")
+@click.option("--build", "-b", "build_name", required=True, metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def rows(database: str | None, name: str, build_name: str, as_json: bool) -> None:
+    """Show the vehicles whose front or rear may meet a build, row by row for the walk, and what to check and bring."""
+    from donorbase.cli.candidate_judge import bar
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.output import show_json
+    from donorbase.services.builds import find_build
+    from donorbase.services.yards import walk, yards
+
+    house = open_house(database)
+    build = find_build(house, build_name)
+    standing = sum(one["there"] for one in yards(house) if one["name"] == name)
+    with bar("judging", standing) as progress:
+        found = walk(house, open_desk(house), name, build, progress)
+    if as_json:
+        show_json(found.as_json())
+    else:
+        _show_walk(found)
+
+
+def _show_walk(found: "Walk") -> None:
+    from donorbase.cli.output import caution, heading, quoted, say, verdict_word
+
+    heading(f"{found.yard}, list of {found.listed_on}")
+    for stop in found.stops:
+        where = f"Row {stop.vehicle['row']}" + (f", space {stop.vehicle['space']}" if stop.vehicle["space"] else "")
+        since = f" (set {stop.vehicle['set_on']})" if stop.vehicle["set_on"] else ""
+        say()
+        heading(f"{where}: {quoted(stop.vehicle['text'])}{since}")
+        say(f"{stop.end}: {verdict_word(stop.verdict)} ({stop.chance:.0%}), {stop.taken_for}", 2)
+        for check in stop.checks:
+            say(f"- {check}", 2)
+    say()
+    if found.stops:
+        say(f"Bring: {', '.join(found.bring)}.")
+    else:
+        say("No vehicle of which line or class is known has an axle that may meet the build.")
+    if found.untold:
+        say(
+            f"{found.untold} vehicles were left out: neither line nor class is known. `donorbase words add` teaches "
+            "what your yard calls them."
+        )
+    if found.stops:
+        caution()

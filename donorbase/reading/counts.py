@@ -77,7 +77,11 @@ _BESIDE = frozenset({"/", "&", "and", "+", "or"})
 def _another_circle(scan: Scan, lugs: int, end: int) -> bool:
     """``5x4.5/5x4.75``, ``5x5 & 5.5``: drilled twice, or one of two."""
     following = end + 1
-    if scan.key(end) not in _BESIDE or scan.at(following).kind != "num" or scan.unit(following) == "spline":
+    if (
+        scan.key(end) not in _BESIDE
+        or scan.at(following).kind != "num"
+        or scan.unit(following) not in ("", "mm", "inch")
+    ):
         return False
     value = scan.at(following).value or 0
     crossed = scan.key(following + 1) in _OVER and scan.at(following + 2).kind == "num"
@@ -121,6 +125,7 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     if lug:
         j = scan.after(i) + 1
         j += scan.key(j) == "metric"
+    lug = lug or (scan.key(j) == "(" and scan.role(scan.before(i), "label") in ("lugs", "circle"))
     j += scan.key(j) in (",", "(", ":") and lug
     over = scan.key(j) in _OVER and (scan.key(j) != "-" or scan.at(j).glued)
     over = over or (scan.key(j) == "/" and _stroke_pair(scan, i))
@@ -171,7 +176,7 @@ def _labelled_circles(scan: Scan) -> None:
     told = ("label", "circle") in scan.roles
     for i in scan.numbers():
         value, unit = scan.pieces[i].value or 0, scan.unit(i)
-        if not told and unit != "mm":
+        if (not told and unit != "mm") or unit not in ("", "inch", "mm"):
             continue
         end = i + 1 + (unit in ("inch", "mm"))
         labelled = scan.role(scan.before(i), "label") == "circle" or scan.role(end, "label") == "circle"
@@ -206,7 +211,7 @@ def counted(scan: Scan) -> None:
         elif unit == "bolt" and 4 <= value <= 8 and (_about_wheels(scan, end) or _of_the_axle(scan, i, value, end)):
             scan.mark("lugs", value, i, end)
         elif unit == "piston" and 1 <= value <= 8:
-            scan.mark("caliper_pistons", value, i, end)
+            scan.mark("caliper_pistons", value, i, end - bool(scan.at(end - 1).facts))
     _labelled_counts(scan)
 
 

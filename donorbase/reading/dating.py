@@ -33,6 +33,8 @@ def own_cell(scan: Scan, i: int) -> bool:
         return False
     if scan.key(i - 1) == "(" and scan.key(i + 1) == ")":
         return True
+    if scan.key(i - 1) == "/" == scan.key(i + 1) and not scan.at(i - 1).glued and not scan.at(i + 1).glued:
+        return True
     full = scan.key(i - 1) == "." or (scan.key(i - 1) == ":" and scan.role(i - 2, "label") not in ("price", "phone"))
     full = full and raw[0] != "0"
     hedged = scan.role(i + 1, "cue") == "hedge"
@@ -108,7 +110,7 @@ def context(scan: Scan, i: int) -> bool:
     names = {name for name, _ in following.facts}
     if following.roles.get("cue") in ("truck", "exact") or names & _OF_TRUCKS:
         return True
-    return _introduced(scan, i) or _behind_an_axle(scan, i) or _with_a_nought(scan, i) or _heads_its_line(scan, i)
+    return _introduced(scan, i) or behind_an_axle(scan, i) or _with_a_nought(scan, i) or _heads_its_line(scan, i)
 
 
 def _introduced(scan: Scan, i: int) -> bool:
@@ -175,17 +177,26 @@ def _stated(scan: Scan, before: int, walked: set[str], digits: Piece) -> bool:
     return named and (scan.key(before) in _SAID_OF or digits.words)
 
 
-def _behind_an_axle(scan: Scan, i: int) -> bool:
+def behind_an_axle(scan: Scan, i: int) -> bool:
     """``rear axle 97 disc 4.10``, ``1 ton 97:``: between the name of a thing and what else is said of it."""
     if not _likely(scan.at(i).raw) or scan.at(i - 1).kind != "word":
         return False
     following = scan.at(i + 1)
-    if _of_truck(scan, i - 1) and is_clause_end(scan, i + 1):
+    if _of_truck(scan, i - 1) and (is_clause_end(scan, i + 1) or following.key == ":"):
         return True
     names = {name for name, _ in following.facts}
     if scan.role(i - 1, "item") == "axle":
+        if following.kind == "num" and not following.glued and scan.used[i + 1]:
+            return True  # rear end 97 4.10: what follows has been read as something else
+        if following.key == "," and (int(scan.at(i).raw) % 5 or _priced_elsewhere(scan)):
+            names = {name for name, _ in scan.at(i + 2).facts} - {"position"}
         return bool(names) and not names & {"price_terms", "offer", "part", "has"}
     return False
+
+
+def _priced_elsewhere(scan: Scan) -> bool:
+    """Whether the text has a price by its sign or word, so that two bare digits are hardly another."""
+    return "$" in scan.keys or ("unit", "dollar") in scan.roles or ("label", "price") in scan.roles
 
 
 def _measured(scan: Scan, i: int) -> bool:

@@ -74,7 +74,7 @@ def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
     if _teeth(s, i) or _only_answers(s, i) or option_at_a_price(s, i):
         return
-    if _behind_a_label(s, i):
+    if _behind_a_label(s, i) or _puts_right(s, i):
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER]
@@ -89,6 +89,22 @@ def lack(s: Sentence, i: int) -> None:
     if s.scan.key(end) == "(" and s.scan.key(end - 1) in ("brakes", "brake parts", "disc brakes"):
         for mark in after_a_label(s, end + 1):  # no brakes (calipers, rotors)
             lacking(mark)
+
+
+def _puts_right(s: Sentence, i: int) -> bool:
+    """``drum... no, rear disc``: another value of the same kind follows, and the one before it was a slip."""
+    if s.scan.key(i) != "no" or s.scan.key(i + 1) != ",":
+        return False
+    before = {m.attribute: m for m in s.scan.within(max(0, i - _NEAR), i) if m.attribute not in OFFER and m.end <= i}
+    for mark in s.marks(i + 2, i + 2 + _NEAR):
+        slip = before.get(mark.attribute)
+        if slip is not None and slip.value != mark.value and mark.attribute not in ("part", "item", "position"):
+            slip.dropped = "put right"
+            return True
+    return False
+
+
+_NEAR = 6
 
 
 def gone(s: Sentence, i: int) -> None:
@@ -238,8 +254,8 @@ def _teeth(s: Sentence, i: int) -> bool:
 
 def denied(mark: Mark) -> None:
     """Turn a mark to its opposite where there are two choices; else drop it."""
-    if mark.attribute == "rear_wheels":
-        mark.value = "single" if mark.value == "dual" else "dual"
+    if mark.attribute in _OPPOSITES:
+        mark.value = _OPPOSITES[mark.attribute].get(mark.value, mark.value)
     elif mark.attribute == "abs":
         mark.value = not mark.value
     elif mark.attribute == "brakes" and mark.value == "disc":
@@ -248,6 +264,13 @@ def denied(mark: Mark) -> None:
         mark.attribute = "missing"
     elif mark.attribute not in OFFER - {"price_terms"}:
         mark.dropped = "denied"
+
+
+_OPPOSITES = {
+    "rear_wheels": {"single": "dual", "dual": "single"}, "float": {"full": "semi", "semi": "full"},
+    "pinion": {"high": "low", "low": "high"},
+}  # fmt: skip
+"""Attributes of which what is not the one is the other."""
 
 
 def lacking(mark: Mark) -> None:

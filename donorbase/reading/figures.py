@@ -117,7 +117,9 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
     if _letters_for_noughts(pieces, at + 1):
         raw = whole.raw + "0" * len(pieces[at + 1].raw)
         return at + 2, float(raw.replace(",", "")), raw
-    halves = not whole.raw.startswith("0") or [p.raw for p in pieces[at + 1 : at + 4]] == ["1", "/", "2"]
+    halves = not (whole.raw.startswith("0") or (at and pieces[at - 1].key == "'" and len(whole.raw) == 2)) or [
+        p.raw for p in pieces[at + 1 : at + 4]
+    ] == ["1", "/", "2"]
     if whole.raw.isdigit() and len(whole.raw) <= 3 and halves:
         for gap in (1, 2):
             if gap == 2 and not (at + 1 < len(pieces) and pieces[at + 1].key == "-"):

@@ -55,6 +55,10 @@ def _read(s: Sentence) -> None:
 def fits(s: Sentence, i: int) -> None:
     """``fits 99-04 3/4 tons``: years are what it fits, and the rest is not its own."""
     end = s.clause_end(i)
+    ahead = [m for m in s.marks(max(s.begin, i - 4), i) if m.attribute == "years" and m.end == i]
+    if ahead and end == i + 1:
+        ahead[0].attribute = "fits_years"  # 2005 to 2010 fits
+        return
     if s.scan.key(i) in ("fit", "bolt in", "bolts in", "go in", "goes in") and not any(
         m.attribute in ("years", "load_class") for m in s.marks(i, end)
     ):
@@ -108,18 +112,22 @@ def as_it_was(s: Sentence, i: int) -> None:
         for mark in s.marks(i + 1, now):
             if mark.attribute not in OFFER:
                 mark.dropped = "as it was"
-    elif s.scan.key(i) in (
-        "used to",
-        "used to be",
-        "originally",
-        "previously",
-        "used to have",
-        "it had",
-        "i had",
-        "had",
-    ):
+    elif s.scan.key(i) in _ONCE:
+        told = s.scan.key(i) in _HAD and s.scan.key(i - 1) not in ("used", "originally")
         for mark in [m for m in s.marks(i + 1, s.clause_end(i)) if m.attribute not in OFFER][:1]:
-            mark.dropped = "as it was"
+            if not told or _otherwise(s, mark):
+                mark.dropped = "as it was"
+
+
+_HAD = frozenset({"it had", "had"})
+_ONCE = _HAD | {"used to", "used to be", "originally", "previously", "used to have", "i had"}
+
+
+def _otherwise(s: Sentence, mark: Mark) -> bool:
+    """Whether something else is said of the same attribute, or that it changed: ``it had 3.73, I put 4.56 in``."""
+    return ("cue", "now") in s.scan.roles or any(
+        m.attribute == mark.attribute and m.value != mark.value for m in s.scan.marks
+    )
 
 
 def sold_one(s: Sentence, i: int) -> None:

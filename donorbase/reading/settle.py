@@ -104,7 +104,9 @@ def _of_part(draft: Draft, mark: Mark) -> Mark | None:
     if name == "ratio" and "fits" in mark.flags and draft.part not in _GEARED:
         return None
     if name == "hubs":
-        return mark if draft.part in _PART_HUBS and mark.value != "unit-bearing" else None
+        if mark.value == "unit-bearing":
+            return mark if draft.part == "knuckle" else None
+        return mark if draft.part in _PART_HUBS else None
     if name == "has" and mark.value == draft.part:
         return None
     if name == "float" and draft.part in ("diff-cover",):

@@ -252,7 +252,12 @@ def elliptic(scan: Scan) -> None:
         before = scan.before(i)
         if scan.used[i] or not any(name == "position" for name, _ in scan.at(before).facts):
             continue
-        if scan.at(i).glued or scan.at(i + 1).kind == "num" or scan.unit(i) not in ("", "inch"):
+        if (
+            scan.at(i).glued
+            or scan.at(i).raw.startswith("0")
+            or scan.at(i + 1).kind == "num"
+            or scan.unit(i) not in ("", "inch")
+        ):
             continue
         near = [
             m

@@ -34,22 +34,24 @@ _IN, _OUT = frozenset({"in", "i", "inner", "inside"}), frozenset({"out", "o", "o
 
 
 def _in_and_out(scan: Scan, i: int) -> bool:
-    """``30 in/27 out``, ``35 spline in, 30 out``, ``35i/30o``."""
+    """``30 in/27 out``, ``35 spline in, 30 out``, ``35i/30o``, ``30 out, 35 in``."""
     if not _is_spline(scan, i):
         return False
     at = i + 1 + (scan.unit(i) == "spline" and scan.key(scan.after(i)) != "in")
-    if scan.key(at) not in _IN:
+    if scan.key(at) not in _IN | _OUT:
         return False
     j = at + 1 + (scan.unit(at) == "spline")
     j += scan.key(j) in ("/", ",", "and", "&")
     behind = j + 1 + (scan.unit(j) == "spline" and scan.key(scan.after(j)) != "in")
-    if not _is_spline(scan, j) or scan.key(behind) not in _OUT:
+    turned = scan.key(at) in _OUT
+    if not _is_spline(scan, j) or scan.key(behind) not in (_IN if turned else _OUT):
         return False
     lettered = scan.key(at) == "i" or scan.key(behind) == "o"
     if lettered and not (scan.at(at).glued and scan.at(behind).glued):
         return False
-    scan.mark("inner_splines", int(scan.at(i).value or 0), i, at + 1)
-    scan.mark("outer_splines", int(scan.at(j).value or 0), j, behind + 1)
+    first, second = ("outer_splines", "inner_splines") if turned else ("inner_splines", "outer_splines")
+    scan.mark(first, int(scan.at(i).value or 0), i, at + 1)
+    scan.mark(second, int(scan.at(j).value or 0), j, behind + 1)
     return True
 
 
@@ -59,6 +61,9 @@ def _is_spline(scan: Scan, i: int) -> bool:
 
 def spline_count(scan: Scan, value: int, i: int, end: int) -> None:
     """Mark a number before ``spline``: of the inner or outer shafts where a word beside it says so."""
+    if scan.key(end).partition(" ")[0] in ("pinion", "yoke", "input", "slip", "driveshaft"):
+        scan.use(i, end)
+        return
     behind = _over_plain_words(scan, end)
     side = scan.role(behind, "side")
     before = scan.role(i - 1, "side") or scan.role(scan.before(i), "side")
@@ -73,7 +78,7 @@ def spline_count(scan: Scan, value: int, i: int, end: int) -> None:
         return
     if scan.key(end) in ("in", "out") and any(scan.key(k) in ("in", "out") for k in (*range(end + 1, end + 6), i - 1)):
         side = {"in": "inner", "out": "outer"}[scan.key(end)]
-    both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+"))
+    both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+", "y", "et", "e"))
     if side and scan.role(both, "side") not in ("", side) and both > end + 1 and scan.at(both + 1).kind != "num":
         scan.mark("inner_splines", value, i, both + 1)
         scan.mark("outer_splines", value, i, both + 1)

@@ -22,7 +22,9 @@ _TO_A_SIDE = frozenset({
     "chaque", "for", "out", "back", "rear", "ea", "of", "by",
 })  # fmt: skip
 _SIDES = frozenset({"side", "sides", "end", "corner", "lado", "côté", "cote", "hub", "extremo"})
-_REAR = frozenset({"back", "rear", "in back", "out back", "rears", "atrás", "atras", "arrière", "arriere"})
+_REAR = frozenset(
+    {"back", "rear", "in back", "out back", "rears", "back there", "out there", "atrás", "atras", "arrière", "arriere"}
+)
 _COUNTED = {1: "single", 2: "dual"}
 _TWINNED = {
     **dict.fromkeys(("twin", "twins", "twinned", "double", "doubles", "doubled", "dual", "paired", "dobles",
@@ -60,7 +62,10 @@ def _tons(scan: Scan, i: int) -> bool:
 def _of_a_truck(scan: Scan, i: int) -> bool:
     """Whether a bare fraction stands where only tons can: behind a year or ``off a``, before a stop."""
     ends = is_clause_end(scan, i + 1) or scan.role(i + 1, "cue") == "truck" or not scan.key(i + 1)
-    dated = scan.at(i - 1).kind == "num" and len(scan.at(i - 1).raw) in (2, 4) and scan.at(i - 1).raw.isdigit()
+    ends = ends or (scan.at(i + 1).kind == "num" and len(scan.at(i + 1).raw) == 4 and not scan.unit(i + 1))
+    dated = scan.role(i - 1, "cue") == "truck" or (
+        scan.at(i - 1).kind == "num" and len(scan.at(i - 1).raw) in (2, 4) and scan.at(i - 1).raw.isdigit()
+    )
     dated = dated or (scan.key(i - 1) == "," and scan.at(i - 2).kind == "num" and len(scan.at(i - 2).raw) in (2, 4))
     source = scan.role(i - 1, "cue") == "source" or (
         scan.key(i - 1) in ("a", "my", "the") and scan.role(i - 2, "cue") == "source"

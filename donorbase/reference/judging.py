@@ -116,6 +116,17 @@ class DonorKinds:
 
 
 @dataclass(frozen=True, slots=True)
+class Finish:
+    """Which planned work an axle is spared: what it has already, what only a whole vehicle needs, and the work of a
+    kind of knuckle.
+    """
+
+    only_where_it_fails: frozenset[str]
+    of_a_vehicle: frozenset[str]
+    knuckle: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
 class Judging:
     """All figures of judging."""
 
@@ -131,6 +142,7 @@ class Judging:
     ruined: Ruined
     faults: tuple[Fault, ...]
     donor_kinds: DonorKinds
+    finish: Finish
     signs: Mapping[str, tuple[str, ...]]
     hazards: Mapping[str, Hazard]
     kill_order: tuple[str, ...]
@@ -162,6 +174,7 @@ def _judging(row: dict[str, Any]) -> Judging:
         ruined=_ruined(row["ruined"]),
         faults=tuple(_fault(fault) for fault in row["fault"]),
         donor_kinds=_donor_kinds(row["donor_kind"]),
+        finish=_finish(row["finish"]),
         signs=_tuples(row["signs"]),
         hazards={name: _hazard(given) for name, given in row["hazard"].items()},
         kill_order=tuple(row["kill_order"]),
@@ -180,6 +193,10 @@ def _fault(row: Mapping[str, Any]) -> Fault:
 
 def _donor_kinds(row: Mapping[str, Any]) -> DonorKinds:
     return DonorKinds(row["basis"], _tuples(row["marks"]), _tuples(row["words"]))
+
+
+def _finish(row: Mapping[str, Any]) -> Finish:
+    return Finish(frozenset(row["only_where_it_fails"]), frozenset(row["of_a_vehicle"]), row["knuckle"])
 
 
 def _hazard(row: Mapping[str, Any]) -> Hazard:

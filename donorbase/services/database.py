@@ -22,6 +22,9 @@ _COUNTED = {
     "families": "family",
     "own words": "word WHERE origin = 'user'",
     "builds": "build",
+    "listings": "listing",
+    "candidates": "candidate",
+    "yard vehicles": "yard_vehicle",
 }
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from typing import Any
 
+from donorbase.facts import Reading
 from donorbase.services.builds import find_build
 from donorbase.services.corrected import by_text, corrected
 from donorbase.services.desk import Checked, Desk
@@ -18,7 +19,6 @@ from donorbase.store import candidates as stored
 from donorbase.store import sightings
 from donorbase.store.corrections import digest_of
 from donorbase.store.reading_rows import ReadingRows
-from donorbase.verdict.judge import judge
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import ListingVerdict
 
@@ -137,10 +137,13 @@ def _due(
             yield due
 
 
+def reading_of(desk: Desk, row: Mapping[str, Any], put_right: _Corrections) -> Reading:
+    """The newest text of a candidate, read, with its corrections and the price asked now."""
+    return corrected(desk.read(row["text"]), put_right.get(row["text"], []), row["price_usd"])
+
+
 def _verdict(desk: Desk, build: Build, row: Mapping[str, Any], put_right: _Corrections) -> Checked:
-    reading = corrected(desk.read(row["text"]), put_right.get(row["text"], []), row["price_usd"])
-    miles = row["distance_mi"]
-    return Checked(reading, judge(build, reading, desk.catalogue, distance_mi=miles, rates=desk.rates))
+    return desk.judged(reading_of(desk, row, put_right), build, row["distance_mi"])
 
 
 def _keep(

@@ -36,16 +36,23 @@ def check_place(path: Path) -> bool:
 
 
 def _check_head(path: Path) -> None:
+    # Of a database that is open, this process closing a file of its own would drop the locks that its connections
+    # hold (SQLite, "How To Corrupt An SQLite Database File", 2.2), and others would clear away what they still use.
+    is_open = Path(f"{path}-shm").exists()
+    if not (_is_ours(path) if is_open else _has_our_head(path) or _is_ours(path)):
+        raise BadDatabase(f"{path} is a database of another program", _ELSEWHERE)
+    _check_writable(path)
+    _check_writable(path.parent)
+
+
+def _has_our_head(path: Path) -> bool:
+    """Whether a database bears our mark in its head. BadDatabase: it is none."""
     with path.open("rb") as file:
         head = file.read(72)
     if head[:16] != _HEAD:
         raise BadDatabase(f"{path} is not a database: it is another kind of file", _ELSEWHERE)
     # Bytes 68 to 71 of the head hold the application id (SQLite, "Database File Format", 1.3).
-    owner = int.from_bytes(head[68:72], "big")
-    if owner != APPLICATION_ID and not _is_ours(path):
-        raise BadDatabase(f"{path} is a database of another program", _ELSEWHERE)
-    _check_writable(path)
-    _check_writable(path.parent)
+    return int.from_bytes(head[68:72], "big") == APPLICATION_ID
 
 
 def _is_ours(path: Path) -> bool:

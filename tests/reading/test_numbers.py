@@ -39,7 +39,8 @@ NO_RATIO = [
     "rear axle. my other truck has 3.73s", "rear axle 35x12.50R17 tires", "rear axle, 3/4 in bolts",
     "rear axle 5.57/7.75 two speed", "rear axle 3.73 mi past the elevator", "rear axle auction Sat 4/10",
     "rear axle 2.75 in tubes", "rear axle, call 4:10", "rear axle, 4.10 an hour", "rear axle, 4.56 a gallon",
-    "rear axle between 3.55 and 4.10", "rear axle for 4.56 up", "rear carrier 3.73-and-numerically-lower",
+    "rear axle between 3.55 and 4.10", "two speed rear axle 6.50/8.87", "rear axle for 4.56 up",
+    "rear carrier 3.73-and-numerically-lower",
     "rear axle disc 350 kingpin", "rear axle 3 73 trucks", "rear axle $4 10 lug", "rear axle disc 410 firm",
 ]  # fmt: skip
 
@@ -65,7 +66,9 @@ CIRCLES = [
     ("8 x 180 mm", 8, 180), ("8 on 275 mm", 8, 275), ("6x139.7", 6, 139.7), ("8 x 200mm", 8, 200), ("5x5", 5, 127),
     ("8L(170)", 8, 170), ("8 on 6.5 / 9/16 studs", 8, 6.5 * 25.4), ("8 boulons 6.5", 8, 6.5 * 25.4),
     ("8 on 6 and a half", 8, 6.5 * 25.4), ("8x6 5", 8, 6.5 * 25.4), ("5x4 5", 5, 4.5 * 25.4), ("8/6.5", 8, 6.5 * 25.4),
-    ("8 lug metric 170", 8, 170), ("8x6.5bp", 8, 6.5 * 25.4), ("6 lug on 222 mm", 6, 222), ("8 on 165? No, 170.", 8,
+    ("8 lug metric 170", 8, 170), ("5.5 bolt circle 5 lug", 5, 5.5 * 25.4), ("lug: 8 (170mm)", 8, 170),
+    ("8x6.5 / 166k", 8, 6.5 * 25.4), ("8x6.5bp", 8,
+    6.5 * 25.4), ("6 lug on 222 mm", 6, 222), ("8 on 165? No, 170.", 8,
     170),
 ]  # fmt: skip
 NO_CIRCLE = [
@@ -215,6 +218,7 @@ SPLINES = [
     ("35 spline in, 30 out", {"inner_splines": 35, "outer_splines": 30}), ("inner splines 35", {"inner_splines": 35}),
     ("inner/outer splines 35/30", {"inner_splines": 35, "outer_splines": 30}), ("outer spline count: 30",
     {"outer_splines": 30}),
+    ("30 out, 35 in; outers twisted", {"inner_splines": 35, "outer_splines": 30}), ("14 spline pinion", {}),
     ("35 spline at the diff", {"inner_splines": 35}), ("30 spline at the hub", {"outer_splines": 30}),
     ("inner shafts are 35 spline", {"inner_splines": 35}), ("inners 30 spline outers 35 spline", {"inner_splines": 30,
     "outer_splines": 35}),

@@ -106,6 +106,9 @@ def test_said(first: First, text: str, name: str, value: str) -> None:
 
 
 UNSAID = [
+    ("with the other wheel locked", "differential"), ("parking brake shoes worn", "brakes"), ("spring pads welded on",
+    "brakes"),
+    ("has lifted 2-1/2 inches", "load_class"), ("3 and three quarter turns", "load_class"),
     ("off a semi truck", "float"), ("use a 3 ton jack", "load_class"), ("weighs 1 ton", "load_class"),
     ("moves 3 ton of hay", "load_class"), ("a 27 ton splitter", "load_class"), ("3/4 bolts", "load_class"),
     ("1/2 drive", "load_class"), ("two wheels stolen", "rear_wheels"), ("set of 2 wheels", "rear_wheels"),
@@ -117,6 +120,44 @@ UNSAID = [
 ]  # fmt: skip
 
 
+PARTS = [
+    ("caliper brkts", "caliper-bracket"), ("brackets for calipers", "caliper-bracket"), ("gear set 5.13",
+    "ring-and-pinion"),
+    ("5.13 gears for 8.8 w/ install kit", "ring-and-pinion"), ("flechas exteriores", "outer-shaft"), ("semiejes",
+    "axle-shaft"),
+    ("mordazas", "caliper"), ("porte-fusée", "knuckle"), ("bomba de frenos", "master-cylinder"), ("servofrein",
+    "booster"),
+    ("dshaft", "driveshaft"), ("wheel bearing & hub", "unit-bearing"), ("pinion flange", "yoke"), ("pan hard bar",
+    "track-bar"),
+    ("open carrier 4.10 and down", "carrier"), ("weld on perches", "spring-perch"), ("ujnts", "u-joint"), ("tirods",
+    "tie-rod"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "part"), PARTS)
+def test_parts(first: First, text: str, part: str) -> None:
+    assert first(f"{text}, $50").get("part") == part
+
+
+def test_calipers_beside_a_count_of_pistons_are_calipers(first: First) -> None:
+    item = first("front axle 3.73, dual piston calipers incl.")
+    assert (item["caliper_pistons"], item["brakes"], item["has"]) == (2, "disc", ["caliper"])
+
+
 @pytest.mark.parametrize(("text", "name"), UNSAID)
 def test_unsaid(first: First, text: str, name: str) -> None:
     assert name not in first(f"2005 rear axle, 8 lug. {text}")
+
+
+NOT_SO = [
+    ("not a full floater", "float", "semi"), ("isn't full float", "float", "semi"), ("no floater", "float", "semi"),
+    ("NOT high pinion", "pinion", "low"), ("not a low pinion", "pinion", "high"), ("not a dually", "rear_wheels",
+    "single"),
+    ("drum... no, rear disc", "brakes", "disc"), ("disc, no drum", "brakes", "disc"), ("kingpin... no, ball joint",
+    "knuckle", "ball-joint"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "name", "value"), NOT_SO)
+def test_of_two_choices_what_is_not_the_one_is_the_other(first: First, text: str, name: str, value: str) -> None:
+    assert first(f"rear axle 2005, {text}. 4.10").get(name) == value

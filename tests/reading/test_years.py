@@ -19,7 +19,10 @@ DONOR = [
     ("late 70s early 80s", 1976, 1983), ("late 70s to early 80s", 1976, 1983), ("mid to late 90s", 1994, 1999),
     ("early to mid 80s", 1980, 1986), ("late 80s/early 90s", 1986, 1993), ("an 08 or it might be an 09", 2008, 2009),
     ("08 maybe 09", 2008, 2009), ("97 disc", 1997, 1997), ("off a 1 ton of 1968", 1968, 1968), ("its a 78", 1978, 1978),
-    ("a ninety four", 1994, 1994), ("from a pickup of 2004", 2004, 2004), ("del 98", 1998, 1998), ("donor 11", 2011,
+    ("a ninety four", 1994, 1994), ("from 1983 (sticker) or 1984 (title)", 1983, 1984), ("97 4.10", 1997, 1997),
+    ("/ 98 / drum", 1998, 1998),
+    ("78 hp kp", 1978, 1978), ("off a 1998 1/2", 1998, 1998), ("from a pickup of 2004", 2004, 2004), ("del 98", 1998,
+    1998), ("donor 11", 2011,
     2011),
 ]  # fmt: skip
 NOT_DONOR = [
