@@ -43,11 +43,18 @@ def _along_from(s: Sentence, k: int, strong: bool) -> None:
             strong = named = True
         elif here and "hubs" in dict(s.scan.at(k).facts):
             named = True
-        elif s.scan.key(k) not in LINKS and s.scan.at(k).kind != "num" and not modifies(s, k):
+        elif s.scan.key(k) not in LINKS and s.scan.at(k).kind != "num" and not modifies(s, k) and not _unknown(s, k):
             break
         if s.scan.key(k) in (",", "/") and not next_part(s, k + 1):
             break
         k += 1
+
+
+def _unknown(s: Sentence, k: int) -> bool:
+    """``with hoses, calipers``: a thing of the list that has no field of its own."""
+    piece = s.scan.at(k)
+    plain = piece.kind == "word" and not piece.facts and not piece.roles and piece.key.endswith("s")
+    return plain and s.scan.key(k + 1) in LINKS and next_part(s, k + 1)
 
 
 def included_before(s: Sentence, i: int) -> None:
