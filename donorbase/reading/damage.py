@@ -54,7 +54,9 @@ _MENDED = frozenset({
 })  # fmt: skip
 _YES = frozenset({"yes", "yep", "yup", "yeah", "y", "affirmative", "some", "little", "bit"})
 _POINTING = frozenset({"that", "this", "it", "they", "them", "which", "one", "ones", "both", "left", "right", "side"})
-_HARDLY = frozenset({"hardly any", "little to no", "next to no", "barely any", "minimal", "zero", "hardly"})
+_HARDLY = frozenset(
+    {"hardly any", "little to no", "next to no", "barely any", "minimal", "zero", "hardly", "none", "neither"}
+)
 _FIXED = frozenset({"bracket", "brackets", "mount", "mounts", "end", "flange", "plug"})
 _REACH, _FAR, _LONGEST_QUESTION = 9, 16, 6
 

@@ -8,7 +8,9 @@ _VIN_LENGTH = 17
 _VIN_SLIPS = str.maketrans("OQI", "001")
 _RECORDS = frozenset({"id", "#", "post id", "posting id", "listing", "ad", "serial", "part", "pn", "stock", "order"})
 """What a long number that is no telephone number belongs to."""
-_REJECTS = frozenset({"at", "every", "per", "last", "next", "for", "only drove", "under", "over", "than", "sub", "did"})
+_REJECTS = frozenset(
+    {"at", "every", "per", "last", "next", "for", "only drove", "under", "over", "than", "sub", "did", "used"}
+)
 _ODOMETER_LOW, _ODOMETER_HIGH = 1000, 999_999
 
 
@@ -222,10 +224,8 @@ _TAKE_OFF = frozenset({"take off", "takeoff", "take offs", "delivery miles", "br
 
 def _from_the_reader(scan: Scan, i: int, end: int) -> bool:
     """``40 mi away``, ``12 miles frm you``; not ``30 miles from you if you live in ...``."""
-    if any(
-        (scan.key(k), scan.key(k + 1)) in (("if", "you"), ("if", "youre")) or scan.key(k) == "if you"
-        for k in (end + 1, end + 2)
-    ):
+    words = [scan.key(k) for k in range(end + 1, end + 6)]
+    if "live" in words and any(word.startswith("if") for word in words):
         return False
     if scan.key(end) in ("from", "frm"):
         return scan.key(end + 1) in _THE_READER or end + 1 >= len(scan.pieces) or is_clause_end(scan, end + 1)

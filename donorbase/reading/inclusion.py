@@ -114,7 +114,11 @@ def _they(s: Sentence, i: int) -> bool:
     """``calipers on the shelf, they come along``: whether only a ``they`` stands before; its parts then come along."""
     begin = s.clause_begin(i - 1)
     subject = [s.scan.key(k) for k in range(begin, i)]
-    if begin <= s.begin or not subject or not {"they", "those", "these", "both", "all", "also"}.issuperset(subject):
+    if (
+        begin <= s.begin
+        or not subject
+        or not {"they", "theyre", "those", "these", "both", "all", "also"}.issuperset(subject)
+    ):
         return False
     told = [m for m in s.marks(s.clause_begin(begin - 1), begin - 1) if m.attribute in ("part", "missing")]
     for mark in told:

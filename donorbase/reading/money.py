@@ -15,6 +15,7 @@ _EXTRAS = frozenset({
     "for delivery",
 })  # fmt: skip
 """What a price beside the asking price can be for."""
+_ON_TOP = frozenset({"extra", "not", "is", "additional", "on", "separate", "available", "not included", "is extra"})
 _MOST_AT_ONCE = 12
 """``600 for the 5``: so many things at one price."""
 _HANDED_OVER = frozenset({"shipped", "picked", "delivered", "loaded", "ob0", "postpaid"})
@@ -57,13 +58,9 @@ def _struck(scan: Scan) -> set[int]:
 
 
 def _price(scan: Scan, i: int, struck: set[int]) -> None:
-    piece, unit, end = scan.pieces[i], scan.unit(i), i + 1
-    value = piece.value or 0.0
+    piece, unit = scan.pieces[i], scan.unit(i)
     signed = scan.key(i - 1) in _SIGNS or (scan.key(i - 1) in ("s",) and scan.key(i - 2) == "us")
-    if unit in _MULTIPLE and scan.at(scan.after(i)) and not piece.raw.startswith("0"):
-        value, end = value * _MULTIPLE[unit], scan.after(i) + 1
-        if scan.at(end).kind == "num" and unit == "hundred" and (scan.at(end).value or 999) < 100:
-            value, end = value + (scan.at(end).value or 0), end + 1
+    value, end = _amount(scan, i)
     after_sign = (
         scan.key(end) in _SIGNS and not (scan.at(end + 1).kind == "num" and scan.at(end + 1).glued)
     ) or scan.role(end, "unit") == "dollar"
@@ -81,15 +78,24 @@ def _price(scan: Scan, i: int, struck: set[int]) -> None:
         flags = {strength, *_around(scan, i, end)}
         if crossed:
             flags.add("was")
-        if (
-            signed
-            and scan.key(i - 1) == "$"
-            and any(m.attribute == "price" and m.end == i - 1 for m in scan.marks[-1:])
-        ):
+        if signed and any(m.attribute == "price" and m.end == i - 1 for m in scan.marks[-1:]):
             flags.add("now")  # $750 $600: the sign of crossing out got lost
         if value in _PLACEHOLDERS or value > 100_000:
             flags.add("placeholder")
         scan.mark("price", round(value, 2), i - (signed and scan.key(i - 1) in _SIGNS), end, *flags)
+
+
+def _amount(scan: Scan, i: int) -> tuple[float, int]:
+    """What a number means as money, and where it ends: ``2 grand``, ``12 hundred 50``, ``hundred and eighty``."""
+    piece, unit, end = scan.pieces[i], scan.unit(i), i + 1
+    value = piece.value or 0.0
+    if unit in _MULTIPLE and scan.at(scan.after(i)) and not piece.raw.startswith("0"):
+        value, end = value * _MULTIPLE[unit], scan.after(i) + 1
+        if scan.at(end).kind == "num" and unit == "hundred" and (scan.at(end).value or 999) < 100:
+            value, end = value + (scan.at(end).value or 0), end + 1
+    if value < 100 and scan.key(i - 1) == "and" and scan.role(i - 2, "unit") == "hundred" and not scan.used[i - 2]:
+        value += 100
+    return value, end
 
 
 def _from_to(scan: Scan, i: int) -> bool:
@@ -207,7 +213,7 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
     before = scan.at(i - 1)
     if ends and (before.facts or before.roles or before.key in _LEADS_TO):
         return "poor"
-    its = before.key in ("its", "thats", "give me", "bring", "bring me", "pay", "mine is", "mines") or (
+    its = before.key in ("its", "thats", "give me", "bring", "bring me", "pay", "mine is", "mines", "still") or (
         before.key == "is" and scan.key(i - 2) in ("it", "that", "this")
     )
     return "poor" if ends and its and (scan.at(i).value or 0) >= _ITS_AT_LEAST else ""
@@ -274,7 +280,8 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
         flags.add("whole")
     if scan.key(i - 1) == "or" or scan.key(before) == "or":
         flags.add("or")
-    if scan.key(end) in _EXTRAS or scan.key(i - 1) == "+" or scan.key(end) == "->":
+    extra = scan.key(end) in _EXTRAS and scan.key(end + 1) not in _ON_TOP  # $2,200 shipping extra
+    if extra or scan.key(i - 1) == "+" or scan.key(end) == "->":
         flags.add("was")
     if scan.key(i - 1) == "+":
         flags.add("plus")
@@ -357,7 +364,8 @@ def _in_words(scan: Scan) -> None:
         alone = unit == "grand" and (is_clause_end(scan, i - 1) or i == 0)
         if counted or alone:
             end = i + 1 + 3 * _and_a_half(scan, i + 1)
-            scan.mark("price", float(_times(scan, i) * _MULTIPLE[unit]), i - counted, end, "sure")
+            flags = _around(scan, i - counted, end)
+            scan.mark("price", float(_times(scan, i) * _MULTIPLE[unit]), i - counted, end, "sure", *flags)
 
 
 def _times(scan: Scan, i: int) -> float:

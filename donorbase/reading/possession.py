@@ -35,7 +35,7 @@ def somebodys(s: Sentence, i: int) -> None:
     if key == "i put" and not any(m.attribute in _WHOLE_THINGS for m in marks):
         return  # ``I put 4.10s back``: into the axle that is told of
     for mark in marks:
-        if mark.attribute != "fits_years":
+        if mark.attribute not in ("fits_years", "missing"):
             mark.dropped = "another's"
 
 

@@ -93,7 +93,8 @@ def _says_no(scan: Scan, begin: int) -> bool:
     k = begin
     while scan.key(k) in _LEADING - _NO and k < begin + 3:
         k += 1
-    return scan.key(k) in _NO | _NOT_THERE or (k > begin and scan.role(k, "cue") == "not")
+    doubted = scan.key(k) == "dont" and scan.key(k + 1).startswith(("think", "believe"))
+    return doubted or scan.key(k) in _NO | _NOT_THERE or (k > begin and scan.role(k, "cue") == "not")
 
 
 def _reach(scan: Scan, begin: int, end: int) -> int:

@@ -50,7 +50,22 @@ _BAD_SEALS = frozenset({
     "weepy", "damp", "soaked", "dribbles", "dribbling", "torn", "ripped",
 })  # fmt: skip
 _GEARS = frozenset({"teeth", "tooth", "ring gear", "gears", "pinion gear", "ring and pinion"})
-_IN_TWO_WORDS = frozenset({"going out", "wore out", "worn out", "had it", "no good", "on borrowed", "past it"})
+_IN_TWO_WORDS = frozenset(
+    {
+        "going out",
+        "wore out",
+        "worn out",
+        "had it",
+        "no good",
+        "on borrowed",
+        "past it",
+        "make noise",
+        "makes noise",
+        "making noise",
+        "have noise",
+        "has noise",
+    }
+)
 _NONE = frozenset({"no", "zero", "without", "any", "0", "not", "hardly", "little", "minimal", "nil"})
 _REPAIRED = frozenset({"were", "was", "been", "got", "just", "had", "all", "both", "get"})
 """``unit bearings were done at 80k``: they are new."""
