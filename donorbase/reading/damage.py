@@ -201,7 +201,7 @@ def _noun_behind(scan: Scan, mark: Mark) -> str:
 
 def _listed_behind(scan: Scan, k: int) -> str:
     """``Rust: cab corners, some on the bed``."""
-    said = []
+    said: list[str] = []
     while k < len(scan.pieces) and not is_sentence_end(scan, k) and len(said) < _FAR:
         said.append("" if scan.key(k) in _POINTING else _what(scan, k))
         k += 1

@@ -213,7 +213,7 @@ def _lists_on(s: Sentence, k: int, parts_only: bool) -> bool:
     while s.scan.key(k) in LINKS - {","}:
         k += 1
     if not parts_only:
-        return s.scan.key(k - 1) in ("nor", "or")
+        return s.scan.key(k - 1) in ("nor", "or") or _damage_or(s, k)
     while modifies(s, k) and k < s.end:
         k += 1
     here = s.at.get(k, ())
@@ -221,6 +221,13 @@ def _lists_on(s: Sentence, k: int, parts_only: bool) -> bool:
         return False
     ends = k + 1
     return s.scan.key(ends) in LINKS or is_clause_end(s.scan, ends) or ends >= s.end
+
+
+def _damage_or(s: Sentence, k: int) -> bool:
+    """``not bent, cracked or welded``: the ``or`` at the end of a list denies all of it."""
+    if not any(m.attribute == "defects" for m in s.at.get(k, ())):
+        return False
+    return any(s.scan.key(j) in ("or", "nor") for j in range(k, min(s.clause_end(k), k + 4)))
 
 
 def _only_part(s: Sentence, begin: int) -> bool:

@@ -65,6 +65,24 @@ def undecided(scan: Scan) -> None:
                 first.dropped = second.dropped = "choice"
 
 
+_OPTIONAL = frozenset({"extra", "optional", "separate", "separately", "sold separately", "available"})
+_FAR = 25
+
+
+def not_of_now(scan: Scan) -> None:
+    """``had a locker from the factory but it's open now``; ``locker extra``: what it was, or could have."""
+    said = [m for m in scan.marks if m.live and m.attribute in ("differential", "brakes", "hubs", "knuckle")]
+    for mark in said:
+        if mark.attribute == "differential" and scan.key(mark.end) in _OPTIONAL:
+            mark.dropped = "not stated"
+        if scan.role(mark.end, "cue") != "now":
+            continue
+        for other in said:
+            before = 0 < mark.begin - other.begin < _FAR and not _another_end(scan, other.end, mark.begin)
+            if before and other.attribute == mark.attribute and other.value != mark.value:
+                other.dropped = "as it was"
+
+
 def _another_end(scan: Scan, begin: int, end: int) -> bool:
     return any(name == "position" for k in range(begin, end) for name, _ in scan.at(k).facts)
 

@@ -7,7 +7,7 @@ from donorbase.reading.damage import damage, repairs
 from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, taken
 from donorbase.reading.inclusion import included_after, included_before, listed_alone
 from donorbase.reading.kept import not_for_sale
-from donorbase.reading.mood import loosely, of_things_sought, superseded, undecided, unsaid
+from donorbase.reading.mood import loosely, not_of_now, of_things_sought, superseded, undecided, unsaid
 from donorbase.reading.possession import somebodys
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
@@ -34,6 +34,7 @@ def scopes(scan: Scan) -> None:
     superseded(scan)
     loosely(scan)
     undecided(scan)
+    not_of_now(scan)
     of_things_sought(scan)
     _choices(scan)
     _limits(scan)

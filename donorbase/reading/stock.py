@@ -48,10 +48,10 @@ def stock(scan: Scan, drafts: list[Draft]) -> None:
             for draft in parts:
                 _give(draft, count // len(parts), place)
             return
-        draft = _meant(scan, drafts, place)
-        if draft in bare:
-            _give(draft, count, place)
-            bare.remove(draft)
+        meant = _meant(scan, drafts, place)
+        if meant is not None and meant in bare:
+            _give(meant, count, place)
+            bare.remove(meant)
     for draft in [d for d in bare if d.kind == "wheels-tires"]:
         count, place = _in_a_list(scan, draft)
         _give(draft, count, place)
