@@ -140,7 +140,7 @@ def taken(s: Sentence, i: int) -> None:
     found = [m for m in s.marks(i + 1, min(end, i + _TAKEN_FROM)) if m.attribute in ("part", "has")]
     if not found:
         return
-    after = {s.scan.key(k) for k in range(found[0].end, end)}
+    after = {s.scan.key(k).partition(" ")[0] for k in range(found[0].end, end)}
     kept = s.scan.key(i).endswith(("sold the", "kept the", "sold both", "kept both"))
     if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"}:
         for mark in found:

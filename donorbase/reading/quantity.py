@@ -116,6 +116,8 @@ def _opened(scan: Scan, k: int) -> bool:
     """Whether a number counts things: ``(5)``, ``have 4``, ``, 12 one-quart bottles``; not ``, 4 jaw``."""
     if scan.key(k - 1) in ("(", "of", "have", "i have", "got") or scan.at(k - 1).kind == "line":
         return True
+    if scan.key(k + 1) == "for":
+        return True  # 2 for $10
     if scan.key(k - 1) != ",":
         return False
     behind = range(k + 1, k + 5)
