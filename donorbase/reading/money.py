@@ -6,7 +6,7 @@ from donorbase.reading.scan import Scan
 _SIGNS = frozenset({"$", "us$", "€", "£", "usd"})
 _PLACEHOLDERS = frozenset({1, 12, 123, 1234, 12345, 123456, 1111, 11111, 111111, 99999, 999999, 9999999, 1234567})
 _BOUNDARY = frozenset({".", ",", ";", "!", "|", "-", ")", "/", "(", "?", "~~", "->", "+", "w/", "plus", ""})
-_TODAY = frozenset({"today", "tonight", "now", "cash", "loaded", "takes", "buys", "gets"})
+_TODAY = frozenset({"today", "tonight", "now", "cash", "loaded", "here", "takes", "buys", "gets"})
 _LEADS_TO = frozenset({"so", "for", "at", "say", "like", "and", "or"})
 _OPENS_A_PRICE = frozenset({"now", "want", "wants", "first", "only", "number"})
 _EXTRAS = frozenset({
@@ -205,6 +205,8 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
         return "poor"
     if opens and scan.key(end) in ("is", "was") and value >= _ITS_AT_LEAST and value % 5 == 0:
         return "poor"
+    if opens and scan.key(end) == "for" and value >= _LEAST_BARE and _names_a_thing(scan, end + 1):
+        return "weak"
     for_it = scan.key(end) in ("for", "out of") and scan.key(end + 1) in ("it", "them", "this", "all", "these")
     refused = any(n in scan.key(i - 2) for n in ("not", "wont", "cant", "dont", "didnt"))
     named = scan.key(i - 1) in _PRICE_VERBS and value >= _LEAST_BARE and value % 5 == 0
@@ -217,6 +219,13 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
         before.key == "is" and scan.key(i - 2) in ("it", "that", "this")
     )
     return "poor" if ends and its and (scan.at(i).value or 0) >= _ITS_AT_LEAST else ""
+
+
+def _names_a_thing(scan: Scan, k: int) -> bool:
+    """``600 for the axle, 100 for the driveshaft``."""
+    k += scan.key(k) in ("the", "a", "just")
+    told = {name for name, _ in scan.at(k).facts}
+    return bool(scan.role(k, "item")) or bool(told & {"part", "position"})
 
 
 def _speaks(scan: Scan, i: int) -> bool:
@@ -289,13 +298,23 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
         flags.add("was")
     if scan.key(end) in ("today", "now") or _concluded(scan, i, end):
         flags.add("now")
-    if scan.key(end) in ("then", "back then", "at the time"):
+    if scan.key(end) in ("then", "back then", "at the time") or _not_the_price(scan, i, end):
         flags.add("was")
     if scan.key(i - 1) == "not" or (scan.key(end) == "?" and scan.key(i - 1) not in _SIGNS):
         flags.add("was")  # named, not asked
     if any(value == "each" for _, value in scan.at(_term(scan, end)).facts):
         flags.add("each")
     return flags
+
+
+def _not_the_price(scan: Scan, i: int, end: int) -> bool:
+    """``$20 a month``, ``or 700 in trade``, ``between 500 and 600``."""
+    rate = scan.key(end) in ("a", "per", "/") and scan.key(end + 1) in _RATES
+    in_trade = scan.key(end) in ("trade", "in trade") and scan.key(i - 1) == "or"
+    return rate or in_trade or (scan.key(i - 1) == "and" and scan.key(i - 3) == "between")
+
+
+_RATES = frozenset({"month", "mo", "week", "wk", "day", "hour", "hr", "mile", "night", "year"})
 
 
 def _concluded(scan: Scan, i: int, end: int) -> bool:
