@@ -1,7 +1,8 @@
 """Listings into the database, one or thousands at a time, each kept once for each build.
 
 A text seen again, at the same address or at none, is the same sighting: its days and its price are brought up to
-date and nothing is doubled. A text of another address is a listing of its own until it is found to be a repost.
+date and nothing is doubled. Another text, or the same at another address, is a listing of its own unless it is a
+repost: the same axle advertised again. Then it is another sighting of that listing.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -15,6 +16,7 @@ from donorbase.services.corrected import plain_text
 from donorbase.services.desk import Desk
 from donorbase.services.grounds import read_with
 from donorbase.services.house import House
+from donorbase.services.reposting import Known, Looked, Reposts
 from donorbase.store import candidates as kept
 from donorbase.store import sightings as stored
 from donorbase.store.corrections import digest_of
@@ -60,6 +62,8 @@ class Outcome:
     is_new: bool
     candidates: Mapping[str, int]
     new_candidates: tuple[int, ...]
+    repost_of: Known | None = None
+    """The sighting that a new text repeats."""
 
 
 @dataclass(frozen=True)
@@ -102,6 +106,8 @@ class _Batch:
         self.keeper, self.connection, self.readings = keeper, connection, readings
         self.found: dict[str, dict[str, dict[str, Any]]] = {}
         self.new: set[int] = set()
+        self.reposts: dict[int, Known] = {}
+        self.shelf = Reposts(connection, keeper.desk)
 
     def place(self, seen: Sequence[Seen]) -> None:
         """Make listings and sightings of all that is not known yet."""
@@ -124,11 +130,14 @@ class _Batch:
         return next(iter(same.values()), None) if not one.url else same.get("")
 
     def _insert(self, fresh: Sequence[Seen], readings: Sequence[Reading], prices: Sequence[float | None]) -> None:
-        now, gathering_id = self.keeper.now, self.keeper.gathering_id
-        pairs = list(zip(fresh, prices, strict=True))
-        listing_ids = stored.add_listings(self.connection, [_listing_row(s, usd, now) for s, usd in pairs])
-        rows = [_sighting_row(s, i, gathering_id, now) for s, i in zip(fresh, listing_ids, strict=True)]
-        ids = stored.add_sightings(self.connection, rows)
+        rows, ids = [], []
+        for one, reading, usd in zip(fresh, readings, prices, strict=True):
+            looked = self.shelf.look_up(one.plain, reading)
+            rows.append(self._row(one, usd, looked))
+            ids += stored.add_sightings(self.connection, rows[-1:])
+            self.shelf.keep(ids[-1], looked)
+            if looked.known:
+                self.reposts[ids[-1]] = looked.known
         read = ReadingRows()
         for sighting_id, row, reading in zip(ids, rows, readings, strict=True):
             read.add(sighting_id, reading, self.keeper.read_with)
@@ -136,11 +145,37 @@ class _Batch:
         stored.keep_readings(self.connection, read)
         priced = [
             {"sighting_id": i, "seen_on": s.seen_on, "price_usd": usd}
-            for i, (s, usd) in zip(ids, pairs, strict=True)
+            for i, s, usd in zip(ids, fresh, prices, strict=True)
             if usd is not None
         ]
         stored.add_prices(self.connection, priced)
         self.new.update(ids)
+        self._tell_reposts(zip(ids, fresh, prices, strict=True))
+
+    def _row(self, one: Seen, usd: float | None, looked: Looked) -> dict[str, Any]:
+        """The row of a new sighting, of a listing that is there where it is a repost."""
+        known, now = looked.known, self.keeper.now
+        listing_id = known.listing_id if known else None
+        if listing_id is None:
+            (listing_id,) = stored.add_listings(self.connection, [_listing_row(one, usd, now)])
+        return _sighting_row(one, listing_id, self.keeper.gathering_id, now)
+
+    def _tell_reposts(self, made: Iterable[tuple[int, Seen, float | None]]) -> None:
+        """Bring listings that were advertised again up to date, and tell it in the events of their candidates."""
+        again = [(self.reposts[i], one, usd) for i, one, usd in made if i in self.reposts]
+        for known, one, usd in again:
+            prices = stored.prices_of(self.connection, known.listing_id)
+            before = [p["price_usd"] for p in prices if p["sighting_id"] == known.sighting_id]
+            changed = usd is not None and before[-1:] != [usd]
+            told = f"advertised again; {price_note(before[-1] if before else None, usd)}" if usd and changed else ""
+            ids = [row["id"] for row in kept.kept_for(self.connection, [known.listing_id]).values()]
+            events = [
+                self._event(i, kind="repost", note=told or "advertised again", happened_on=one.seen_on) for i in ids
+            ]
+            kept.add_events(self.connection, events)
+        listings = {known.listing_id for known, _, _ in again}
+        stored.refresh_listings(self.connection, listings)
+        kept.judge_anew(self.connection, listings)
 
     def mark_seen(self, seen: Iterable[Seen]) -> None:
         """Widen the days of what was known, and keep places and prices that changed."""
@@ -189,7 +224,8 @@ class _Batch:
             listing_id = sighting["listing_id"]
             ours = {b: there[listing_id, b] for b in self.keeper.builds}
             new = tuple(i for i in ours.values() if i in fresh)
-            answers.append(Outcome(listing_id, sighting["id"], sighting["id"] in self.new, ours, new))
+            is_new, known = sighting["id"] in self.new, self.reposts.get(sighting["id"])
+            answers.append(Outcome(listing_id, sighting["id"], is_new, ours, new, known if is_new else None))
             # A text that stands twice in one batch is new once.
             self.new.discard(sighting["id"])
             fresh -= set(new)
