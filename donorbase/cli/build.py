@@ -6,6 +6,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.build_fitup import fitup
+from donorbase.cli.build_take import take_along
+
 if TYPE_CHECKING:
     from donorbase.verdict.spec import Build
 
@@ -113,6 +116,10 @@ def check(database: str | None, name: str, as_json: bool) -> None:
         show_json(looked.as_json())
     else:
         show_looked_over(looked)
+
+
+build.add_command(fitup)
+build.add_command(take_along)
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build edit crawler")

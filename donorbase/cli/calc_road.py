@@ -77,26 +77,21 @@ def tie_down(
     # South of the equator a place begins like an option.
     context_settings={"ignore_unknown_options": True},
 )
-@click.argument("here", metavar="LAT,LON")
-@click.argument("there", metavar="LAT,LON")
+@click.argument("here", metavar="PLACE")
+@click.argument("there", metavar="PLACE")
 @json_option
 def distance(here: str, there: str, as_json: bool) -> None:
-    """Straight and road miles between two places in degrees, north and east positive."""
-    from donorbase.engineering import distance as sums
+    """Straight and road miles between two places, each a ZIP or degrees (latitude,longitude; north and east positive).
 
-    miles = sums.great_circle_mi(*_place(here), *_place(there))
+    ZIPs are looked up without the internet where donorbase[zip] is installed.
+    """
+    from donorbase.engineering import distance as sums
+    from donorbase.services import places
+
+    miles = places.miles_between(places.place_of(here), places.place_of(there))
     low, high = sums.road_miles(miles)
     says = [f"About {miles:.0f} miles in a straight line, {low:.0f} to {high:.0f} by road."]
     data = {"straight_mi": round(miles, 3), "road_mi": plain((low, high))}
     assumes = ["roads 1.2 to 1.4 times the straight line (from memory)"]
-    show(Answer(data, sums.SOURCE, says, (), assumes), as_json)
-
-
-def _place(text: str) -> tuple[float, float]:
-    from donorbase.errors import BadInput
-
-    try:
-        lat, lon = (float(part) for part in text.split(","))
-    except ValueError:
-        raise BadInput(f"{text[:40]!r} is not a place", "Write it as latitude,longitude: 39.7491,-104.9946.") from None
-    return lat, lon
+    source = sums.SOURCE if "," in here and "," in there else f"{sums.SOURCE}; {places.SOURCE}"
+    show(Answer(data, source, says, (), assumes), as_json)

@@ -122,7 +122,6 @@ def show_checked(
     """Print a verdict as a person reads it: the word, what it is, why, what to ask, what it costs, cautions."""
     from donorbase.cli.output import caution, say, verdict_word
     from donorbase.services.message import ASKED_AT_ONCE
-    from donorbase.verdict.cautions import cautions_for
 
     verdict = checked.verdict
     say(f"{verdict_word(verdict.verdict)}   ({verdict.chance:.0%} that it meets every must as it stands)")
@@ -133,7 +132,7 @@ def show_checked(
     for number in verdict.chosen:
         _show_findings(verdict.items[number], everything)
     _show_money(verdict, limit_usd)
-    _show_lines("Mind", (*verdict.notes, *cautions_for(verdict.work)))
+    _show_lines("Mind", (*verdict.notes, *checked.cautions))
     if cautioned:
         caution()
 

@@ -8,8 +8,10 @@ import click
 from donorbase.cli.calc_answer import RATIO
 
 if TYPE_CHECKING:
+    from donorbase.services.orders import LockersFor
     from donorbase.verdict.order import Ordered
 
+_SURE = 0.995
 CONDITIONS = {"go": "green", "unclear": "yellow", "stop": "red"}
 _EXAMPLE = (
     "donorbase order --variant front-9.75-balljoint/a-2005-2010-srw --ratio 41/8 --cut reverse\n"
@@ -56,6 +58,7 @@ def axle_given(variant: str, listing: str | None, saw: tuple[str, ...], end: str
 @click.option("--locker", default="", metavar="KIND", help="air, electric, automatic, limited-slip, spool ...")
 @click.option("--locker-splines", type=int, help="Shaft splines that it is made for.")
 @click.option("--case", "case_ratio", type=RATIO, help="A ratio of the side that the locker or new case is made for.")
+@click.option("--lockers", "only_lockers", is_flag=True, help="Order nothing: list the lockers made for the axle.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def order(
@@ -67,6 +70,7 @@ def order(
     end: str | None,
     build_name: str | None,
     made_for: str | None,
+    only_lockers: bool,
     as_json: bool,
     **ordered: Any,
 ) -> None:
@@ -77,11 +81,14 @@ def order(
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.output import show_json
     from donorbase.services.builds import find_build
-    from donorbase.services.orders import check_order
+    from donorbase.services.orders import check_order, lockers_for
     from donorbase.verdict.ordered import Order
 
     house = open_house(database)
     given = axle_given(variant, listing, saw, end)
+    if only_lockers:
+        _show_lockers(lockers_for(open_desk(house), **given), as_json)
+        return
     wanted = Order(made_for=_years(made_for), **ordered)
     build = find_build(house, build_name) if build_name else None
     found = check_order(open_desk(house), wanted, build=build, **given)
@@ -122,6 +129,26 @@ def _show(found: "Ordered") -> None:
             for text in lines:
                 say(f"- {text}")
     caution()
+
+
+def _show_lockers(found: "LockersFor", as_json: bool) -> None:
+    from donorbase.cli.output import say, show_json, show_table
+    from donorbase.reference.lockers import KINDS
+
+    if as_json:
+        show_json(found.as_json())
+        return
+    say(f"For {found.axle}.")
+    rows = [
+        (KINDS[n.kind], n.made, n.limit, "" if chance > _SURE else f"{chance:.0%}", f"{n.confidence}; {n.basis}")
+        for n, chance in found.lockers
+    ]
+    show_table(rows, ("locker", "made", "which", "if it is that axle", "confidence; basis"))
+    say()
+    counts = " or ".join(f"{n:g}" if p > _SURE else f"{n:g} ({p:.0%})" for n, p in found.splines)
+    say(f"Splines at the differential: {counts or 'not known: count them'}.")
+    say(f"Cases change at: {found.case or 'not known'}.")
+    say(f"Inside the open case that is there: {found.inserts or 'nothing on record'}.")
 
 
 def _word(light: str) -> str:

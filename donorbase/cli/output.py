@@ -76,14 +76,16 @@ def _is_number(text: str) -> bool:
 
 def show_table(rows: Sequence[Sequence[object]], headers: Sequence[str]) -> None:
     """Print rows as an aligned table that fits the terminal; columns of numbers stand to the right."""
-    from tabulate import tabulate
+    import tabulate
 
+    # By default a head takes two columns more than its words, so that a table made to fit would not.
+    tabulate.MIN_PADDING = 0
     cells = [[cell(c) for c in row] for row in rows]
     widths = _column_widths(cells, headers)
     numbers = [all(_is_number(r[i]) for r in cells if r[i]) for i in range(len(headers))]
     wrapped = [[textwrap.fill(c, w, break_on_hyphens=False) for c, w in zip(r, widths, strict=True)] for r in cells]
     # tabulate would turn 4.10 into 4.1 and phone numbers into sums, so it must not look at the cells.
-    text = tabulate(
+    text = tabulate.tabulate(
         wrapped,
         [textwrap.fill(h, w) for h, w in zip(headers, widths, strict=True)],
         tablefmt="simple",

@@ -141,6 +141,34 @@ def sheet(database: str | None) -> None:
     click.echo(sheet_of(open_house(database)), nl=False)
 
 
+@words.command("search", epilog="\b\nExample:\n    donorbase words search --build crawler")
+@click.option("--build", "-b", "name", required=True, metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def search(database: str | None, name: str, as_json: bool) -> None:
+    """Show what to type into whatever you search: right, misspelt, other, your own and foreign words for it.
+
+    Misspelt adverts are seen by fewer buyers.
+    """
+    from donorbase.cli.context import open_house
+    from donorbase.cli.output import heading, say, show_json, show_table
+    from donorbase.services.builds import find_build
+    from donorbase.services.search_words import search_words
+
+    house = open_house(database)
+    build = find_build(house, name)
+    found = {end: search_words(house, build, end) for end in build.wants}
+    if as_json:
+        show_json({end: [one.as_json() for one in listed] for end, listed in found.items()})
+        return
+    for end, listed in found.items():
+        heading(end.capitalize())
+        parts = [(one.right, one.misspelt, one.other, one.local, one.foreign) for one in listed]
+        rows = [(one.wanted, *(", ".join(p) for p in part)) for one, part in zip(listed, parts, strict=True)]
+        show_table(rows, ("wanted", "right", "misspelt", "other", "your own", "Spanish, French"))
+        say()
+
+
 def _show_proposals(found: Sequence["Proposal"]) -> None:
     from donorbase.cli.output import say, show_table
 

@@ -69,6 +69,18 @@ def link_shift_in(length_in: float, angle_deg: float, travel_in: float) -> float
     return math.sqrt(left) - across_before
 
 
+def link_of(frame_end: tuple[float, float], axle_end: tuple[float, float]) -> tuple[float, float]:
+    """Length (inches) and slope (degrees) of a link from its two ends, each (across, up) in inches.
+
+    Both are measured from the same corner, seen from the front; the slope is positive where the axle end is lower.
+    Raises BadInput where the ends are one above the other.
+    """
+    across, down = abs(axle_end[0] - frame_end[0]), frame_end[1] - axle_end[1]
+    if not across > 0:
+        raise BadInput("the ends of a link stand above each other", "Give each end as ACROSS,UP from one corner.")
+    return math.hypot(across, down), math.degrees(math.atan2(down, across))
+
+
 def bump_steer(
     drag_link_in: float,
     drag_link_deg: float,

@@ -69,8 +69,11 @@ def _of_truth(truth: Truth, identification: Identification) -> Belief:
 
 def _named(truth: Truth, mass: Sequence[float], unknown: float) -> Belief:
     weights: dict[Value, float] = {}
+    within = _about_the_number(truth)
     for atom, p in zip(truth.trait.atoms, mass, strict=False):
-        value = _value(truth, atom)
+        value = atom
+        if within and isinstance(atom, float) and abs(within[0] - atom) < within[1]:
+            value = within[0]
         weights[value] = weights.get(value, 0.0) + p
     other = _unlisted(truth)
     if other is None:
@@ -80,17 +83,18 @@ def _named(truth: Truth, mass: Sequence[float], unknown: float) -> Belief:
     return _belief(truth.trait.attribute.name, weights, unknown + mass[NOT_THERE], bool(truth.said))
 
 
-def _value(truth: Truth, atom: Value) -> Value:
-    """The atom; or the number said, where single axles lie wider about the catalogue's than words about
-    them."""
+def _about_the_number(truth: Truth) -> tuple[float, float] | None:
+    """The number said, and how near it the catalogue's stand for it: where single axles lie wider about the
+    catalogue's figure than words about them.
+    """
     number = _number(truth.said)
-    if number is None or not isinstance(atom, float):
-        return atom
+    if number is None:
+        return None
     fact, x = number
     spread = truth.model.rates.spread.get(truth.trait.attribute.name, 0.0)
     sd = standard_deviation(truth.trait, fact, truth.model.rates)
     own = (sd * sd - spread * spread) ** 0.5
-    return x if spread > own and abs(atom - x) < 3.0 * sd else atom
+    return (x, 3.0 * sd) if spread > own else None
 
 
 def _number(said: Sequence[Fact]) -> tuple[Fact, float] | None:

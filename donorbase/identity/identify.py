@@ -1,6 +1,7 @@
 """Facts -> Identification: Bayes over all variants and none of these, in logarithms."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from math import exp, log
 from operator import add, mul
 
@@ -13,6 +14,8 @@ from donorbase.reference.wording import value_text, values_text
 
 _LEAST = 1e-6
 """Candidates less likely than this are not worth a line."""
+_NOTHING = log(_LEAST) - 5.0
+"""Logarithms so far below the greatest are of no such candidate."""
 _EXPLAINED = 5
 """So many candidates, the likeliest, carry their evidence, and none of these does."""
 
@@ -23,16 +26,17 @@ def identify(
     *,
     rates: Rates | None = None,
     priors: Mapping[str, float] | None = None,
+    explain: bool = True,
 ) -> Identification:
     """Which variant the facts speak of, with a probability for each and for none of these.
 
     Facts of other scopes than the axle's, and of attributes that do not tell axles apart, are left aside.
     ``rates`` stands in for the shipped rates of error; ``priors`` maps patterns of variant keys to weights
     over the shipped ones, the key ``none`` to the chance of none of these. Without facts the priors come
-    back.
+    back. ``explain`` false leaves out the evidence, which takes longer than the probabilities.
     """
     model = model_of(catalogue, rates, priors)
-    return _Sum(model, model.weigh_all(facts)).identification()
+    return _Sum(model, model.weigh_all(facts)).identification(explain=explain)
 
 
 class _Sum:
@@ -42,27 +46,31 @@ class _Sum:
         self.model = model
         grouped = groups(weighed)
         self.weighed = [one for group in grouped for one in group]
-        self.logs = [step for group in grouped for step in _steps(model, group)]
+        self.logs = [step for group in grouped for step in _steps(model, tuple(group))]
         self.none_logs = _none_steps(model, self.weighed)
 
-    def identification(self) -> Identification:
-        """The posterior, likeliest first, with evidence."""
+    def identification(self, *, explain: bool) -> Identification:
+        """The posterior, likeliest first, with evidence where it is to be explained."""
         totals: Iterable[float] = self.model.log_prior
         for step in self.logs:
             totals = map(add, totals, step)
         logs, none = list(totals), log(self.model.none) + sum(self.none_logs)
         top = max(none, *logs)
-        raw: dict[int | None, float] = {i: exp(value - top) for i, value in enumerate(logs)}
+        raw: dict[int | None, float] = {i: exp(value - top) for i, value in enumerate(logs) if value - top > _NOTHING}
         raw[None] = exp(none - top)
         least = _LEAST * sum(raw.values())
         kept = {place: p for place, p in raw.items() if place is None or p >= least}
         total = sum(kept.values())
         order = sorted(kept, key=lambda place: (-kept[place], -1 if place is None else place))
-        usual = self._usual()
-        told = {place: self._evidence(place, usual) for place in (None, *order[:_EXPLAINED])}
+        told = self._told(order) if explain else {}
         return Identification(
             tuple(Candidate(self._key(place), kept[place] / total, told.get(place, ())) for place in order)
         )
+
+    def _told(self, order: Sequence[int | None]) -> dict[int | None, tuple[Evidence, ...]]:
+        """The evidence of none of these and of the likeliest candidates."""
+        usual = self._usual()
+        return {place: self._evidence(place, usual) for place in (None, *order[:_EXPLAINED])}
 
     def _key(self, place: int | None) -> str | None:
         return None if place is None else self.model.keys[place]
@@ -83,7 +91,8 @@ class _Sum:
         return [log((1.0 - model.none) * likely + model.none * exp(none)) for likely, none in pairs]
 
 
-def _steps(model: Model, group: Sequence[Weighed]) -> list[Column]:
+@lru_cache(maxsize=2048)
+def _steps(model: Model, group: tuple[Weighed, ...]) -> list[Column]:
     """For each attribute of a group the logarithms of its likelihood by variant, given those before it."""
     common = model.common_event([one.name for one in group], (f for one in group for f in one.facts))
     if common == 0.0:

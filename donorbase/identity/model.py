@@ -1,7 +1,7 @@
 """Catalogue, rates and priors, made ready once for many identifications."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from math import log, sqrt
 from operator import mul
@@ -35,9 +35,12 @@ _FIXED = frozenset({"position"})
 """What an axle outside the catalogue shares with its nearest relative for certain."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Weighed:
-    """What the facts of one attribute say, as likelihoods by variant and of anything else."""
+    """What the facts of one attribute say, as likelihoods by variant and of anything else.
+
+    There is one for each set of facts, so that two are the same only where they are one.
+    """
 
     trait: Trait
     facts: tuple[Fact, ...]
@@ -118,7 +121,7 @@ class Model:
 
     def weigh(self, name: str, facts: Sequence[Fact], error_times: float = 1.0) -> Weighed:
         """The likelihood of one attribute's facts for every variant."""
-        return _weighed(self, name, tuple(replace(fact, spans=()) for fact in facts), error_times)
+        return _weighed(self, name, tuple(f.wordless() for f in facts), error_times)
 
     def weigh_all(self, facts: Iterable[Fact]) -> list[Weighed]:
         """One for each attribute that says something, those of one event side by side."""
@@ -190,6 +193,15 @@ def sorted_facts(facts: Iterable[Fact], traits: Mapping[str, Trait]) -> dict[str
     if fits and "years" not in found:
         found["years"] = fits[:1]
     return dict(sorted(found.items(), key=lambda pair: (event_of(pair[0]), pair[0])))
+
+
+def bearing_on(name: str, rates: Rates) -> frozenset[str]:
+    """The attributes whose facts tell of an attribute's true value within one variant: its own, those that go wrong
+    together with it, and those that show that the seller tells the two apart.
+    """
+    names = {name, *EVENTS.get(event_of(name), ())}
+    names |= {"fits_years"} if "years" in names else set()
+    return frozenset(names | {rates.told_apart[n][0] for n in names if n in rates.told_apart})
 
 
 def own_share(model: Model, one: Weighed, common: float) -> tuple[Column, Column]:

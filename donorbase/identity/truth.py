@@ -20,10 +20,13 @@ class Told:
         self.model, self.facts = model, tuple(facts)
         self.weighed = {one.name: one for one in model.weigh_all(facts)}
         self._resembles: list[tuple[int, float]] | None = None
+        self._truths: dict[str, Truth] = {}
 
     def truth(self, name: str) -> "Truth":
         """The truth of one attribute."""
-        return Truth(self, name)
+        if name not in self._truths:
+            self._truths[name] = Truth(self, name)
+        return self._truths[name]
 
     def resembles(self) -> list[tuple[int, float]]:
         """Variants that an axle outside the catalogue would most resemble, with shares that sum to 1."""

@@ -69,7 +69,7 @@ def _answer(scan: Scan, i: int) -> None:
         k -= 1
     if scan.key(k) in _NO and scan.key(k - 1) == "?":
         end = k - 1
-    elif scan.role(k, "cue") == "correct" or scan.role(k - 2, "cue") == "correct":
+    elif scan.role(k, "cue") == "correct" or (scan.role(k - 2, "cue") == "correct" and not scan.at(k).facts):
         end = k if scan.role(k, "cue") == "correct" else k - 2
         while end > 0 and scan.key(end - 1) in (",", ".", "-", "("):
             end -= 1

@@ -28,6 +28,8 @@ _PARTS_WITH = {
     "hubs": frozenset({"hub", "locking-hub", "unit-bearing"}),
 }
 """What only some parts can have, where one of these is on offer."""
+_BREATH = 5
+_BREATH_WORDS = frozenset({"&", "and", "+", "/", "n", "y", "et", ",", "(", ")", "1", "a", "the", "one"})
 _CLAUSE = 60
 """No clause is longer."""
 _ALL_CUES = frozenset({"both-ends", "neither"})
@@ -152,6 +154,7 @@ def _meant(head: Head, drafts: list[Draft]) -> list[Draft]:
 def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
     switches = _switches(scan, drafts, heads)
     paired = _paired(scan, drafts, heads)
+    announced = _announced(scan, heads, switches)
     main = [d for d in drafts if d.kind in ("axle", "housing")] or (
         [] if _listed_close(scan, drafts, drafts[0]) or _one_list(scan, drafts) else drafts[:1]
     )
@@ -176,13 +179,22 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
                 continue
             current, lasting = named, kind == "label"
         elif is_sentence_end(scan, i):
-            if scan.at(i).kind == "line" or (not lasting and paired):
+            if scan.at(i).kind == "line" or (not lasting and (paired or (announced and scan.key(i) != "?"))):
                 current, lasting = rest, False
             elif (not lasting and current and current[0].kind not in ("axle", "housing")) or _speaks_of_all(
                 scan, i + 1
             ):
                 current = rest
         subjects[i] = current
+
+
+def _announced(scan: Scan, heads: list[Head], switches: dict[int, tuple[list[Draft], str]]) -> bool:
+    """Whether both axles are named together before either is (``Both axles from a 2019. Front has ...``)."""
+    first = next((h for h in heads if h.is_axle and not h.beside), None)
+    if first is None:
+        return False
+    together = len(first.positions) > 1 or (not first.positions and scan.key(first.begin).endswith("s"))
+    return together or any(k < first.begin and len(named) > 1 for k, (named, _) in switches.items())
 
 
 def _one_list(scan: Scan, drafts: list[Draft]) -> bool:
@@ -255,10 +267,11 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
 
 
 def _joined(scan: Scan, first: Head, second: Head) -> bool:
-    """``front axle & rear axle 3.73``: two ends in one breath."""
+    """``front axle & rear axle 3.73``, ``(1) front axle, (1) rear axle``: two ends in one breath."""
     begin = min((second.begin, *second.spans))
     both = first.is_axle and second.is_axle and not first.bare and not second.bare
-    return both and begin == first.end + 1 and scan.key(first.end) in ("&", "and", "+", "/", "n", "y", "et")
+    gap = range(first.end, begin)
+    return both and 0 < len(gap) <= _BREATH and all(scan.key(k) in _BREATH_WORDS for k in gap)
 
 
 def _form(scan: Scan, begin: int, end: int) -> str:

@@ -6,7 +6,7 @@ from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head
 from donorbase.reading.parts import starts_anew
-from donorbase.reading.scan import Scan
+from donorbase.reading.scan import Mark, Scan
 
 _TITLE = 6
 """What a listing is of stands before this piece."""
@@ -58,7 +58,7 @@ def _bare_before(living: list[Head], first: Head) -> bool:
 def _other_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
     if axles and first.begin < 3 and not any(h.positions for h in axles):
         return "other"
-    if axles or (any(h.bare for h in living) and _axle_facts(scan, 2)):
+    if axles or (any(h.bare for h in living) and _axle_facts(scan, 2)) or _whole_axle_words(scan, first):
         return "axle"
     return "part" if any(h.kind == "part" and h.begin < first.begin + 4 for h in living) else "other"
 
@@ -70,7 +70,15 @@ def _wheels_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]
 def _part_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
     described = bool(axles) and _mere_mention(scan, first, axles[0])
     told = (_bare_before(living, first) and _axle_facts(scan)) or (not axles and _whole_axle_words(scan, first))
-    return "axle" if described or told else "part"
+    return "axle" if described or told or _only_a_fault(scan, living, first) else "part"
+
+
+def _only_a_fault(scan: Scan, living: list[Head], part: Head) -> bool:
+    """``Unit bearings howl on this one. 2005 coil front, SRW ...``: a fault is told first, and then what has it."""
+    begin, end = next(((b, e) for b, e in scan.sentences if b <= part.begin < e), (0, 0))
+    worn = any(m.attribute == "defects" for m in scan.within(begin, end))
+    named = any(h.bare and h.begin >= end for h in living)
+    return worn and named and _axle_facts(scan, 3) and scan.priced(begin, end) is None
 
 
 def _vehicle_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
@@ -139,9 +147,12 @@ def nameless(scan: Scan) -> list[Draft]:
         for i in range(len(scan.pieces))
     ):
         return [Draft("wheels-tires", spans=())]
+    if _gears_first(scan, live):
+        return [Draft("part", "ring-and-pinion", begin=live[0].begin, spans=(live[0].begin,))]
     locker = next((m for m in live if m.attribute == "differential"), None)
     if locker is not None and _starts_with_locker(scan, []):
-        return [Draft("part", "differential", begin=locker.begin, spans=(locker.begin,))]
+        part = "carrier" if scan.key(locker.begin).endswith("carrier") else "differential"
+        return [Draft("part", part, begin=locker.begin, spans=(locker.begin,))]
     if any(m.attribute in ("cover_bolts", "float", "knuckle") for m in live) or (
         any(m.attribute == "ratio" for m in live) and not _truck(scan)
     ):
@@ -155,3 +166,14 @@ def nameless(scan: Scan) -> list[Draft]:
     if locker is not None:
         return [Draft("part", "differential", begin=locker.begin, spans=(locker.begin,))]
     return [Draft("other")]
+
+
+def _gears_first(scan: Scan, live: list[Mark]) -> bool:
+    """``5.13 gears for 8.8, new in box``: gears by their ratio come first, and what they fit is told."""
+    first = next((m for m in live if m.attribute not in ("offer", "price", "price_terms", "quantity")), None)
+    if first is None or first.attribute != "ratio" or first.begin > 4:
+        return False
+    named = "ratio" in (scan.role(first.begin - 1, "label"), scan.role(first.end, "label"))
+    return named and any(
+        scan.role(k, "cue") in ("for", "fits") or scan.key(k) == "install kit" for k in range(first.end, first.end + 8)
+    )

@@ -77,7 +77,11 @@ _BESIDE = frozenset({"/", "&", "and", "+", "or"})
 def _another_circle(scan: Scan, lugs: int, end: int) -> bool:
     """``5x4.5/5x4.75``, ``5x5 & 5.5``: drilled twice, or one of two."""
     following = end + 1
-    if scan.key(end) not in _BESIDE or scan.at(following).kind != "num" or scan.unit(following) == "spline":
+    if (
+        scan.key(end) not in _BESIDE
+        or scan.at(following).kind != "num"
+        or scan.unit(following) not in ("", "mm", "inch")
+    ):
         return False
     value = scan.at(following).value or 0
     crossed = scan.key(following + 1) in _OVER and scan.at(following + 2).kind == "num"
@@ -121,9 +125,11 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     if lug:
         j = scan.after(i) + 1
         j += scan.key(j) == "metric"
+    lug = lug or (scan.key(j) == "(" and scan.role(scan.before(i), "label") in ("lugs", "circle"))
     j += scan.key(j) in (",", "(", ":") and lug
     over = scan.key(j) in _OVER and (scan.key(j) != "-" or scan.at(j).glued)
     over = over or (scan.key(j) == "/" and _stroke_pair(scan, i))
+    over = over or (lug and scan.key(j) in ("and", "with", "at") and _surely_mm(scan, j + 1))
     if over or (scan.key(j) == "," and scan.key(j + 1) == "the"):
         j += 1
     elif not lug and scan.key(j) != "the" and not _side_by_side(scan, i):
@@ -143,6 +149,11 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     if scan.key(j + 1) == "x" and scan.at(j + 1).glued is not False:
         return None, 0
     return j, end
+
+
+def _surely_mm(scan: Scan, j: int) -> bool:
+    """``8 lugs and 170``: three digits that are hardly anything but a circle."""
+    return scan.at(j).raw in ("165", "165.1", "170", "180", "200", "210") and scan.unit(j) in ("", "mm")
 
 
 def _stroke_pair(scan: Scan, i: int) -> bool:
@@ -171,7 +182,7 @@ def _labelled_circles(scan: Scan) -> None:
     told = ("label", "circle") in scan.roles
     for i in scan.numbers():
         value, unit = scan.pieces[i].value or 0, scan.unit(i)
-        if not told and unit != "mm":
+        if (not told and unit != "mm") or unit not in ("", "inch", "mm"):
             continue
         end = i + 1 + (unit in ("inch", "mm"))
         labelled = scan.role(scan.before(i), "label") == "circle" or scan.role(end, "label") == "circle"
@@ -205,9 +216,19 @@ def counted(scan: Scan) -> None:
             scan.mark("cover_bolts", value, i, end)
         elif unit == "bolt" and 4 <= value <= 8 and (_about_wheels(scan, end) or _of_the_axle(scan, i, value, end)):
             scan.mark("lugs", value, i, end)
+        elif value in _CIRCLES_IN and _pattern_of(scan, i):
+            scan.mark("lugs", value, i, i + 1)
         elif unit == "piston" and 1 <= value <= 8:
-            scan.mark("caliper_pistons", value, i, end)
+            scan.mark("caliper_pistons", value, i, end - bool(scan.at(end - 1).facts))
     _labelled_counts(scan)
+
+
+def _pattern_of(scan: Scan, i: int) -> bool:
+    """``the six bolt pattern``: the number counts, for none stands behind the pattern."""
+    k = scan.after(i)
+    bolts = scan.key(k) in ("bolt pattern", "lug pattern", "wheel bolt pattern", "bolt circle", "stud pattern")
+    measured = scan.at(k + 1).kind == "num" or scan.key(k + 1) in (":", "is", "of", "=")
+    return bolts and not measured and not _over(scan, i) and scan.key(i - 1) not in ("x", "on", "by")
 
 
 def _over(scan: Scan, i: int) -> bool:

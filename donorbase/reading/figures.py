@@ -117,8 +117,11 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
     if _letters_for_noughts(pieces, at + 1):
         raw = whole.raw + "0" * len(pieces[at + 1].raw)
         return at + 2, float(raw.replace(",", "")), raw
-    halves = not whole.raw.startswith("0") or [p.raw for p in pieces[at + 1 : at + 4]] == ["1", "/", "2"]
-    if whole.raw.isdigit() and len(whole.raw) <= 3 and halves:
+    halves = not (whole.raw.startswith("0") or (at and pieces[at - 1].key == "'" and len(whole.raw) == 2)) or [
+        p.raw for p in pieces[at + 1 : at + 4]
+    ] == ["1", "/", "2"]
+    year_and_half = len(whole.raw) == 4 and [p.raw for p in pieces[at + 1 : at + 4]] == ["1", "/", "2"]
+    if whole.raw.isdigit() and (len(whole.raw) <= 3 or year_and_half) and halves:
         for gap in (1, 2):
             if gap == 2 and not (at + 1 < len(pieces) and pieces[at + 1].key == "-"):
                 break
@@ -139,7 +142,9 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
 
 def _letters_for_noughts(pieces: list[Piece], at: int) -> bool:
     """``$8OO``."""
-    return at < len(pieces) and pieces[at].glued and pieces[at].raw in ("o", "oo", "ooo")
+    if at >= len(pieces) or not pieces[at].glued or pieces[at].raw not in ("o", "oo", "ooo"):
+        return False
+    return at + 1 >= len(pieces) or pieces[at + 1].roles.get("unit") != "spline"  # 35i/30o splines
 
 
 def _fraction(pieces: list[Piece], at: int) -> float | None:
@@ -169,6 +174,8 @@ def _and_a_part(pieces: list[Piece], at: int) -> tuple[int, int, int]:
     """``and a half``, ``and three eighths``, ``& 3/8`` after a whole number: how many pieces, and the fraction."""
     if at + 2 >= len(pieces) or pieces[at].key not in _AND:
         return 0, 0, 1
+    if pieces[at + 1].key in ("three quarters", "three quarter"):  # one piece: of tons it is a class
+        return 2, 3, 4
     if _fraction(pieces, at + 1) is not None:
         return 4, int(pieces[at + 1].raw), int(pieces[at + 3].raw)
     over = 1 if pieces[at + 1].key in _ONE else NUMBER_WORDS.get(pieces[at + 1].key, 0)

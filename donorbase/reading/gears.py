@@ -1,6 +1,6 @@
 """Step 6: ratios, in all the ways that people write them, and tooth counts."""
 
-from donorbase.reading.clauses import is_clause_end
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.scan import Scan
 
 # Ratios that were sold (common practice). Digits without a point are only taken for one of these.
@@ -22,7 +22,7 @@ _GEARING = frozenset({"open", "limited-slip", "locker", "selectable-locker", "au
 def ratios(scan: Scan) -> None:
     """Every ratio that its writing or its neighbours make sure."""
     coded = "l" in scan.keys
-    pinion = any(key.startswith("pinion") for key in scan.keys)
+    pinion = " pinion" in " ".join(["", *scan.keys])
     for rule in (
         _tooth_labels,
         _named_teeth,
@@ -61,7 +61,7 @@ def _twofold(scan: Scan, begin: int, end: int) -> bool:
     after = scan.at(end + 1).raw if scan.key(end) in joint else ""
     before = scan.at(begin - 2).raw if scan.key(begin - 1) in (*joint, "and") and _spanned(scan, begin) else ""
     return any(
-        raw != scan.at(begin).raw and len(raw) == 4 and raw[1:2] == "." and _LOW <= float(raw) <= _HIGH
+        raw != scan.at(begin).raw and len(raw) == 4 and raw[1:2] == "." and float(raw) >= _LOW
         for raw in (after, before)
     )
 
@@ -191,7 +191,8 @@ def _parted(scan: Scan, i: int) -> None:
     value = _joined(scan, i, second)
     if value is None or value not in SOLD:
         return
-    plural = scan.at(second).plural or (scan.key(second + 1) == "s" and scan.at(second + 1).glued)
+    s = second + 1 + (scan.key(second + 1) == "'")
+    plural = scan.at(second).plural or (scan.key(s) == "s" and scan.at(s).glued)
     if scan.pieces[i].words and not plural:
         return
     tagged = any(scan.role(k, "label") == "tag" for k in range(i - 3, second + 7)) and joint != "/"
@@ -210,7 +211,9 @@ _PLAIN_RATIOS = frozenset({
 def _among_facts(scan: Scan, i: int, last: int) -> bool:
     """``kp 410 dd``, ``drums 3 55 8 lug``, ``. 3 73. Manual hubs``: nothing but what tells an axle stands beside."""
     value = _joined(scan, i, last) if last > i else _digits(scan, i)
-    return value in _PLAIN_RATIOS and _tells(scan, i - 1, before=True) and _tells(scan, last + 1, before=False)
+    alone = is_sentence_end(scan, i - 1) and is_sentence_end(scan, last + 1) and last > i
+    beside = _tells(scan, i - 1, before=True) and _tells(scan, last + 1, before=False)
+    return value in _PLAIN_RATIOS and (alone or beside)
 
 
 _MONEY = frozenset({"price", "phone", "time", "date", "serial", "mileage", "zip"})
@@ -275,7 +278,8 @@ def _announced(scan: Scan, i: int) -> None:
         return
     told = announced(scan, i, i + 1) or (_geared_diff(scan, i + 1) and not _priced(scan, i)) or _by_tag(scan, i)
     told = told or (piece.raw.isdigit() and _among_facts(scan, i, i))
-    if told or (piece.words and len(piece.raw) == 3 and _stands_alone(scan, i)):
+    alone = piece.words and len(piece.raw) == 3 and round(value * 100) % 50 != 0  # ``six fifty`` is money
+    if told or (alone and _stands_alone(scan, i)):
         _found(scan, value, i, i + 1)
 
 
@@ -288,7 +292,8 @@ def _by_tag(scan: Scan, i: int) -> bool:
 
 
 def _stands_alone(scan: Scan, i: int) -> bool:
-    return is_clause_end(scan, i + 1) and (i == 0 or is_clause_end(scan, i - 1))
+    ends = is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces)
+    return ends and (i == 0 or is_clause_end(scan, i - 1))
 
 
 def _priced(scan: Scan, i: int) -> bool:

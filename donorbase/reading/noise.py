@@ -1,5 +1,6 @@
 """Step 8a: numbers that only look like figures of an axle: used up, said nothing."""
 
+from donorbase.reading.dating import behind_an_axle
 from donorbase.reading.scan import Scan
 from donorbase.reading.sizes import SERIES
 
@@ -16,6 +17,8 @@ def noise(scan: Scan) -> None:
     for i in scan.numbers():
         if scan.used[i]:
             continue
+        if behind_an_axle(scan, i) and scan.at(i + 1).facts:
+            continue  # front axle 78 hp: a year before a high pinion
         if scan.unit(i) in ("noise", "percent") or scan.key(i + 1) in ("%", "°"):
             scan.use(i, scan.after(i) + 1 if scan.role(scan.after(i), "label") != "tire" else i + 1)
         elif _by(scan, i) or _serial(scan, i) or _of_another_thing(scan, i):

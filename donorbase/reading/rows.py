@@ -55,7 +55,7 @@ def _partings(scan: Scan) -> Iterator[tuple[_Bounds, bool]]:
     yield lines, False
     lettered = _lettered(scan)
     if lettered:
-        yield lettered, False
+        yield lettered, True
     dashed = _dashed(scan)
     if len(dashed) >= 2:
         yield dashed, False
@@ -94,7 +94,8 @@ def _dashed(scan: Scan) -> _Bounds:
     size = len(scan.pieces)
     cuts = [k for k in range(size) if scan.key(k) == "-" and not scan.at(k).glued and not scan.at(k + 1).glued]
     cuts = [k for k in cuts if scan.key(k + 1) != "$" and scan.priced(k + 1, k + 2) is None]
-    return [(b, e) for b, e in zip([0, *(k + 1 for k in cuts)], [*cuts, size], strict=True) if e > b] if cuts else []
+    bounds = _openings(scan, [0, *(k + 1 for k in cuts)])
+    return [(b, e - (e < size and scan.key(e - 1) == "-")) for b, e in bounds]
 
 
 def _headed(scan: Scan, living: list[Head], bounds: _Bounds) -> _Rows:

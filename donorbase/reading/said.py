@@ -89,7 +89,8 @@ def _homograph(scan: Scan, i: int) -> bool:
         around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2, i - 3)}
         return key == "welded" and bool(around & _METALWORK)
     if name == "pinion" and key in ("hp", "lp"):
-        return scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60
+        powerful = scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60
+        return powerful and not any(m.attribute == "years" and m.end == i for m in scan.marks)
     if key == "free":
         return name == "price_terms" and any(m.attribute == "price" for m in scan.marks)
     return key in _ELSEWHERE and _ELSEWHERE[key](scan, i)
@@ -97,7 +98,9 @@ def _homograph(scan: Scan, i: int) -> bool:
 
 def _back(scan: Scan, i: int) -> bool:
     of_an_axle = scan.role(i + 1, "item") == "axle" or scan.key(i + 1) == "one"
-    return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n"))
+    told = scan.key(i + 1) in ("is", "has", ":", "=", "one's") and ("front" in scan.keys or "frt" in scan.keys)
+    opens = scan.at(i - 1).kind in ("sym", "line", "") or scan.key(i - 1) == "the"
+    return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n") or (told and opens))
 
 
 def _open(scan: Scan, i: int) -> bool:
@@ -128,6 +131,20 @@ _LORRIES = frozenset(
 )
 
 
+def _hubs_of(scan: Scan, i: int) -> bool:
+    """``selectable hubs``: no locker."""
+    return not _HUBS.isdisjoint(scan.at(i + 1).facts)
+
+
+def _held(scan: Scan, i: int) -> bool:
+    """``with the other wheel locked``; ``locked up with a limited slip``, which is no locker."""
+    slips = any(("differential", "limited-slip") in scan.at(k).facts for k in range(i + 1, i + 1 + _SOON))
+    return slips or scan.key(i - 1) in ("other", "wheel", "one", "door", "brake", "held", "gate")
+
+
+_SOON = 9
+
+
 def _never(scan: Scan, i: int) -> bool:
     return True
 
@@ -135,7 +152,7 @@ def _never(scan: Scan, i: int) -> bool:
 _ELSEWHERE: dict[str, Callable[[Scan, int], bool]] = {
     "back": _back, "open": _open, "tons": _counted_tons, "full ton": _counted_tons, "third": _slang, "pig": _slang,
     "chunk": _slang, "kings": _slang, "first": _never, "3rd": _never, "dd": _daily, "pd": _daily,
-    "semi": _lorry,
+    "semi": _lorry, "selectable": _hubs_of, "locked": _held, "locked up": _held,
 }  # fmt: skip
 """When each word means something else."""
 

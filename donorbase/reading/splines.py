@@ -9,35 +9,62 @@ _FEWEST_UNSAID = 26
 
 
 def spline_pairs(scan: Scan) -> None:
-    """``35/30 spline``, ``30/35 spl (outer/inner)``, ``35 inner 30 outer``."""
-    if ("unit", "spline") not in scan.roles and "out" not in scan.keys:
+    """``35/30 spline``, ``30/35 spl (outer/inner)``, ``inner/outer splines 35/30``, ``35 in/30 out``."""
+    paired = {"out", "o", "/"} & set(scan.keys)
+    if ("unit", "spline") not in scan.roles and not paired:
         return
     for i in scan.numbers():
-        if _in_and_out(scan, i):
+        if scan.used[i] or _in_and_out(scan, i):
             continue
-        if scan.used[i] or not (_is_spline(scan, i) and scan.key(i + 1) in ("/", "-", "over")):
+        if not (_is_spline(scan, i) and scan.key(i + 1) in ("/", "-", "over") and _is_spline(scan, i + 2)):
             continue
-        if not (_is_spline(scan, i + 2) and scan.role(scan.after(i + 2), "unit") == "spline"):
+        announced = scan.role(scan.before(i), "label") == "splines" and scan.key(i - 1) != "/"
+        if not announced and scan.role(scan.after(i + 2), "unit") != "spline" and not _plain_pair(scan, i):
             continue
-        end = scan.after(i + 2) + 1
+        end = scan.after(i + 2) + 1 if scan.role(scan.after(i + 2), "unit") == "spline" else i + 3
         first, second = int(scan.pieces[i].value or 0), int(scan.pieces[i + 2].value or 0)
-        sides = [scan.role(k, "side") for k in range(end, end + 4) if scan.role(k, "side")]
+        around = (*range(end, end + 4), *(range(max(0, i - 5), i) if announced else ()))
+        sides = [scan.role(k, "side") for k in around if scan.role(k, "side")]
         if sides[:1] == ["outer"]:
             first, second = second, first
         scan.mark("inner_splines", first, i, end)
         scan.mark("outer_splines", second, i, end)
 
 
+_PAIRS = frozenset({("35", "30"), ("35", "35"), ("35", "32"), ("32", "30"), ("30", "27"), ("30", "30")})
+"""Inner and outer counts that are met together, written so by those who know what they are."""
+
+
+def _plain_pair(scan: Scan, i: int) -> bool:
+    """``kingpin, 35/30, 4.88``: two counts of splines, though nobody says so."""
+    pair = (scan.at(i).raw, scan.at(i + 2).raw) in _PAIRS and scan.key(i + 1) == "/" and scan.at(i + 2).glued
+    stopped = scan.at(i - 1).key in (",", "|", ";", "") or scan.at(i - 1).kind == "line" or bool(scan.at(i - 1).facts)
+    behind = scan.at(i + 3)
+    return pair and stopped and (behind.key in (",", "|", ";", ".") or behind.kind == "line" or bool(behind.facts))
+
+
+_IN, _OUT = frozenset({"in", "i", "inner", "inside"}), frozenset({"out", "o", "outer", "outside"})
+
+
 def _in_and_out(scan: Scan, i: int) -> bool:
-    """``30 in/27 out``."""
-    if not _is_spline(scan, i) or scan.key(i + 1) != "in":
+    """``30 in/27 out``, ``35 spline in, 30 out``, ``35i/30o``, ``30 out, 35 in``."""
+    if not _is_spline(scan, i):
         return False
-    j = i + 2 + (scan.unit(i + 1) == "spline")
+    at = i + 1 + (scan.unit(i) == "spline" and scan.key(scan.after(i)) != "in")
+    if scan.key(at) not in _IN | _OUT:
+        return False
+    j = at + 1 + (scan.unit(at) == "spline")
     j += scan.key(j) in ("/", ",", "and", "&")
-    if not _is_spline(scan, j) or scan.key(j + 1) != "out":
+    behind = j + 1 + (scan.unit(j) == "spline" and scan.key(scan.after(j)) != "in")
+    turned = scan.key(at) in _OUT
+    if not _is_spline(scan, j) or scan.key(behind) not in (_IN if turned else _OUT):
         return False
-    scan.mark("inner_splines", int(scan.at(i).value or 0), i, i + 2)
-    scan.mark("outer_splines", int(scan.at(j).value or 0), j, j + 2)
+    lettered = scan.key(at) == "i" or scan.key(behind) == "o"
+    if lettered and not (scan.at(at).glued and scan.at(behind).glued):
+        return False
+    first, second = ("outer_splines", "inner_splines") if turned else ("inner_splines", "outer_splines")
+    scan.mark(first, int(scan.at(i).value or 0), i, at + 1)
+    scan.mark(second, int(scan.at(j).value or 0), j, behind + 1)
     return True
 
 
@@ -47,12 +74,16 @@ def _is_spline(scan: Scan, i: int) -> bool:
 
 def spline_count(scan: Scan, value: int, i: int, end: int) -> None:
     """Mark a number before ``spline``: of the inner or outer shafts where a word beside it says so."""
+    if scan.key(end).partition(" ")[0] in ("pinion", "yoke", "input", "slip", "driveshaft"):
+        scan.use(i, end)
+        return
     behind = _over_plain_words(scan, end)
     side = scan.role(behind, "side")
     before = scan.role(i - 1, "side") or scan.role(scan.before(i), "side")
     if before and (not side or scan.unit(behind + 1) == "spline"):
         side = before  # inners 30 spline, outers 35 spline
-    part = dict(scan.at(end).facts).get("part") or dict(scan.at(_named_before(scan, i)).facts).get("part")
+    told = (end, i - 1, _named_before(scan, i), i - 2 if scan.key(i - 1) in ("are", "is") else i - 1)
+    part = next((p for k in told if (p := dict(scan.at(k).facts).get("part")) is not None), None)
     side = side or {"outer-shaft": "outer", "inner-shaft": "inner"}.get(str(part), "")
     if scan.key(end) in ("in", "inner") and scan.key(end + 1) in ("and", "&", "n", "/") and scan.key(end + 2) == "out":
         scan.mark("inner_splines", value, i, end + 3)
@@ -60,7 +91,7 @@ def spline_count(scan: Scan, value: int, i: int, end: int) -> None:
         return
     if scan.key(end) in ("in", "out") and any(scan.key(k) in ("in", "out") for k in (*range(end + 1, end + 6), i - 1)):
         side = {"in": "inner", "out": "outer"}[scan.key(end)]
-    both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+"))
+    both = end + 1 + (scan.key(end + 1) in ("and", "&", "/", "+", "y", "et", "e"))
     if side and scan.role(both, "side") not in ("", side) and both > end + 1 and scan.at(both + 1).kind != "num":
         scan.mark("inner_splines", value, i, both + 1)
         scan.mark("outer_splines", value, i, both + 1)
@@ -99,8 +130,8 @@ def labelled_splines(scan: Scan, value: int, i: int, before: int) -> bool:
     following = scan.role(scan.after(i), "side")
     at_the = before != i - 1 and scan.key(before) in ("at the spline", "at the splines")
     if label == "splines" or at_the:
-        side = ""
-    elif side and scan.key(before) != "in" and _spline_near(scan, i):
+        side = "" if at_the else _side_of_label(scan, before, scan.after(i))
+    elif side and scan.key(before) != "in" and (_spline_near(scan, i) or _plural_side(scan, i, before, value)):
         pass
     elif following and scan.key(i + 1) != "in" and value >= _FEWEST_UNSAID and scan.unit(i) != "inch":
         side = following
@@ -108,6 +139,19 @@ def labelled_splines(scan: Scan, value: int, i: int, before: int) -> bool:
         return False
     scan.mark(f"{side}_splines" if side else "splines", value, i, i + 1)
     return True
+
+
+def _plural_side(scan: Scan, i: int, before: int, value: int) -> bool:
+    """``inners: 35``: what else is counted of inners."""
+    return scan.key(before) in ("inners", "outers", "stubs") and value >= _FEWEST_UNSAID and not scan.unit(i)
+
+
+def _side_of_label(scan: Scan, before: int, after: int) -> str:
+    """``inner splines 35``, ``outer spline count: 30``, ``spl 35 inner``: of which shafts a labelled count is."""
+    ahead = scan.role(before - 1, "side")
+    behind = scan.role(after, "side") if scan.key(after) != "in" and scan.unit(after) != "spline" else ""
+    listed = scan.key(before - 2) in ("/", "and", "&", "+")
+    return ("" if listed else ahead) or behind
 
 
 def _spline_near(scan: Scan, i: int) -> bool:

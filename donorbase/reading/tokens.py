@@ -18,7 +18,7 @@ _TOKEN = re.compile(
            | \d{1,4},\d{1,2}(?!\d|,\d)        # 4,10  165,1: decimal comma
            | \d++(?:\.\d++)? | \.\d++ )       # 8  4.10  .500
   | (?P<line> \n )
-  | (?P<sym> ~~ | //++ | -{1,3}> | => | \S )
+  | (?P<sym> ~~ | '' | //++ | -{1,3}> | => | \S )
     ) [ ]*+   # spaces go with the piece before them: no place is tried in vain
     """,
     re.VERBOSE,
@@ -77,7 +77,7 @@ def tokenise(clean: Clean) -> list[Piece]:
                 piece.kind = "sym"
             else:
                 piece.value = number(raw)
-        elif kind == "sym" and end - begin > 1 and raw != "~~":
+        elif kind == "sym" and end - begin > 1 and raw not in ("~~", "''"):
             piece.key = "|" if raw[0] == "/" else "->"
         last = end if kind != "line" else -1
     return pieces

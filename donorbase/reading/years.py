@@ -1,7 +1,7 @@
 """Step 8: model years, in all the ways that people write them."""
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
-from donorbase.reading.dating import begin_of, context, named_date, own_cell, priced
+from donorbase.reading.dating import begin_of, behind_an_axle, context, named_date, own_cell, priced
 from donorbase.reading.scan import Scan
 
 _OLDEST = 1940
@@ -33,10 +33,13 @@ def years(scan: Scan) -> None:
         for i in scan.numbers():
             if not scan.used[i]:
                 rule(scan, i)
+    for mark in scan.marks:
+        if mark.attribute == "years" and scan.key(mark.end) == "ish":
+            mark.hedged = True  # 1990ish
 
 
 def _four(scan: Scan, i: int) -> int | None:
-    raw = scan.at(i).raw.removesuffix(".5")
+    raw = scan.at(i).raw.removesuffix(".5").removesuffix(" 1/2")
     if len(raw) == 4 and raw.isdigit() and _OLDEST <= int(raw) <= scan.this_year + 1:
         return int(raw)
     return None
@@ -111,7 +114,7 @@ def _second_decade(scan: Scan, end: int, last: int) -> tuple[int, int]:
 
 def _span(scan: Scan, i: int) -> None:
     """``99-04``, ``1999 thru 2004``, ``05 or 06``."""
-    first, gap = _year(scan, i), i + 1
+    first, gap = _year(scan, i), _over_brackets(scan, i + 1)
     link = scan.key(gap)
     if (
         first is None
@@ -131,7 +134,8 @@ def _span(scan: Scan, i: int) -> None:
     if last is None or last < first or last - first > 40 or scan.unit(j) in _NOT_AFTER:
         return
     two_digits = _four(scan, i) is None
-    if two_digits and (not _dated(scan, i, j, link) or _spoken_of(scan, i, ("width", "price"))):
+    nought = scan.at(i).raw[0] == "0"
+    if two_digits and not (_dated(scan, i, j, link) and (nought or not _spoken_of(scan, i, ("width", "price")))):
         return
     if link in _CHOICES:
         scan.mark("years", (first, last), begin_of(scan, i), j + 1, *(["choice"] if last - first > 2 else []))
@@ -139,12 +143,20 @@ def _span(scan: Scan, i: int) -> None:
     scan.mark("years", (first, last), begin_of(scan, i), j + 1, "span")
 
 
+def _over_brackets(scan: Scan, k: int) -> int:
+    """``1983 (door sticker) or 1984``: over a remark that only an ``or`` follows."""
+    if scan.key(k) != "(":
+        return k
+    end = next((j for j in range(k + 1, k + 5) if scan.key(j) == ")"), k - 1)
+    return end + 1 if scan.key(end + 1) in _CHOICES else k
+
+
 def _spoken_of(scan: Scan, i: int, labels: tuple[str, ...]) -> bool:
     """Whether one of the labels stands a few words before in the same sentence."""
     for k in range(i - 1, max(i - 5, -1), -1):
         if is_sentence_end(scan, k):
             return False
-        if scan.role(k, "label") in labels:
+        if scan.role(k, "label") in labels and not any(name == "offer" for name, _ in scan.at(k).facts):
             return True
     return False
 
@@ -201,6 +213,7 @@ def _open_end(scan: Scan, i: int) -> None:
         and not (scan.key(k) == "+" and (scan.key(k + 1) == "$" or scan.at(k + 1).kind == "num"))
         and (scan.key(k) != "on" or (k > i + 1 and scan.at(k + 1).kind != "num") or _stops(scan, k + 1))
         and not (scan.key(k) == "+" and not scan.at(k).glued and scan.at(k + 1).kind == "word")
+        and scan.role(k + 1, "label") != "year"
         and (scan.key(k) != "plus" or k == i + 1)
     ):
         scan.mark("years", (year, None), begin, k + 1, "open")
@@ -243,7 +256,7 @@ def _single(scan: Scan, i: int) -> None:
     year = _two(scan, i)
     if (
         year is None
-        or (scan.unit(i) in _NOT_AFTER and not scan.at(scan.after(i)).facts)
+        or (scan.unit(i) in _NOT_AFTER and not ("pinion" in dict(scan.at(i + 1).facts) and behind_an_axle(scan, i)))
         or (scan.key(i + 1) in ("x", "%", "-", "/", ":") and scan.at(i + 2).glued)
         or scan.key(i - 1) in ("$", "x", "#")
         or (scan.key(i - 1) == "/" and scan.at(i).glued and scan.at(i - 2).kind == "num")

@@ -21,6 +21,7 @@ class Known:
 
     low: float
     high: float
+    curable: float
     stated: float
     error_part: float
     against_kind: float
@@ -87,6 +88,7 @@ class Ruined:
 
     words: tuple[str, ...]
     between: tuple[str, ...]
+    of_front: frozenset[str]
     parts: Mapping[str, tuple[str, ...]]
 
 
@@ -116,6 +118,18 @@ class DonorKinds:
 
 
 @dataclass(frozen=True, slots=True)
+class Finish:
+    """Which planned work an axle is spared: what it has already, what only a whole vehicle needs, and the work of a
+    kind of knuckle.
+    """
+
+    only_where_it_fails: frozenset[str]
+    of_a_vehicle: frozenset[str]
+    still_in: tuple[str, ...]
+    knuckle: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
 class Judging:
     """All figures of judging."""
 
@@ -131,6 +145,7 @@ class Judging:
     ruined: Ruined
     faults: tuple[Fault, ...]
     donor_kinds: DonorKinds
+    finish: Finish
     signs: Mapping[str, tuple[str, ...]]
     hazards: Mapping[str, Hazard]
     kill_order: tuple[str, ...]
@@ -162,6 +177,7 @@ def _judging(row: dict[str, Any]) -> Judging:
         ruined=_ruined(row["ruined"]),
         faults=tuple(_fault(fault) for fault in row["fault"]),
         donor_kinds=_donor_kinds(row["donor_kind"]),
+        finish=_finish(row["finish"]),
         signs=_tuples(row["signs"]),
         hazards={name: _hazard(given) for name, given in row["hazard"].items()},
         kill_order=tuple(row["kill_order"]),
@@ -169,7 +185,7 @@ def _judging(row: dict[str, Any]) -> Judging:
 
 
 def _ruined(row: Mapping[str, Any]) -> Ruined:
-    return Ruined(tuple(row["words"]), tuple(row["between"]), _tuples(row["parts"]))
+    return Ruined(tuple(row["words"]), tuple(row["between"]), frozenset(row["of_front"]), _tuples(row["parts"]))
 
 
 def _fault(row: Mapping[str, Any]) -> Fault:
@@ -180,6 +196,12 @@ def _fault(row: Mapping[str, Any]) -> Fault:
 
 def _donor_kinds(row: Mapping[str, Any]) -> DonorKinds:
     return DonorKinds(row["basis"], _tuples(row["marks"]), _tuples(row["words"]))
+
+
+def _finish(row: Mapping[str, Any]) -> Finish:
+    return Finish(
+        frozenset(row["only_where_it_fails"]), frozenset(row["of_a_vehicle"]), tuple(row["still_in"]), row["knuckle"]
+    )
 
 
 def _hazard(row: Mapping[str, Any]) -> Hazard:

@@ -1,8 +1,8 @@
 """The desk at which a listing is read, identified and judged: the catalogue and the words, ready for use."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any, ClassVar
 
 from donorbase.facts import Fact, Item, Reading
@@ -15,12 +15,15 @@ from donorbase.identity.questions import questions
 from donorbase.reading.lexicon import Lexicon
 from donorbase.reading.read import read_listing, trace
 from donorbase.reference.catalogue import Catalogue
+from donorbase.reference.judging import judging
 from donorbase.reference.load import load_catalogue
 from donorbase.reference.odds import Rates, load_rates
 from donorbase.reference.words import Word, load_words
 from donorbase.services.house import House
 from donorbase.services.ledger import rates_of
+from donorbase.verdict.cautions import cautions_on
 from donorbase.verdict.judge import decision_on, judge
+from donorbase.verdict.prospect import prospects_of
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import ListingVerdict
 
@@ -66,10 +69,16 @@ class Checked:
 
     reading: Reading
     verdict: ListingVerdict
+    cautioning: Callable[[], tuple[str, ...]] = field(default=tuple, compare=False, repr=False)
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What to mind of what is on offer and of the work it brings, found when it is first asked for."""
+        return self.cautioning()
 
     def as_json(self) -> dict[str, Any]:
-        """The reading, and the verdict on it."""
-        return self.reading.as_json() | self.verdict.full_json()
+        """The reading, the verdict on it, and what to mind."""
+        return self.reading.as_json() | self.verdict.full_json() | {"cautions": list(self.cautions)}
 
 
 @dataclass(frozen=True)
@@ -141,5 +150,21 @@ class Desk:
 
     def check(self, text: str, build: Build, distance_mi: float | None = None) -> Checked:
         """The listing, read and judged against a build; the distance is one way."""
-        reading = self.read(text)
-        return Checked(reading, judge(build, reading, self.catalogue, distance_mi=distance_mi, rates=self.rates))
+        return self.judged(self.read(text), build, distance_mi)
+
+    def judged(self, reading: Reading, build: Build, distance_mi: float | None = None) -> Checked:
+        """A reading judged against a build, with what to mind; the distance is one way."""
+        verdict = judge(build, reading, self.catalogue, distance_mi=distance_mi, rates=self.rates)
+
+        def cautioning() -> tuple[str, ...]:
+            items = {verdict.items[number].item for number in verdict.chosen}
+            prospects = (
+                prospect
+                for number in sorted(items)
+                for prospect in prospects_of(
+                    number, reading.items[number], reading, self.catalogue, judging(), self.rates
+                )
+            )
+            return cautions_on(verdict, prospects, build)
+
+        return Checked(reading, verdict, cache(cautioning))

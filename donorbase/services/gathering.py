@@ -72,7 +72,7 @@ def refuse_faults(looked: Looked, source: Source, keep_good: bool) -> None:
         rows = "row" if looked.faulty == 1 else "rows"
         raise BadInput(
             f"{looked.faulty:,} {rows} of {source.told} cannot be used; nothing was kept",
-            f"Mend them, or keep the other {looked.good:,} with --keep-good.",
+            f"Mend them, or keep the other {looked.good:,} with --keep-good." if looked.good else "Mend them.",
         )
     if not looked.good:
         raise BadInput(f"{source.told} holds no listing", "Name a file of listings, or say what it is with --form.")

@@ -12,6 +12,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from donorbase.facts import Reading
+from donorbase.services.corrected import plain_text
 from donorbase.services.desk import Desk
 from donorbase.services.grounds import read_with
 from donorbase.services.house import House
@@ -44,7 +45,7 @@ class Seen:
     @property
     def plain(self) -> str:
         """The text as it is kept: line ends of one kind, no blank ends."""
-        return self.text.replace("\r\n", "\n").replace("\r", "\n").strip()
+        return plain_text(self.text)
 
     @property
     def digest(self) -> str:
@@ -178,7 +179,7 @@ class _Batch:
         kept.judge_anew(self.connection, listings)
 
     def mark_seen(self, seen: Iterable[Seen]) -> None:
-        """Widen the days of what was known, and keep prices that changed."""
+        """Widen the days of what was known, and keep places and prices that changed."""
         changed = {}
         for one in seen:
             sighting = self.sighting_of(one) or {}
@@ -187,6 +188,9 @@ class _Batch:
                 stored.seen_again(self.connection, sighting["id"], one.seen_on)
                 sighting |= {"first_seen_on": min(days[0], one.seen_on), "last_seen_on": max(days[1], one.seen_on)}
                 changed[sighting["listing_id"]] = True
+            if sighting["id"] not in self.new and stored.set_place(self.connection, sighting["id"], _place(one)):
+                changed[sighting["listing_id"]] = True
+                kept.judge_anew(self.connection, [sighting["listing_id"]])
             if sighting["id"] not in self.new and one.price_usd is not None and not _placeholder(one.price_usd):
                 self._price(sighting, one, changed)
         stored.refresh_listings(self.connection, changed)
@@ -244,6 +248,12 @@ def asked_usd(seen: Seen, reading: Reading) -> float | None:
 def price_note(before: float | None, now: float) -> str:
     """The words of a changed price."""
     return f"asks {now:,.0f} USD" if before is None else f"asks {now:,.0f} USD, before {before:,.0f}"
+
+
+def _place(seen: Seen) -> dict[str, Any]:
+    """Where it is and where it stands, as far as that is told."""
+    told = {"distance_mi": seen.distance_mi, "zip": seen.zip, "url": seen.url, "source": seen.source}
+    return {name: value for name, value in told.items() if value not in (None, "")}
 
 
 def _placeholder(usd: float) -> bool:

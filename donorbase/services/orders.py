@@ -1,24 +1,28 @@
 """An order of gears or of a locker, checked before money is spent on it."""
 
 from collections.abc import Hashable, Mapping
-from dataclasses import replace
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from donorbase.errors import BadInput
-from donorbase.facts import Fact
+from donorbase.facts import Fact, Value
 from donorbase.identity.identification import Identification
 from donorbase.identity.questions import questions
-from donorbase.reference.lockers import INSERTS, KINDS
+from donorbase.reference.lockers import INSERTS, KINDS, Locker, insert_row, lockers_of
 from donorbase.services.axle_at_hand import the_axle
 from donorbase.services.desk import Desk
 from donorbase.services.show import existing_key
+from donorbase.verdict.applies import Case
+from donorbase.verdict.cautions import cautions_for
 from donorbase.verdict.computed import wanted_ratio
-from donorbase.verdict.order import Ordered, look_over_order
-from donorbase.verdict.order_gears import set_weights
-from donorbase.verdict.ordered import CUTS, Order
+from donorbase.verdict.lights import Light
+from donorbase.verdict.order import Ordered, look_over_order, named
+from donorbase.verdict.order_gears import TEETH_TOPIC, likeliest_set, set_weights, settled
+from donorbase.verdict.ordered import CUTS, SPOOLS, Order
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build
 
+_WORTH_TELLING = 0.02
 LOCKERS = (*KINDS, *INSERTS)
 """The words for kinds of locker."""
 
@@ -41,7 +45,61 @@ def check_order(
     order = _completed(_checked(order, desk), build, axle.end)
     if not order.wants_gears and not order.locker:
         raise BadInput("nothing is ordered", "Give --ratio 5.13, or --locker air, or both.")
-    return replace(look_over_order(order, axle), settle=_which_gears(axle))
+    found = look_over_order(order, axle)
+    cautions = _cautions(found, order, axle, build or Build("", (axle.end,)))
+    return replace(found, settle=_which_gears(axle), cautions=cautions)
+
+
+@dataclass(frozen=True, slots=True)
+class LockersFor:
+    """The kinds of locker on record for an axle, each with the chance of the kind of axle that it is told for.
+
+    ``splines`` are the counts that its shafts may have at the differential; ``case`` says at which ratio its cases
+    change, empty where that is not known.
+    """
+
+    axle: str
+    lockers: tuple[tuple[Locker, float], ...]
+    inserts: str
+    splines: tuple[tuple[Value, float], ...]
+    case: str
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain data."""
+        return {
+            "axle": self.axle,
+            "lockers": [asdict(locker) | {"chance": round(chance, 3)} for locker, chance in self.lockers],
+            "inserts": self.inserts,
+            "splines": [[value, round(chance, 3)] for value, chance in self.splines],
+            "case": self.case,
+        }
+
+
+def lockers_for(
+    desk: Desk, *, variant: str = "", text: str = "", saw: Mapping[str, Any] | None = None, end: str = ""
+) -> LockersFor:
+    """The kinds of locker made for an axle, as far as is known which it is."""
+    axle = the_axle(desk, variant, text, saw, end)
+    chances: dict[Locker, float] = {}
+    for world in axle.worlds():
+        for locker in lockers_of(world.variant, axle.catalogue) if world.variant else ():
+            chances[locker] = chances.get(locker, 0.0) + world.weight
+    order = list(KINDS)
+    ranked = sorted(chances.items(), key=lambda pair: (order.index(pair[0].kind), -pair[1]))
+    row, gear_set = insert_row(axle.catalogue), likeliest_set(axle) if settled(axle) else None
+    shafts = axle.overall("inner_splines" if axle.end == "front" else "splines").weights
+    likely = tuple((value, chance) for value, chance in shafts if chance >= _WORTH_TELLING)
+    case = gear_set.carrier_split if gear_set else ""
+    return LockersFor(named(axle), tuple(ranked), row.condition if row else "", likely, case)
+
+
+def _cautions(found: Ordered, order: Order, axle: Prospect, build: Build) -> tuple[str, ...]:
+    """What to mind once the order is in the axle: a spool that is ordered counts as one that is there."""
+    locked = (Fact("differential", "spool"),) if order.locker in SPOOLS else ()
+    fitted = replace(axle, facts=(*axle.facts, *locked))
+    unlike = any(line.topic == TEETH_TOPIC and line.light is Light.STOP for line in found.lines)
+    findings = frozenset({"ratio_mismatch_pct"} if unlike else ())
+    return cautions_for((Case(axle.end, build, fitted, frozenset(), findings=findings),), "order")
 
 
 def _checked(order: Order, desk: Desk) -> Order:

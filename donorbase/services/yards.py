@@ -234,13 +234,18 @@ def _stops(row: dict[str, Any], judged: Sequence[ItemVerdict], build: Build) -> 
                 continue
             checks.insert(0, "see that its front is driven: nobody said that it is a 4x4")
             verdict = max(verdict, Call.UNCLEAR, key=lambda call: call.rank)
-        tools = [_TOOLS[t] for a in one.questions[:CHECKED_AT_ONCE] if (t := _tool(a.subject)) in _TOOLS]
-        yield Stop(row, one.end, verdict, one.chance, one.taken_for, tuple(checks), tuple(dict.fromkeys(tools)))
+        tools = tools_for(one.questions[:CHECKED_AT_ONCE])
+        yield Stop(row, one.end, verdict, one.chance, one.taken_for, tuple(checks), tools)
 
 
 def asked_how(asked: Asked) -> str:
     """A question turned to one who stands beside the axle: how it is found out, else the question."""
     return f"{asked.subject.replace('_', ' ')}: {asked.how or asked.ask}"
+
+
+def tools_for(asked: Sequence[Asked]) -> tuple[str, ...]:
+    """What to bring to find out the answers."""
+    return tuple(dict.fromkeys(_TOOLS[tool] for one in asked if (tool := _tool(one.subject)) in _TOOLS))
 
 
 def _tool(subject: str) -> str:

@@ -14,15 +14,16 @@ from donorbase.verdict.findings import Judged, judge_requirements
 from donorbase.verdict.money import asking_price, landed
 from donorbase.verdict.notes import notes_of
 from donorbase.verdict.prices import task
-from donorbase.verdict.prospect import Prospect
+from donorbase.verdict.prospect import Prospect, speaks_of_the_axle
 from donorbase.verdict.questions import questions_of
 from donorbase.verdict.rule import call
-from donorbase.verdict.signs import marks, mentions
+from donorbase.verdict.signs import mentions
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import Call, Finding, ItemVerdict, Task
 
 WITH_A_VEHICLE = ("tow-home", "sell-leftovers", "scrap-hulk")
 """Work that a whole donor brings with it, once for both of its axles."""
+_PULLING = "pull-from-vehicle"
 _CUT = "narrowed-unknown"
 """The mark of a housing that was cut by a hand nobody knows."""
 _AFTER_A_HAZARD = 0.5
@@ -68,6 +69,7 @@ def weigh_axle(prospect: Prospect, build: Build, distance_mi: float | None) -> W
         notes=notes_of(prospect, build),
         taken_for=_taken_for(prospect),
         hazards=tuple(hazard.says for _, hazard in hazards),
+        prospect=prospect,
     )
     return Weighed(prospect, judged, tasks, parts, hazards, verdict)
 
@@ -99,6 +101,8 @@ def _extra(prospect: Prospect, build: Build) -> frozenset[str]:
     needed = {"buy-missing-parts"} - decided if bought_parts(prospect, build) else set()
     if prospect.kind == "vehicle" and not mentions(prospect.reading.text, prospect.rules.signs["yard"]):
         needed |= set(WITH_A_VEHICLE) & set(build.work.accepted) - decided
+    if prospect.kind == "axle" and mentions(prospect.reading.text, prospect.rules.finish.still_in):
+        needed |= {_PULLING} & set(build.work.accepted) - decided
     return frozenset(needed)
 
 
@@ -110,6 +114,7 @@ def _tasks(judged: Judged, prospect: Prospect, build: Build) -> tuple[Task, ...]
 
 _OTHER = {
     "buy-missing-parts": "parts are missing",
+    _PULLING: "it is still in its donor",
     "tow-home": "the donor comes whole",
     "sell-leftovers": "the donor comes whole",
     "scrap-hulk": "the donor comes whole",
@@ -138,7 +143,7 @@ def hazards_of(prospect: Prospect) -> tuple[tuple[str, Hazard], ...]:
 
 def _marked(prospect: Prospect) -> list[tuple[str, Hazard]]:
     """The marks of the text, that of a cut housing only where it is said of this thing."""
-    found = [pair for pair in marks(prospect.reading, prospect.end, prospect.rules) if pair[0] != _CUT]
+    found = [pair for pair in prospect.marks() if pair[0] != _CUT]
     hazard = prospect.rules.hazards[_CUT]
     if mentions(prospect.reading.text, hazard.unless):
         return found
@@ -150,7 +155,7 @@ def _marked(prospect: Prospect) -> list[tuple[str, Hazard]]:
 def _cut_unread(prospect: Prospect) -> bool:
     """Whether the text speaks of a cut housing that was read as a defect of no thing on offer."""
     read = any("shortened" in item.all("defects") for item in prospect.reading.items)
-    named = [name for name, _ in marks(prospect.reading, prospect.end, prospect.rules)]
+    named = [name for name, _ in prospect.marks()]
     return not read and _CUT in named
 
 
@@ -164,7 +169,7 @@ def _far_below(prospect: Prospect) -> bool:
 
 def decision(prospect: Prospect, build: Build, distance_mi: float | None) -> Decision:
     """What would be decided about this axle on other facts, for ``identity.questions(..., decide=...)``."""
-    others = tuple(f for f in prospect.facts if f not in prospect.axle_facts())
+    others = tuple(f for f in prospect.facts if not speaks_of_the_axle(f))
 
     def decide(identification: Identification, facts: tuple[Fact, ...]) -> str:
         return str(call_of(prospect.with_facts((*facts, *others)), build, distance_mi))

@@ -7,12 +7,13 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, fields
 from typing import Any
 
+from donorbase.attributes import Kind
 from donorbase.engineering.tires import read_tire
 from donorbase.errors import BadData, BadInput
 from donorbase.facts import Value
 from donorbase.verdict.parse_condition import parse_condition
 from donorbase.verdict.spec import ENDS, Build, Level, Money, Requirement, Vehicle, Work, Yard
-from donorbase.verdict.subjects import find_subject, near_names, requirement_names
+from donorbase.verdict.subjects import VEHICLE, find_subject, near_names, requirement_names
 
 __all__ = [
     "Build",
@@ -28,12 +29,7 @@ __all__ = [
 ]
 
 _TOP = ("name", "wants", "vehicle", "gearing", "front", "rear", "any", "pair", "work", "money", "computed")
-_SIDES = ("driver", "passenger", "center")
-_VEHICLE_WORDS = {
-    "front_output": _SIDES,
-    "suspension": ("leaf", "coil", "link"),
-    "master_cylinder": ("enlarged", "original"),
-}
+_VEHICLE_WORDS = {name: a.values for name, a in VEHICLE.items() if a.kind is Kind.CHOICE}
 _NEXT = "Mend these lines of the build file and run it again."
 
 Path = tuple[str, ...]
@@ -179,6 +175,8 @@ class _Parser:
                 found[name] = self.word(table, path, _VEHICLE_WORDS[name])
             elif name == "tires":
                 found[name] = self.tires(table)
+            elif VEHICLE[name].kind is Kind.FLAG:
+                found[name] = self.flag(table, path, default=False) if name in table else None
             else:
                 found[name] = self.number(table, path, 0.01)
         return Vehicle(**found)

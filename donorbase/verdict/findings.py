@@ -83,11 +83,16 @@ def state_of(requirement: Requirement, prospect: Prospect, build: Build, chance:
             if chance >= known.seen and subject_of(name).tool == "looking":
                 return State.MEETS, chance
         elif prospect.guessed:
-            chance = min(chance, _mean_of(requirement, prospect.without_hedges(), build))
+            alone = _mean_of(requirement, prospect.without_hedges(), build)
+            if alone <= known.low < chance and prospect.facts_of(name):
+                # The seller guesses that it does, the kind says that it does not: nobody knows.
+                return State.UNKNOWN, min(chance, known.stated)
+            chance = min(chance, alone)
     if chance >= known.high:
         return State.MEETS, chance
     if chance > known.low:
-        return State.UNKNOWN, chance
+        curable = chance <= known.curable and bool(options_for(requirement, prospect, build))
+        return State.FAILS if curable else State.UNKNOWN, chance
     return _settled(False, requirement, prospect, build), chance
 
 

@@ -45,13 +45,18 @@ def judge(
     items = tuple(w.verdict for w in weighed)
     if not weighed:
         return _nothing(reading)
-    best = min(weighed, key=_order)
-    fronts, rears = ([w for w in weighed if w.prospect.end == end] for end in ENDS)
+    fronts, rears = (sorted((w for w in weighed if w.prospect.end == end), key=_order)[:_TRIED] for end in ENDS)
     if set(build.wants) == set(ENDS) and fronts and rears:
-        pair = judge_together(min(fronts, key=_order), min(rears, key=_order), build, items, rules)
-        alone = min((best, *fronts, *rears), key=_order)
+        together = (judge_together(front, rear, build, items, rules) for front in fronts for rear in rears)
+        pair = min(together, key=_standing)
+        alone = min(weighed, key=_order)
         return _single(alone, build, items, rules) if pair.verdict is Call.NO and _may_part(alone, rules) else pair
-    return _single(best, build, items, rules)
+    singles = (_single(one, build, items, rules) for one in sorted(weighed, key=_order)[:_TRIED])
+    return min(singles, key=_standing)
+
+
+_TRIED = 4
+"""Of several of one end in an offer so many, the best by themselves, are held against the other end."""
 
 
 def weigh(
@@ -90,10 +95,22 @@ def _miles(reading: Reading) -> float | None:
     return float(miles) if isinstance(miles, (int, float)) else None
 
 
-def _order(weighed: Weighed) -> tuple[int, float, float, int]:
+def _order(weighed: Weighed) -> tuple[int, float, float, str]:
     verdict = weighed.verdict
     cost = verdict.money.total.likely if verdict.money.total else 0.0
-    return (verdict.verdict.rank, -round(verdict.chance, 6), cost, verdict.item)
+    return (verdict.verdict.rank, -round(verdict.chance, 6), cost, _said(verdict))
+
+
+def _standing(found: ListingVerdict) -> tuple[int, float, float, str]:
+    """By which the best of several is chosen: the verdict, the chance, the cost, and never the place in the text."""
+    cost = found.money.total.likely if found.money.total else 0.0
+    words = " + ".join(_said(found.items[number]) for number in found.chosen)
+    return (found.verdict.rank, -round(found.chance, 6), cost, words)
+
+
+def _said(item: ItemVerdict) -> str:
+    facts = item.prospect.facts if item.prospect else ()
+    return ", ".join(sorted(f"{fact.attribute} {fact.value}" for fact in facts))
 
 
 def _prospects(build: Build, reading: Reading, catalogue: Catalogue, rules: Judging, rates: Rates) -> list[Prospect]:

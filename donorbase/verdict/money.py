@@ -117,15 +117,14 @@ def work_lines(tasks: tuple[Task, ...], build: Build) -> list[Line]:
             continue
         lines.append(Line(task.title, task.cost, task.source))
         if build.money.hour_usd and task.labor_h:
-            low, high = (hours * build.money.hour_usd for hours in task.labor_h)
-            lines.append(
-                Line(
-                    f"{task.title}: hours",
-                    Cost(low, (low + high) / 2, high),
-                    f"{build.money.hour_usd:g} an hour",
-                )
-            )
+            lines.append(hours_line(task.title, task.labor_h, build.money.hour_usd))
     return lines
+
+
+def hours_line(title: str, labor_h: tuple[float, float], hour_usd: float) -> Line:
+    """The hours of a piece of work at the builder's price."""
+    low, high = (hours * hour_usd for hours in labor_h)
+    return Line(f"{title}: hours", Cost(low, (low + high) / 2, high), f"{hour_usd:g} an hour")
 
 
 def closed(

@@ -25,7 +25,7 @@ def notes_of(prospect: Prospect, build: Build) -> tuple[str, ...]:
     """The notes for one axle; empty where nothing is known that bears on it."""
     if not build.computed:
         return ()
-    found = (note(prospect, build) for note in (_width, _torque, _brakes, _carrier, _other_end, _patterns, _steering))
+    found = (note(prospect, build) for note in (_width, _torque, _brakes, _carrier, _other_end, _patterns))
     return tuple(filter(None, found))
 
 
@@ -35,19 +35,24 @@ def _number(prospect: Prospect, name: str) -> float | None:
 
 
 def _width(prospect: Prospect, build: Build) -> str:
+    said, passed = width_words(prospect, build)
+    return "; ".join([said, *passed]) if passed else ""
+
+
+def width_words(prospect: Prospect, build: Build) -> tuple[str, tuple[str, ...]]:
+    """The width over the tires with its sum, and the limits that it is past; empty where it is not known."""
     vehicle, faces = build.vehicle, _number(prospect, "width_in")
     section = read_tire(vehicle.tires).section_width_in if vehicle.tires else None
     if not (faces and section and vehicle.wheel_width_in and vehicle.backspacing_in):
-        return ""
+        return "", ()
     offset = offset_mm(vehicle.backspacing_in, vehicle.wheel_width_in)
     over = width_over_tires_in(faces, section, offset)
     passed = [row for row in width_limits(over) if row.left_in < 0]
     law = f"past {passed[-1].limit_in:g} in: {passed[-1].meaning}; ask your State" if passed else ""
     own = vehicle.track_limit_in
     terms = f"{faces:g} in across the faces, {section:g} in section, {offset:.0f} mm offset"
-    said = f"over the tires about {over:.0f} in ({terms})"
     mine = f"over your limit of {own:g} in" if own and over > own else ""
-    return "; ".join([said, *filter(None, (mine, law))]) if mine or law else ""
+    return f"over the tires about {over:.0f} in ({terms})", tuple(filter(None, (mine, law)))
 
 
 def _torque(prospect: Prospect, build: Build) -> str:
@@ -122,9 +127,3 @@ def _patterns(prospect: Prospect, build: Build) -> str:
         return ""
     two = f"{plain_text(own, 'mm')} against {plain_text(other, 'mm')}"
     return f"bolt circle {two} at the other end: two patterns, two spare wheels"
-
-
-def _steering(prospect: Prospect, build: Build) -> str:
-    if prospect.end == "front" and {"spool", "welded"} & {str(v) for v in prospect.all("differential")}:
-        return "a spool or welded differential in front makes steering on the street dangerous"
-    return ""

@@ -53,7 +53,7 @@ def look_over_order(order: Order, axle: Prospect) -> Ordered:
     """Every line of an order against the axle it is for."""
     gears = gear_lines(order, axle) if order.wants_gears else ()
     lines = (*_against_its_kind(axle), *gears, *case_lines(order, axle), *locker_lines(order, axle))
-    return Ordered(_named(axle), lines, tuple(_write(order, axle)), tuple(_on_arrival(order)))
+    return Ordered(named(axle), lines, tuple(_write(order, axle)), tuple(_on_arrival(order)))
 
 
 _OWNERS_CHANGE = 0.1
@@ -80,7 +80,8 @@ def _alike(one: Value, other: Value, subject: Attribute) -> bool:
     return one == other
 
 
-def _named(axle: Prospect) -> str:
+def named(axle: Prospect) -> str:
+    """The likeliest kind of an axle in words, with its chance where it is not sure."""
     best = axle.worlds()[0]
     if best.variant is None:
         return "none of the axles on record"

@@ -10,6 +10,7 @@ from donorbase.verdict.prospect import Prospect, overlap
 from donorbase.verdict.subjects import subject_of
 from donorbase.verdict.weigh import sold
 
+TEETH_TOPIC = "teeth front and rear"
 PAIR_TRADE = "a set is lapped as a pair: common practice"
 _CUT_SOURCE = "reverse-cut gears do not interchange with standard ones: general how-to article, Jan 2014 (read)"
 _LOOK_AT_BOTH = "Before you pay, compare old and new: ring diameter, pinion bearings and splines, offset of the ring."
@@ -226,18 +227,18 @@ def _teeth(ratio: float, other: float | None, end: str) -> Line:
     pairs = _pairs(ratio)
     if other is None:
         why = f"{written_ratio(ratio)} is {pairs}; the {there} ratio is not told"
-        return Line("teeth front and rear", Light.UNCLEAR, why, TEETH_SOURCE, f"Count the teeth of the {there} axle.")
+        return Line(TEETH_TOPIC, Light.UNCLEAR, why, TEETH_SOURCE, f"Count the teeth of the {there} axle.")
     apart = quoted_mismatch(ratio, other) if end == "front" else quoted_mismatch(other, ratio)
     span = f"{apart.low_pct:.2f} to " if apart.low_pct != apart.high_pct else ""
     against = f"{written_ratio(other)} ({_pairs(other)}) at the {there}"
     why = f"{written_ratio(ratio)} ({pairs}) against {against}: {span}{apart.high_pct:.2f} % apart"
     if apart.high_pct <= MATCH_PCT:
-        return Line("teeth front and rear", Light.GO, why, MISMATCH_SOURCE)
+        return Line(TEETH_TOPIC, Light.GO, why, MISMATCH_SOURCE)
     if apart.low_pct > LOOSE_GROUND_PCT:
-        return Line("teeth front and rear", Light.STOP, f"{why}: no four-wheel drive", MISMATCH_SOURCE)
+        return Line(TEETH_TOPIC, Light.STOP, f"{why}: no four-wheel drive", MISMATCH_SOURCE)
     if apart.low_pct > MATCH_PCT:
-        return Line("teeth front and rear", Light.STOP, f"{why}: loose ground only", MISMATCH_SOURCE)
-    return Line("teeth front and rear", Light.UNCLEAR, why, MISMATCH_SOURCE, "Count the teeth of both ends.")
+        return Line(TEETH_TOPIC, Light.STOP, f"{why}: loose ground only", MISMATCH_SOURCE)
+    return Line(TEETH_TOPIC, Light.UNCLEAR, why, MISMATCH_SOURCE, "Count the teeth of both ends.")
 
 
 def _pairs(ratio: float) -> str:

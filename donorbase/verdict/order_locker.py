@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from donorbase.reference.catalogue import Variant
 from donorbase.reference.lockers import INSERTS, KINDS, Locker, insert_row, lockers_of
 from donorbase.verdict.lights import FAILS, HOLDS, OPEN, Chance, Light, Line, counted, light_of, light_on, over_worlds
-from donorbase.verdict.ordered import Order
+from donorbase.verdict.ordered import SPOOLS, Order
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.subjects import subject_of
 
@@ -94,7 +94,7 @@ def _splines(order: Order, axle: Prospect) -> Line:
 
 
 def _on_the_road(order: Order, axle: Prospect) -> Iterator[Line]:
-    if order.locker in {"spool", "mini-spool"} and axle.end == "front":
+    if order.locker in SPOOLS and axle.end == "front":
         why = "a spool in front turns both wheels alike in every bend: on the road the truck steers dangerously"
         settle = "Is the truck ever to be driven on a public road? Then a selectable locker; ask your State."
         yield Line("on the road", Light.UNCLEAR, why, "common practice", settle)

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from donorbase.reference.lockers import INSERTS
 
 CUTS = ("standard", "reverse")
+SPOOLS = frozenset({"spool", "mini-spool"})
+"""What ties both wheels together for good."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,10 +13,11 @@ from donorbase.identity.axles import axles_of
 from donorbase.identity.belief import attribute_belief
 from donorbase.identity.identification import Belief, Candidate, Identification
 from donorbase.identity.identify import identify
-from donorbase.identity.model import event_of
+from donorbase.identity.model import bearing_on
 from donorbase.reference.catalogue import Catalogue, GearSet, Variant
-from donorbase.reference.judging import Judging
+from donorbase.reference.judging import Hazard, Judging
 from donorbase.reference.odds import Rates
+from donorbase.verdict.signs import marks
 from donorbase.verdict.spec import ENDS
 
 _LEAST = 0.004
@@ -32,6 +33,8 @@ _EITHER_END = 0.05
 """Where the text does not say front or rear, an end less likely than this is not looked at."""
 
 
+Years = tuple[Any, Any]
+"""First and last model year; None is an open end."""
 _HEDGES = "hedges"
 """Where the axle without its hedged facts is kept, beside those silent on one attribute."""
 
@@ -60,11 +63,14 @@ class Prospect:
     usual: Rates
     taken: Identification
     """As identified with the seller taken at his word; ``identification`` holds his errors to be as usual."""
-    _beliefs: dict[tuple[str, str | None], Belief] = field(default_factory=dict, repr=False)
+    _beliefs: dict[str, Belief] = field(default_factory=dict, repr=False)
     _silent: dict[str, "Prospect"] = field(default_factory=dict, repr=False)
     _overall: dict[str, Belief] = field(default_factory=dict, repr=False)
     _worlds: list[World] = field(default_factory=list, repr=False)
-    _spoken: frozenset[str] | None = field(default=None, repr=False)
+    _bearing: dict[str, tuple[Fact, ...]] = field(default_factory=dict, repr=False)
+    _of_years: list[Variant | None] = field(default_factory=list, repr=False)
+    _axle: tuple[Fact, ...] | None = field(default=None, repr=False)
+    _marks: list[tuple[str, Hazard]] | None = field(default=None, repr=False)
 
     def worlds(self) -> list[World]:
         """The likely candidates, weights summing to 1; those of other years only where the stated ones fit
@@ -77,27 +83,39 @@ class Prospect:
     def _likely_worlds(self) -> list[World]:
         kept = [c for c in self.taken.candidates if c.probability >= _LEAST][:_MOST_WORLDS]
         kept = kept or [self.taken.best]
-        of_years = [c for c in kept if self._of_the_years(c.variant)]
+        spans = self._stated_years()
+        of_years = kept if spans is None else [c for c in kept if self._of_the_years(c.variant, spans)]
         if sum(c.probability for c in of_years) >= _YEARS_FIT * sum(c.probability for c in kept):
             kept = of_years
         total = sum(c.probability for c in kept)
         variants = self.catalogue.variants
         return [World(variants[c.variant] if c.variant else None, c.probability / total) for c in kept]
 
-    def _of_the_years(self, key: str | None) -> bool:
+    def _of_the_years(self, key: str | None, spans: list[Years]) -> bool:
         made = self.catalogue.variants[key].get("years") if key else None
-        spans = self.all("years")
-        if not self.plainly("years") or not isinstance(made, tuple):
-            return True
-        return any(overlap(made, span) for span in spans if isinstance(span, tuple))
+        return not isinstance(made, tuple) or any(overlap(made, span) for span in spans)
+
+    def _stated_years(self) -> list[Years] | None:
+        """The spans of model years that are plainly stated; None where no years are."""
+        if not self.plainly("years"):
+            return None
+        return [(span[0], span[1]) for span in self.all("years") if isinstance(span, tuple)]
 
     def by_the_years(self) -> Variant | None:
         """The likeliest variant of the plainly stated years where the rest of the text tells of others; else
         None.
         """
+        if not self._of_years:
+            self._of_years.append(self._by_the_years())
+        return self._of_years[0]
+
+    def _by_the_years(self) -> Variant | None:
+        spans = self._stated_years()
+        if spans is None:
+            return None
         named = [c for c in self.taken.candidates if c.variant]
-        fitting = [c for c in named if self._of_the_years(c.variant)]
-        if not fitting or not self.plainly("years"):
+        fitting = [c for c in named if self._of_the_years(c.variant, spans)]
+        if not fitting:
             return None
         total = sum(c.probability for c in named)
         if sum(c.probability for c in fitting) >= _YEARS_CLASH * total:
@@ -146,7 +164,7 @@ class Prospect:
 
     def doubted(self) -> "Prospect":
         """The same thing with the seller's errors held to be as usual."""
-        usual = identify(_axle_facts(self.facts), self.catalogue, rates=self.usual)
+        usual = identify(_axle_facts(self.facts), self.catalogue, rates=self.usual, explain=False)
         return self._anew(self.facts, usual, self.usual)
 
     def told(self, name: str, value: Value) -> "Prospect":
@@ -156,31 +174,34 @@ class Prospect:
 
     def with_facts(self, facts: tuple[Fact, ...]) -> "Prospect":
         """The same thing on offer with other facts."""
-        taken = identify(_axle_facts(facts), self.catalogue, rates=self.rates)
+        taken = identify(_axle_facts(facts), self.catalogue, rates=self.rates, explain=False)
         return self._anew(facts, taken, self.rates)
 
     def _anew(self, facts: tuple[Fact, ...], taken: Identification, rates: Rates) -> "Prospect":
-        kept: dict[str, Any] = {"_beliefs": {}, "_silent": {}, "_overall": {}, "_worlds": [], "_spoken": None}
-        return replace(self, facts=facts, taken=taken, rates=rates, **kept)
+        fresh: dict[str, Any] = {"_beliefs": {}, "_silent": {}, "_overall": {}, "_bearing": {}, "_axle": None}
+        return replace(self, facts=facts, taken=taken, rates=rates, _worlds=[], _of_years=[], **fresh)
 
     def belief(self, name: str, variant: Variant | None) -> Belief:
         """What is believed of an attribute if the axle is that variant (None: none of them)."""
-        key = (name, variant.key if variant else None)
-        if variant and self._silent_about(name):
-            return by_kind(self, name, variant)
-        if key not in self._beliefs:
-            only = Identification((Candidate(key[1], 1.0),))
-            self._beliefs[key] = attribute_belief(name, self.axle_facts(), only, self.catalogue, self.rates)
-        return self._beliefs[key]
+        if variant:
+            return by_kind(self, name, variant, self._bearing_on(name))
+        if name not in self._beliefs:
+            self._beliefs[name] = self._of_none(name)
+        return self._beliefs[name]
 
-    def _silent_about(self, name: str) -> bool:
-        """Whether nothing is said that bears on an attribute within one variant: only the event that changes
-        it does.
-        """
-        if self._spoken is None:
-            names = {f.attribute for f in self.facts} | ({"years"} if self.facts_of("fits_years") else set())
-            self._spoken = frozenset(names | {event_of(n) for n in names})
-        return name not in self._spoken and event_of(name) not in self._spoken
+    def _of_none(self, name: str) -> Belief:
+        """What is believed of an axle that is none of the catalogue's: nothing where nothing is said."""
+        if not self.facts_of(name):
+            return Belief(name, (), 1.0)
+        only = Identification((Candidate(None, 1.0),))
+        return attribute_belief(name, self.axle_facts(), only, self.catalogue, self.rates)
+
+    def _bearing_on(self, name: str) -> tuple[Fact, ...]:
+        """The facts that bear on an attribute within one variant, whatever words gave them."""
+        if name not in self._bearing:
+            names = bearing_on(name, self.rates)
+            self._bearing[name] = tuple(f for f in self.axle_facts() if f.attribute in names)
+        return self._bearing[name]
 
     def overall(self, name: str) -> Belief:
         """What is believed of an attribute whatever the axle is."""
@@ -200,8 +221,16 @@ class Prospect:
         return Belief(name, ranked, unknown, bool(self.facts_of(name)))
 
     def axle_facts(self) -> tuple[Fact, ...]:
-        """The facts that identify it."""
-        return _axle_facts(self.facts)
+        """The facts that identify it, whatever words gave them."""
+        if self._axle is None:
+            self._axle = tuple(fact.wordless() for fact in _axle_facts(self.facts))
+        return self._axle
+
+    def marks(self) -> list[tuple[str, Hazard]]:
+        """The marks of the offer that matter to its end."""
+        if self._marks is None:
+            self._marks = marks(self.reading, self.end, self.rules)
+        return self._marks
 
     def gear_set(self, variant: Variant | None) -> GearSet | None:
         """The generation of ring and pinion of a variant, None where it is not known."""
@@ -209,25 +238,30 @@ class Prospect:
         return self.catalogue.gear_sets.get(str(key)) if key else None
 
 
-_KINDS: list[tuple[Catalogue, Rates, dict[tuple[str, str], Belief]]] = []
-"""What is believed of single variants where nothing is said, for the last catalogues and rates that were used."""
+_Kept = dict[tuple[str, str, tuple[Fact, ...]], Belief]
+
+_KINDS: list[tuple[Catalogue, Rates, _Kept]] = []
+"""What is believed of single variants by what is said, for the last catalogues and rates that were used."""
+_MOST_KEPT = 50_000
 
 
-def by_kind(prospect: Prospect, name: str, variant: Variant) -> Belief:
-    """What is believed of an attribute of a variant of which nothing is said: the same for every listing."""
+def by_kind(prospect: Prospect, name: str, variant: Variant, facts: tuple[Fact, ...]) -> Belief:
+    """What is believed of an attribute of a variant by the facts that bear on it: the same for every listing."""
     kept = _kinds(prospect.catalogue, prospect.rates)
-    key = (name, variant.key)
+    key = (name, variant.key, facts)
     if key not in kept:
+        if len(kept) >= _MOST_KEPT:
+            kept.clear()
         only = Identification((Candidate(variant.key, 1.0),))
-        kept[key] = attribute_belief(name, (), only, prospect.catalogue, prospect.rates)
+        kept[key] = attribute_belief(name, facts, only, prospect.catalogue, prospect.rates)
     return kept[key]
 
 
-def _kinds(catalogue: Catalogue, rates: Rates) -> dict[tuple[str, str], Belief]:
+def _kinds(catalogue: Catalogue, rates: Rates) -> _Kept:
     for of, under, kept in _KINDS:
         if of is catalogue and under is rates:
             return kept
-    fresh: dict[tuple[str, str], Belief] = {}
+    fresh: _Kept = {}
     _KINDS[:] = [*_KINDS[-7:], (catalogue, rates, fresh)]
     return fresh
 
@@ -263,9 +297,9 @@ def prospects_of(
     found = []
     for facts in axles_of(item):
         others = tuple(f for f in item.facts if f.attribute not in attributes() or _scope(f) != "axle")
-        identification = identify(facts, catalogue, rates=rates)
+        identification = identify(facts, catalogue, rates=rates, explain=False)
         word = at_his_word(rates, rules)
-        taken = identify(facts, catalogue, rates=word)
+        taken = identify(facts, catalogue, rates=word, explain=False)
         for end in _ends(facts, identification, catalogue):
             found.append(
                 Prospect(
@@ -306,5 +340,10 @@ def _scope(fact: Fact) -> str:
     return attribute(fact.attribute).scope
 
 
+def speaks_of_the_axle(fact: Fact) -> bool:
+    """Whether a fact is of the axle itself and not of the offer or the thing in it."""
+    return fact.attribute in attributes() and _scope(fact) == "axle"
+
+
 def _axle_facts(facts: tuple[Fact, ...]) -> tuple[Fact, ...]:
-    return tuple(f for f in facts if f.attribute in attributes() and _scope(f) == "axle")
+    return tuple(f for f in facts if speaks_of_the_axle(f))

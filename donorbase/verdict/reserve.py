@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator
 from donorbase.engineering.grade import recyclers_grade
 from donorbase.reference.judging import Fault
 from donorbase.verdict.prospect import Prospect
-from donorbase.verdict.signs import marks, mentions
+from donorbase.verdict.signs import mentions
 from donorbase.verdict.spec import Build
 from donorbase.verdict.sums import Cost, HiddenFault
 
@@ -32,7 +32,7 @@ def hidden_faults(prospect: Prospect, build: Build, counted: Collection[str]) ->
 def donor_kinds(prospect: Prospect) -> Iterator[str]:
     """The kinds of donor that the text tells of."""
     rules, text = prospect.rules, prospect.reading.text
-    marked = {name for name, _ in marks(prospect.reading, prospect.end, rules)}
+    marked = {name for name, _ in prospect.marks()}
     yield from (kind for kind, names in rules.donor_kinds.marks.items() if marked & set(names))
     yield from (kind for kind, words in rules.donor_kinds.words.items() if mentions(text, words))
     miles = prospect.reading.get("mileage_mi")

@@ -3,7 +3,8 @@
 1. Nothing on offer, a must failed that accepted work does not make good, or the likely landed cost over the
 limit: does not fit. 2. A must that is not known and could fail: unclear, unless work that is counted anyway
 makes the bad answer good. 3. A stated hazard of unknown size, or marks of fraud: unclear at best. 4. A must
-met only through accepted work that was not planned anyway: fits with work. 5. Otherwise: fits.
+met only through accepted work that was not planned anyway, or through straightening: fits with work. 5. Otherwise:
+fits.
 """
 
 from collections.abc import Sequence
@@ -11,6 +12,9 @@ from collections.abc import Sequence
 from donorbase.reference.judging import Judging
 from donorbase.verdict.spec import Level
 from donorbase.verdict.verdicts import Call, Finding, Landed, Task
+
+_TO_BE_PROVED = frozenset({"straighten-housing"})
+"""Work whose result has to be shown: planned or not, an axle that needs it does not fit as it stands."""
 
 
 def call(
@@ -24,7 +28,7 @@ def call(
         return Call.UNCLEAR
     if hazards:
         return Call.UNCLEAR
-    if any(f.needs_work for f in musts) or any(not task.planned for task in tasks):
+    if any(f.needs_work for f in musts) or any(not task.planned or task.word in _TO_BE_PROVED for task in tasks):
         return Call.WITH_WORK
     return Call.FITS
 

@@ -46,6 +46,10 @@ class Vehicle:
     backspacing_in: float | None = None
     front_output: str | None = None
     suspension: str | None = None
+    track_bar: bool | None = None
+    steering: str | None = None
+    steering_assist: str | None = None
+    road_use: bool | None = None
     master_cylinder: str | None = None
     master_cylinder_bore_in: float | None = None
     master_cylinder_stroke_in: float | None = None

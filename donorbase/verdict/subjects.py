@@ -3,9 +3,11 @@
 The latter are defined here in the same form, so that conditions on them are read and said alike.
 """
 
+from dataclasses import fields
 from difflib import get_close_matches
 
 from donorbase.attributes import Attribute, Kind, attribute, attributes
+from donorbase.verdict.spec import Vehicle
 
 DERIVED = {
     a.name: a
@@ -44,6 +46,26 @@ PAIR = {
     )
 }  # fmt: skip
 """Of a front and a rear together."""
+
+
+def _of_vehicle(name: str, kind: Kind = Kind.LENGTH, values: tuple[str, ...] = ()) -> Attribute:
+    return Attribute(name, name.replace("_", " "), "vehicle", kind, values=values, low=0.01, high=1e6)
+
+
+VEHICLE = {
+    a.name: a
+    for a in (
+        *(_of_vehicle(f.name) for f in fields(Vehicle)),
+        _of_vehicle("front_output", Kind.CHOICE, ("driver", "passenger", "center")),
+        _of_vehicle("suspension", Kind.CHOICE, ("leaf", "coil", "link")),
+        _of_vehicle("track_bar", Kind.FLAG),
+        _of_vehicle("steering", Kind.CHOICE, ("crossover", "push-pull", "full-hydraulic")),
+        _of_vehicle("steering_assist", Kind.CHOICE, ("hydraulic", "none")),
+        _of_vehicle("road_use", Kind.FLAG),
+        _of_vehicle("master_cylinder", Kind.CHOICE, ("enlarged", "original")),
+    )
+}
+"""Of the vehicle that an axle goes under, in the form of attributes: units stand in the names."""
 
 
 def subject_of(name: str) -> Attribute:

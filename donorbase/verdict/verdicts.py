@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import Any
 
 from donorbase.identity.identification import Identification
+from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Level, Requirement
 from donorbase.verdict.sums import NOTHING, Cost, Landed, Line, total_of
 
@@ -140,7 +141,9 @@ Asking = Callable[[], tuple[Asked, ...]]
 
 @dataclass(frozen=True, slots=True)
 class ItemVerdict:
-    """One thing on offer judged for one end. ``item`` counts from 0 in the reading."""
+    """One thing on offer judged for one end. ``item`` counts from 0 in the reading; ``identification`` comes without
+    its evidence, which ``identify`` gives.
+    """
 
     item: int
     end: str
@@ -155,6 +158,8 @@ class ItemVerdict:
     hazards: tuple[str, ...] = ()
     taken_for: str = ""
     """What it probably is, in words; the reasons call that "its kind"."""
+    prospect: Prospect | None = field(default=None, compare=False, repr=False)
+    """The axle that was judged, for sums that go on from the verdict."""
 
     @property
     def questions(self) -> tuple[Asked, ...]:

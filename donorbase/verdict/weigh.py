@@ -11,7 +11,7 @@ from donorbase.verdict.brakes import fluid_enough
 from donorbase.verdict.condition import RATIO_MATCH, Condition
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.ruined import ruined_parts
-from donorbase.verdict.signs import marks, mentions, says, wheels_run
+from donorbase.verdict.signs import mentions, says, wheels_run
 from donorbase.verdict.spec import Build, Requirement
 from donorbase.verdict.subjects import subject_of
 
@@ -130,7 +130,7 @@ def _defects(condition: Condition, prospect: Prospect, variant: Variant | None, 
 
 def struck(prospect: Prospect) -> bool:
     """Whether the text says that the donor was hit or rolled."""
-    return any(hazard.kind == "hit" for _, hazard in marks(prospect.reading, prospect.end, prospect.rules))
+    return any(hazard.kind == "hit" for _, hazard in prospect.marks())
 
 
 def sold(ratio: float, prospect: Prospect, variant: Variant | None) -> Chance:

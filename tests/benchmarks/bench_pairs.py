@@ -10,6 +10,7 @@ import statistics
 import sys
 import time
 from dataclasses import replace
+from pathlib import Path
 
 from donorbase.reference.judging import judging
 from donorbase.reference.load import load_catalogue
@@ -19,7 +20,10 @@ from donorbase.verdict.money import closed
 from donorbase.verdict.pairing import best_pairs, no_saving
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import Cost, Line
-from tests.verdict.test_pairing import BUILD, cheaper_trip, readings, weighed_ends
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+from tests.verdict.conftest import COIL_FRONT, FULL_FLOAT_REAR, reading_of
+from tests.verdict.test_pairing import BUILD, cheaper_trip, offers, weighed_ends
 
 _SINGLE = 300
 
@@ -40,7 +44,7 @@ def main(count: int) -> None:
     chance, catalogue = random.Random(1), load_catalogue()
     for accepted in (["regear", "redrill-hubs"], []):
         build = parse_build(BUILD | {"work": {"accepted": accepted}})
-        ends = weighed_ends(readings(chance, _SINGLE), build, catalogue)
+        ends = weighed_ends(offers(1, _SINGLE, reading_of, COIL_FRONT, FULL_FLOAT_REAR), build, catalogue)
         fronts, rears = ([repriced(chance.choice(end), build, chance) for _ in range(count)] for end in ends)
         for saving in (no_saving, cheaper_trip):
             seconds = []

@@ -51,6 +51,19 @@ def test_what_cannot_be_ordered(run, args: list[str], code: int, word: str) -> N
     assert result.stdout == ""
 
 
+def test_the_lockers_made_for_an_axle(run) -> None:
+    result = run("order", "--variant", AXLE, "--lockers")
+    assert result.exit_code == 0, result.stderr
+    for words in ("air-actuated selectable", "electric selectable", "35-spline", "4.10 and down / 4.56 and up", "35."):
+        assert words in result.stdout
+    found = json.loads(run("order", "--saw", "cover_bolts=14", "--end", "rear", "--lockers", "--json").stdout)
+    chances: dict[str, float] = {}
+    for locker in found["lockers"]:
+        chances[locker["kind"]] = chances.get(locker["kind"], 0) + locker["chance"]
+    assert set(chances) == {"air", "electric", "automatic", "limited-slip", "spool"}
+    assert all(0.5 < chance <= 1.001 for chance in chances.values())
+
+
 def test_a_joint_between_two_yokes(run) -> None:
     result = run(
         "calc", "joint", "--cap", "1.062in", "--span", "3.219in", "--other-cap", "1.188in", "--other-span", "3.625in"

@@ -39,7 +39,8 @@ NO_RATIO = [
     "rear axle. my other truck has 3.73s", "rear axle 35x12.50R17 tires", "rear axle, 3/4 in bolts",
     "rear axle 5.57/7.75 two speed", "rear axle 3.73 mi past the elevator", "rear axle auction Sat 4/10",
     "rear axle 2.75 in tubes", "rear axle, call 4:10", "rear axle, 4.10 an hour", "rear axle, 4.56 a gallon",
-    "rear axle between 3.55 and 4.10", "rear axle for 4.56 up", "rear carrier 3.73-and-numerically-lower",
+    "rear axle between 3.55 and 4.10", "two speed rear axle 6.50/8.87", "rear axle for 4.56 up",
+    "rear carrier 3.73-and-numerically-lower",
     "rear axle disc 350 kingpin", "rear axle 3 73 trucks", "rear axle $4 10 lug", "rear axle disc 410 firm",
 ]  # fmt: skip
 
@@ -65,7 +66,10 @@ CIRCLES = [
     ("8 x 180 mm", 8, 180), ("8 on 275 mm", 8, 275), ("6x139.7", 6, 139.7), ("8 x 200mm", 8, 200), ("5x5", 5, 127),
     ("8L(170)", 8, 170), ("8 on 6.5 / 9/16 studs", 8, 6.5 * 25.4), ("8 boulons 6.5", 8, 6.5 * 25.4),
     ("8 on 6 and a half", 8, 6.5 * 25.4), ("8x6 5", 8, 6.5 * 25.4), ("5x4 5", 5, 4.5 * 25.4), ("8/6.5", 8, 6.5 * 25.4),
-    ("8 lug metric 170", 8, 170), ("8x6.5bp", 8, 6.5 * 25.4), ("6 lug on 222 mm", 6, 222), ("8 on 165? No, 170.", 8,
+    ("8 lug metric 170", 8, 170), ("eight lugs and 170", 8, 170), ("5.5 bolt circle 5 lug", 5, 5.5 * 25.4),
+    ("lug: 8 (170mm)", 8, 170),
+    ("8x6.5 / 166k", 8, 6.5 * 25.4), ("8x6.5bp", 8,
+    6.5 * 25.4), ("6 lug on 222 mm", 6, 222), ("8 on 165? No, 170.", 8,
     170),
 ]  # fmt: skip
 NO_CIRCLE = [
@@ -101,6 +105,8 @@ LUGS = [
     ("14 tornillos", None), ("lot 8", None), ("8 bolt drums", 8), ("ate lug", 8), ("he ate lunch", None),
     ("8 nuts per wheel", 8),
     ("8 agujeros", 8), ("8 écrous", 8), ("8 l of oil", None), ("8 bolt yoke", None), ("8 bolt flange", None),
+    ("the six bolt pattern", 6),
+    ("bolt pattern 8", 8),
 ]  # fmt: skip
 
 
@@ -179,11 +185,15 @@ SIZES = [
     ("4 in. tube", "tube_in", 4), ("35 spline 1 1/2", "shaft_dia_in", 1.5), ("40 spline shafts, 1.708 dia",
     "shaft_dia_in", 1.708),
     ("ring OD 11.5", "ring_gear_in", 11.5), ("11.5 / 4.10 / 14b", "ring_gear_in", 11.5),
-    ('"10.25" cast near it', "ring_gear_in", 10.25),
+    ('"10.25" cast near it', "ring_gear_in", 10.25), ("68.75\'\' wms", "width_in", 68.75), ("68.75 from wms to wms",
+    "width_in", 68.75),
+    ("sixty eight and three quarters wms", "width_in", 68.75), ("flange to flange 1 724 mm", "width_in", 1724 / 25.4),
+    ("3.5 inch dom tubes", "tube_in", 3.5), ("tube size 3.5", "tube_in", 3.5),
 ]  # fmt: skip
 NO_SIZES = [("spring perches 42.5 center to center", "width_in"), ("9/16 studs", "tube_in"), ("5/16 wall", "tube_in"),
             ("8 ft wide", "width_in"), ("35 spline, 1.5 lift", "shaft_dia_in"), ("41 ring 9 pinion", "ring_gear_in"),
-            ("6 in lift", "ring_gear_in"), ("10.5 wide tires 33x10.5", "ring_gear_in"), ("$9.50",
+            ("full width 60 axle", "width_in"), ("6 in lift", "ring_gear_in"), ("10.5 wide tires 33x10.5",
+            "ring_gear_in"), ("$9.50",
             "ring_gear_in")]  # fmt: skip
 
 
@@ -207,7 +217,14 @@ SPLINES = [
     ("35sp", {"splines": 35}), ("35 spl. outers", {"outer_splines": 35}), ("37 spline chromo outers",
     {"outer_splines": 37}),
     ("30 in/ 27 out", {"inner_splines": 30, "outer_splines": 27}), ("30 splines or 31", {}),
-    ("inners 30 spline outers 35 spline", {"inner_splines": 30, "outer_splines": 35}),
+    ("35i/30o splines", {"inner_splines": 35, "outer_splines": 30}), ("inners: 35", {"inner_splines": 35}),
+    ("35 spline in, 30 out", {"inner_splines": 35, "outer_splines": 30}), ("inner splines 35", {"inner_splines": 35}),
+    ("inner/outer splines 35/30", {"inner_splines": 35, "outer_splines": 30}), ("outer spline count: 30",
+    {"outer_splines": 30}),
+    ("30 out, 35 in; outers twisted", {"inner_splines": 35, "outer_splines": 30}), ("14 spline pinion", {}),
+    ("35 spline at the diff", {"inner_splines": 35}), ("30 spline at the hub", {"outer_splines": 30}),
+    ("inner shafts are 35 spline", {"inner_splines": 35}), ("inners 30 spline outers 35 spline", {"inner_splines": 30,
+    "outer_splines": 35}),
 ]  # fmt: skip
 
 

@@ -36,11 +36,6 @@ def test_the_carrier_s_side_of_the_split_is_told(plain_front: Plain, coil_front:
     assert not noted(verdict(build, coil_front | {"ratio": 4.56}), "other side of the split")
 
 
-def test_a_locked_front_is_cautioned(plain_front: Plain, coil_front: Plain, verdict: Judge) -> None:
-    found = verdict(parse_build(plain_front), coil_front | {"differential": "welded"})
-    assert noted(found, "steering")
-
-
 @pytest.mark.parametrize(("load_lb", "word"), [(1000, "within"), (9000, "more than")])
 def test_what_a_shaft_is_asked_stands_against_what_it_carries(
     load_lb: float, word: str, plain_front: Plain, coil_front: Plain, verdict: Judge

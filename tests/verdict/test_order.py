@@ -232,6 +232,16 @@ def test_a_spool_in_front_never_goes(desk: Desk) -> None:
     assert not [line for line in ordered(desk, FOURTEEN, locker="spool").lines if line.topic == "on the road"]
 
 
+def test_cautions_stand_where_the_order_calls_for_them(desk: Desk) -> None:
+    def said(variant: str, **order: Any) -> str:
+        return " ".join(ordered(desk, variant, **order).cautions)
+
+    assert "follow the steering wheel" in said(TO_2016, locker="spool")
+    assert "drags a wheel" in said(FOURTEEN, locker="spool")
+    assert "unlike ratios" in said(TO_2016, ratio=4.1, other_ratio=3.73)
+    assert said(TO_2016, locker="air", ratio=4.1, other_ratio=4.1) == ""
+
+
 # ---------------------------------------------------------------- the service
 
 

@@ -2,7 +2,7 @@
 
 import itertools
 import random
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import pytest
@@ -17,7 +17,6 @@ from donorbase.verdict.pairing import Pair, best_pairs, no_saving
 from donorbase.verdict.spec import Build
 from donorbase.verdict.together import judge_apart, judge_together
 from donorbase.verdict.verdicts import Call
-from tests.verdict.conftest import COIL_FRONT, FULL_FLOAT_REAR, reading_of
 
 BUILD = {
     "name": "both-ends",
@@ -34,8 +33,16 @@ BUILD = {
 }
 
 
-def readings(chance: random.Random, count: int) -> list[tuple[Reading, float]]:
+Make = Callable[..., Reading]
+Plain = dict[str, Any]
+Offers = Sequence[tuple[Reading, float]]
+
+
+def offers(
+    seed: int, count: int, reading_of: Make, coil_front: Plain, full_float_rear: Plain
+) -> list[tuple[Reading, float]]:
     """Invented offers, fronts, rears and both, with the miles to them; many lack a fact."""
+    chance = random.Random(seed)
 
     def some(plain: dict[str, Any]) -> dict[str, Any]:
         plain = plain | {"ratio": chance.choice([3.54, 3.55, 3.73, 4.1, 4.11, 4.56])}
@@ -45,16 +52,14 @@ def readings(chance: random.Random, count: int) -> list[tuple[Reading, float]]:
 
     found = []
     for _ in range(count):
-        ends = chance.choice([[COIL_FRONT], [FULL_FLOAT_REAR], [COIL_FRONT, FULL_FLOAT_REAR]])
+        ends = chance.choice([[coil_front], [full_float_rear], [coil_front, full_float_rear]])
         price = chance.choice([None, *range(200, 1800, 50)])
         found.append((reading_of(*map(some, ends), price=price), float(chance.randint(5, 200))))
     return found
 
 
-def weighed_ends(
-    offers: Sequence[tuple[Reading, float]], build: Build, catalogue: Catalogue
-) -> tuple[list[Weighed], list[Weighed]]:
-    every = [w for reading, miles in offers for w in weigh(build, reading, catalogue, distance_mi=miles)]
+def weighed_ends(offered: Offers, build: Build, catalogue: Catalogue) -> tuple[list[Weighed], list[Weighed]]:
+    every = [w for reading, miles in offered for w in weigh(build, reading, catalogue, distance_mi=miles)]
     fronts, rears = ([w for w in every if w.prospect.end == end] for end in ("front", "rear"))
     return fronts, rears
 
@@ -83,25 +88,37 @@ def cheaper_trip(front: Weighed, rear: Weighed) -> float:
 @pytest.mark.parametrize("seed", range(6))
 @pytest.mark.parametrize("saving", [no_saving, cheaper_trip])
 @pytest.mark.parametrize("accepted", [["regear", "redrill-hubs"], []])
-def test_the_same_as_an_exhaustive_search(seed: int, saving: Any, accepted: list[str], catalogue: Catalogue) -> None:
+def test_the_same_as_an_exhaustive_search(
+    seed: int,
+    saving: Any,
+    accepted: list[str],
+    catalogue: Catalogue,
+    reading: Make,
+    coil_front: Plain,
+    full_float_rear: Plain,
+) -> None:
     build = parse_build(BUILD | {"work": {"accepted": accepted}})
-    fronts, rears = weighed_ends(readings(random.Random(seed), 14), build, catalogue)
+    fronts, rears = weighed_ends(offers(seed, 14, reading, coil_front, full_float_rear), build, catalogue)
     for count in (1, 7):
         found = best_pairs(fronts, rears, build, judging(), count, saving)
         assert [(p.front, p.rear) for p in found] == exhaustive(fronts, rears, build, count, saving)
 
 
-def test_there_is_something_to_find(catalogue: Catalogue) -> None:
+def test_there_is_something_to_find(
+    catalogue: Catalogue, reading: Make, coil_front: Plain, full_float_rear: Plain
+) -> None:
     """The offers of the test above hold pairs that may fit: else it would compare nothing with nothing."""
     build = parse_build(BUILD)
-    fronts, rears = weighed_ends(readings(random.Random(0), 14), build, catalogue)
+    fronts, rears = weighed_ends(offers(0, 14, reading, coil_front, full_float_rear), build, catalogue)
     assert len(best_pairs(fronts, rears, build, judging(), 7)) == 7
 
 
-def test_two_offers_are_paid_and_fetched_twice(catalogue: Catalogue) -> None:
+def test_two_offers_are_paid_and_fetched_twice(
+    catalogue: Catalogue, reading: Make, coil_front: Plain, full_float_rear: Plain
+) -> None:
     build = parse_build(BUILD)
-    offers = [(reading_of(COIL_FRONT, price=800), 50.0), (reading_of(FULL_FLOAT_REAR, price=500), 30.0)]
-    (front,), (rear,) = weighed_ends(offers, build, catalogue)
+    offered = [(reading(coil_front, price=800), 50.0), (reading(full_float_rear, price=500), 30.0)]
+    (front,), (rear,) = weighed_ends(offered, build, catalogue)
     apart = {line.label: line.cost.likely for line in judge_apart(front, rear, build, judging(), 12.0).money.lines}
     lines = judge_apart(front, rear, build, judging()).money.lines
     # 2 x 50 mi x 0.40 and 2 x 30 mi x 0.40, by hand.

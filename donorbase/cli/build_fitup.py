@@ -1,0 +1,135 @@
+"""``donorbase build fitup``: the sheet of hold points, on the screen or for print."""
+
+import textwrap
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from donorbase.verdict.fitup import FitUp, Hold
+
+PRINTED_COLUMNS = 78
+
+
+@click.command(
+    epilog="\b\nExamples:\n    donorbase build fitup crawler --variant front-9.75-balljoint/a-2005-2010-srw --text\n"
+    "    donorbase build fitup crawler --listing advert.txt --measured caster_deg=2.5 --measured pinion_deg=10.5"
+)
+@click.argument("name", metavar="NAME|FILE")
+@click.option("--variant", "variants", multiple=True, metavar="KEY", help="The axle; give it twice for front and rear.")
+@click.option("--listing", metavar="FILE", help="Its advert; `-` to paste it.")
+@click.option("--saw", multiple=True, metavar="NAME=VALUE", help="Measured or seen on the axle.")
+@click.option("--measured", multiple=True, metavar="NAME=VALUE", help="Measured under the vehicle; --names lists them.")
+@click.option("--names", is_flag=True, help="List what can be given with --measured.")
+@click.option("--text", "printed", is_flag=True, help="Plain text for print, with boxes to tick and blanks to fill.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def fitup(
+    database: str | None,
+    name: str,
+    variants: tuple[str, ...],
+    listing: str | None,
+    saw: tuple[str, ...],
+    measured: tuple[str, ...],
+    names: bool,
+    printed: bool,
+    as_json: bool,
+) -> None:
+    """Show what must be looked at and ticked before welding and before driving, for this axle under this vehicle.
+
+    From axle, springs and steering. What links and angles come to is worked out from what was measured: ends of links
+    as ACROSS,UP in inches, seen from the front.
+    """
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.identify import pair_of
+    from donorbase.cli.output import show_json
+    from donorbase.cli.paste import pasted
+    from donorbase.services.builds import find_build
+    from donorbase.services.fitting import fit_up_sheet
+
+    if names:
+        _show_names()
+        return
+    if variants and listing:
+        raise click.UsageError("--variant and --listing both name the axle: choose one.")
+    if printed and as_json:
+        raise click.UsageError("--text prints words and --json data: choose one.")
+    house = open_house(database)
+    told: dict[str, Any] = {
+        "variants": variants,
+        "text": pasted(listing, None) if listing else "",
+        "saw": dict(pair_of(one) for one in saw),
+        "measured": dict(pair_of(one) for one in measured),
+    }
+    found = fit_up_sheet(open_desk(house), find_build(house, name), **told)
+    if as_json:
+        show_json(found.as_json())
+    else:
+        _show(found, printed)
+
+
+def _show_names() -> None:
+    from donorbase.cli.output import say, show_table
+    from donorbase.verdict.fitup_sums import MEASURES, POINTS
+
+    show_table(list(MEASURES.items()), ("name", "what it is"))
+    say()
+    show_table(list(POINTS.items()), ("point, as ACROSS,UP", "what it is"))
+
+
+def _show(found: "FitUp", printed: bool) -> None:
+    from donorbase.cli.output import CAUTION
+
+    page = _Page(printed)
+    page.line(f"Hold points: {found.build}")
+    for axle in found.axles:
+        page.line(axle, 2)
+    numbers = {hold.point.key: number for number, hold in enumerate(found.holds, 1)}
+    for word, title in found.stages:
+        holds = [hold for hold in found.holds if hold.point.stage == word]
+        if holds:
+            page.heading(title)
+        for hold in holds:
+            _show_hold(page, numbers[hold.point.key], hold, several=len(found.axles) > 1)
+    if found.cautions:
+        page.heading("Mind")
+    for caution in found.cautions:
+        page.line(f"- {caution}")
+    page.line("")
+    page.line(CAUTION)
+
+
+def _show_hold(page: "_Page", number: int, hold: "Hold", *, several: bool) -> None:
+    point = hold.point
+    ends = f"{' and '.join(hold.ends)}: " if several else ""
+    page.line(f"[ ] {number}. {ends}{point.do}")
+    page.line(f"Why: {point.why}. ({point.basis})", 6)
+    if hold.because:
+        word = "Here because" if hold.sure else "Here unless it turns out otherwise"
+        page.line(f"{word}: {'; '.join(hold.because)}.", 6)
+    for said in hold.sums:
+        page.line(f"Worked out: {said}.", 6)
+    if point.fill:
+        page.line(f"Write down: {point.fill}", 6)
+    if point.inspect:
+        page.line(f"Have it inspected: {point.inspect}", 6)
+
+
+class _Page:
+    """Lines as wide as the terminal, or as a printed page without colour."""
+
+    def __init__(self, printed: bool) -> None:
+        from donorbase.cli.output import width
+
+        self.columns = PRINTED_COLUMNS if printed else width()
+        self.printed = printed
+
+    def heading(self, text: str) -> None:
+        """A heading, with a line of room above it."""
+        click.echo()
+        click.echo(text.upper() if self.printed else click.style(text, bold=True))
+
+    def line(self, text: str, indent: int = 0) -> None:
+        """A paragraph whose later lines stand a little deeper."""
+        begin = " " * indent
+        click.echo(textwrap.fill(text, self.columns, initial_indent=begin, subsequent_indent=begin + "    "))

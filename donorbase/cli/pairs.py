@@ -1,0 +1,55 @@
+"""``donorbase pairs``."""
+
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from donorbase.services.pairs import FoundPair
+
+
+@click.command(epilog="\b\nExample:\n    donorbase pairs --build crawler --count 5")
+@click.option("--build", "-b", "name", required=True, metavar="NAME", help="The kept build that wants both ends.")
+@click.option("--count", type=click.IntRange(1, 200), default=10, show_default=True, help="How many to show.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def pairs(database: str | None, name: str, count: int, as_json: bool) -> None:
+    """Show the best front and rear together, out of all candidates that can still be bought.
+
+    Ratio, bolt circle and width of both ends are held side by side; a regear is in the sum only where it is needed
+    and accepted. Two offers are two prices and two trips, or one drive past both where their ZIPs are known.
+    """
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.output import caution, say, show_json
+    from donorbase.services.pairs import pairs as find
+
+    house = open_house(database)
+    found = find(house, open_desk(house), name, count)
+    if as_json:
+        show_json([one.as_json() for one in found])
+    elif not found:
+        say("No front and rear of the candidates may fit together. `donorbase shortlist` shows each end by itself.")
+    else:
+        _show(found)
+        caution()
+
+
+def _show(found: "tuple[FoundPair, ...]") -> None:
+    from donorbase.cli.output import cell, say, show_table
+
+    rows = []
+    for number, one in enumerate(found, 1):
+        total = one.verdict.money.total
+        trips = (
+            "one offer" if one.one_offer else "two offers" if one.apart_mi is None else f"{one.apart_mi:.0f} mi apart"
+        )
+        ends = (one.front.id, one.rear.id)
+        rows.append(
+            (number, *ends, str(one.verdict.verdict), f"{one.verdict.chance:.0%}", total and round(total.likely), trips)
+        )
+    show_table(rows, ("", "front", "rear", "verdict", "chance", "landed, USD", "trips"))
+    for number, one in enumerate(found[:3], 1):
+        say()
+        say(f"{number}. {one.front.title} + {one.rear.title}" if not one.one_offer else f"{number}. {one.front.title}")
+        for reason in one.verdict.reasons:
+            say(cell(reason), indent=3)
