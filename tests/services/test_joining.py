@@ -12,7 +12,6 @@ from donorbase.services.house import House
 from donorbase.services.hunting import Occasion, move
 from donorbase.services.joining import join, part
 from donorbase.services.keeping import Keeper, Outcome, Seen
-from donorbase.services.reposting import Reposts
 from donorbase.shipped import data_dir
 
 FIRST = (
@@ -86,11 +85,9 @@ def test_joined_by_hand_and_parted_again_nothing_is_lost(keeper: Keeper) -> None
     assert [e.kind for e in history(keeper.house, second).events] == ["added", "state", "merge", "merge"]
 
 
-def test_texts_kept_by_an_older_release_are_found_once_they_are_on_the_shelf(keeper: Keeper) -> None:
+def test_texts_kept_by_an_older_release_are_found_too(keeper: Keeper) -> None:
     one = kept(keeper, FIRST)
     with keeper.house.keeping() as connection:
         for table in ("repost_sketch", "repost_anchor", "repost_count"):
             connection.exec_driver_sql(f"DELETE FROM {table}")
-        assert Reposts(connection, keeper.desk).fill() == 1
-        assert Reposts(connection, keeper.desk).fill() == 0
     assert kept(keeper, AGAIN).listing_id == one.listing_id
