@@ -8,6 +8,8 @@ from donorbase.reading.sentence import OFFER
 _NO = frozenset(
     {"no", "nope", "nah", "never", "negative", "n", "none", "not", "it is not", "isnt", "nop", "nada", "non"}
 )
+_NOT_THERE = frozenset({"gone", "missing", "sold"})
+_ONLY_LABELLED = _NOT_THERE | {"n", "y", "none", "never", "not"}
 _YES = frozenset({"yes", "yep", "yup", "yeah", "y", "si", "sí", "oui", "yes sir"})
 _BEFORE_AN_ANSWER = frozenset({"?", ">", ":", "a", "-", '"', "'", "*", "—", "–", "!", "•"})
 _LEADING = frozenset({"it", "its", "is", "they", "are", "theyre", "no", "sir", "thats"})
@@ -19,23 +21,31 @@ _NEAR_THE_SIGN, _SHORT_QUESTION, _MANY = 1, 6, 3
 
 def questions(scan: Scan) -> None:
     """Turn or drop what is asked and answered otherwise; turn what a list answers with yes or no."""
-    if "?" in scan.keys:
+    if "?" in scan.keys or ">" in scan.keys:
         _answered(scan)
     for i, piece in enumerate(scan.pieces):
-        if piece.key in _NO:
+        if piece.key in _NO or piece.key in _NOT_THERE:
             _ticked(scan, i, no=True)
         elif piece.key in _YES:
             _ticked(scan, i, no=False)
 
 
 def _answered(scan: Scan) -> None:
-    asked = [i for i, p in enumerate(scan.pieces) if p.key == "?" and scan.key(i + 1) != "?"]
+    asked = [i for i, p in enumerate(scan.pieces) if (p.key == "?" and scan.key(i + 1) != "?") or _quoted(scan, i)]
     begins = [_question_begin(scan, i) for i in asked]
     for number, i in enumerate(asked):
         following = begins[number + 1] if number + 1 < len(asked) else len(scan.pieces)
         begin = _answer_begin(scan, i)
         if begin < following:
             _answer(scan, begins[number], i, begin, min(following, begin + _LONGEST_ANSWER))
+
+
+def _quoted(scan: Scan, i: int) -> bool:
+    """The end of a line that begins with ``>``: what the other one wrote."""
+    if scan.at(i).kind != "line" or scan.key(i - 1) == "?":
+        return False
+    begin = next((k for k in range(i, max(i - _LONGEST_QUESTION, 0), -1) if scan.at(k - 1).kind == "line"), 0)
+    return scan.key(begin) == ">"
 
 
 def _question_begin(scan: Scan, i: int) -> int:
@@ -76,7 +86,10 @@ def _answer(scan: Scan, asked: int, mark_at: int, begin: int, end: int) -> None:
     answer = scan.within(begin, _reach(scan, begin, end))
     told = {m.attribute for m in answer} - {"part", "item", "defects"}
     told -= set() if asking else {"position"}
-    last = max(m.end for m in said)
+    sign = mark_at
+    while scan.key(sign - 1) == "?":
+        sign -= 1
+    last = max((m.end for m in said if m.end >= sign - _NEAR_THE_SIGN), default=-1)
     values = {name: {m.value for m in said if m.attribute == name} for name in {m.attribute for m in said}}
     for mark in said:
         name = mark.attribute
@@ -91,7 +104,8 @@ def _says_no(scan: Scan, begin: int) -> bool:
     k = begin
     while scan.key(k) in _LEADING - _NO and k < begin + 3:
         k += 1
-    return scan.key(k) in _NO or (k > begin and scan.role(k, "cue") == "not")
+    doubted = scan.key(k) == "dont" and scan.key(k + 1).startswith(("think", "believe"))
+    return doubted or scan.key(k) in _NO | _NOT_THERE or (k > begin and scan.role(k, "cue") == "not")
 
 
 def _reach(scan: Scan, begin: int, end: int) -> int:
@@ -117,12 +131,12 @@ def _no_to(mark: Mark) -> None:
 
 def _ticked(scan: Scan, i: int, no: bool) -> None:
     """``kingpins no, ball joints yes``; ``duals: no``; ``LSD=yes``; ``hubs: none``."""
-    if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces)):
+    if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces) or _ticks_on(scan, i + 1)):
         return
     k = i - 1
     labelled = scan.key(k) in (":", "=")
     k -= labelled
-    if scan.key(i) in ("n", "y", "none", "never", "not") and not labelled:
+    if scan.key(i) in _ONLY_LABELLED and not labelled:
         return
     for mark in scan.within(k - 2, k + 1):
         if mark.end != k + 1 or mark.attribute in OFFER:
@@ -131,3 +145,9 @@ def _ticked(scan: Scan, i: int, no: bool) -> None:
             _no_to(mark)
         elif mark.attribute == "part" and not any(n == "hubs" for n, _ in scan.at(k).facts):
             mark.attribute = "has"
+
+
+def _ticks_on(scan: Scan, k: int) -> bool:
+    """``calipers yes rotors no``: the next thing of the list follows at once."""
+    named = any(name == "part" for name, _ in scan.at(k).facts)
+    return named and scan.key(k + 1) in (_NO | _YES)

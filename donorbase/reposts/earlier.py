@@ -24,7 +24,7 @@ from donorbase.reposts.sketch import (
     words_of,
 )
 
-MOST = 12
+MOST = 16
 """How many earlier adverts are looked at."""
 LEAST_ANCHORS = 2
 """How many anchors two adverts must share to be looked at."""
@@ -117,7 +117,7 @@ def keep(key: int, advert: Advert, telling: Sequence[int], shelf: Shelf) -> None
 class Memory:
     """A shelf in memory, for many adverts at once."""
 
-    counted: "array[int]" = field(default_factory=lambda: array("I", bytes(4 * SLOTS)))
+    counted: "array[int]" = field(default_factory=lambda: array("I", bytes(4 * (SLOTS + 1))))
     holders: dict[int, list[int]] = field(default_factory=dict)
     adverts: dict[int, Kept] = field(default_factory=dict)
     claimed: dict[int, tuple[Claims, str]] = field(default_factory=dict)

@@ -18,6 +18,8 @@ RARE = 8
 """A pair in that many adverts or fewer is as telling as a pair can be; each doubling beyond comes later."""
 TELLING = 64
 """A pair in more adverts than that tells nothing: it is of the trade's language or of a site's template."""
+TELLING_SHARE = 300
+"""Nor does, of many adverts, a pair in more than one in so many."""
 SLOTS = 1 << 20
 """Adverts are counted for slots of pairs, not for pairs, so that the counts stay small however many adverts."""
 
@@ -73,14 +75,15 @@ def whole_of(numbers: Iterable[int]) -> tuple[int, int]:
 
 
 def slots_of(pairs: Iterable[int]) -> list[int]:
-    """The slot of each pair."""
-    return [pair % SLOTS for pair in pairs]
+    """The slot of each pair, and at the end the one in which every advert is counted."""
+    return [*(pair % SLOTS for pair in pairs), SLOTS]
 
 
-def telling_of(pairs: Iterable[int], counts: Iterable[int]) -> list[int]:
-    """The telling ones of the pairs, given in how many adverts each stands; those come first that are anchors."""
+def telling_of(pairs: Iterable[int], counts: Sequence[int]) -> list[int]:
+    """The telling ones of the pairs, by the counts of ``slots_of``; those come first that are anchors."""
+    most = max(TELLING, counts[-1] // TELLING_SHARE)
     ranked = sorted(
-        ((count // RARE).bit_length(), pair) for pair, count in zip(pairs, counts, strict=True) if count <= TELLING
+        ((count // RARE).bit_length(), pair) for pair, count in zip(pairs, counts, strict=False) if count <= most
     )
     return [pair for _, pair in ranked]
 

@@ -131,6 +131,7 @@ class _Batch:
 
     def _insert(self, fresh: Sequence[Seen], readings: Sequence[Reading], prices: Sequence[float | None]) -> None:
         rows, ids = [], []
+        self.shelf.fill()
         for one, reading, usd in zip(fresh, readings, prices, strict=True):
             looked = self.shelf.look_up(one.plain, reading)
             rows.append(self._row(one, usd, looked))

@@ -69,8 +69,9 @@ class Reposts:
         self._shelf = _Shelf(connection, desk)
 
     def fill(self) -> int:
-        """Put texts on the shelf that were kept before there was one; how many."""
-        missing = stored.unsketched(self._shelf.connection)
+        """Put texts on an empty shelf that were kept before there was one; how many."""
+        connection = self._shelf.connection
+        missing = stored.unsketched(connection) if stored.is_empty(connection) else []
         for sighting_id, text in missing:
             advert = Advert.of(text, price_of(self._shelf.desk.read(text)))
             telling = telling_of(advert.pairs, self._shelf.counts(slots_of(advert.pairs)))

@@ -79,6 +79,11 @@ def count_slots(connection: Connection, slots: Iterable[int]) -> None:
         connection.execute(one_more, rows)
 
 
+def is_empty(connection: Connection) -> bool:
+    """Whether no sighting is on the shelf."""
+    return connection.execute(select(_SKETCH.c.sighting_id).limit(1)).first() is None
+
+
 def unsketched(connection: Connection) -> list[tuple[int, str]]:
     """The sightings that are not on the shelf, with their texts: those kept by an older release."""
     return [(row.id, row.text) for row in connection.execute(_UNSKETCHED)]

@@ -62,7 +62,7 @@ SYLLABLES = [
     "ash",
     "bel",
 ]
-ENDINGS = ["ton", "ville", "ford", "dale", "burg", "mere", "wick", "field", "haven", "port", "creek", "ridge"]
+ENDINGS = ["ton", "ville", "dale", "burg", "mere", "wick", "field", "haven", "port", "creek", "ridge"]
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 

@@ -24,6 +24,16 @@ PRICES = [
     ("price dropped from 1000 to 850", 850), ("$8OO", 800), ("1 500 $", 1500),
     ("10% buyer's premium, buy now 475", 475),
     ("$850 today, $1000 tomorrow", 850), ("turned down 700, want 850", 850), ("so call it 450", 450),
+    ("hundred and eighty bucks", 180), ("both for a grand even", 1000), ("half a grand", 500),
+    ("a grand and a half", 1500), ("$2,200 shipping extra", 2200),
+    ("figure 450", 450), ("I'd take 450 for it", 450), ("450 is fair", 450),
+    ("450 was 600", 450), ("she wants 500, I want it gone, so 400", 400), ("I won't take 300. 450", 450),
+    ("six fifty", 650),
+    ("500 4 both", 500), ("price for rear: 350", 350), ("make it 700 and they are yours", 700), ("$20, make it 15", 15),
+    ("600 and maybe I throw in the cover", 600), ("1500 race ready", 1500), ("five hundred even", 500),
+    ("F 900, R 600, take both for 1300", 1300), ("$750 $600", 600), ("I have 2,500 invested, 1,400 gets them", 1400),
+    ("$1,100 + $450, or $1,400 if you clear my bay", 1400), ("dealer quoted me 3400 for one. mine is 900", 900),
+    ("225 or make me an offer", 225), ("shop bill was there ($1,340 then). I'm at $725", 725), ("7k rated, $550", 550),
 ]  # fmt: skip
 NO_PRICES = [
     "make offer",
@@ -42,6 +52,7 @@ NO_PRICES = [
     "hubs spin free",
     "auction Sat 10/14",
     "drove 3k on it since",
+    "$4-500 depending on how fast",
 ]
 
 
@@ -57,7 +68,9 @@ def test_no_price(read: Read, text: str) -> None:
 
 TERMS = [
     ("$400 firm", ["firm"]), ("$400 obo", ["or-best-offer"]), ("$400, trades welcome", ["trades-considered"]),
-    ("$400 each", ["each"]),
+    ("$400 each", ["each"]), ("$400. bearings firm and tight", []), ("$400 not firm", []), ("$400. trades? no", []),
+    ("$400, I'm flexible", ["or-best-offer"]), ("$400, will take less from a neighbor", ["or-best-offer"]),
+    ("lowest? it's 400", ["firm"]), ("got them in trade, $400", []), ("2500 firm, kidding, 600", []),
     ("$400 no trades", []), ("$400, no lowballers", []), ("$400 negociable", ["or-best-offer"]),
     ("$70 cada una", ["each"]),
     ("$400 open diff", []), ("$400, tubes 40 in long each", []),
@@ -85,6 +98,10 @@ OFFERS = [
     ("This axle has been sold, leaving it up", "sold"),
     ("rear axle. Needs: pinion bearing. $300", "for-sale"), ("rear axle, motor sold, $500", "for-sale"),
     ("rear axle for sale, front sold", "for-sale"), ("WANTED TO TRADE: my 4.56 rear axle for a 4.10", "trade"),
+    ("My rear axle grenaded, need another one, 3.73", "wanted"), ("Any rear axles out there? 3.73", "wanted"),
+    ("Does anyone have a front axle for sale?", "wanted"), ("Need a rear, 4.10, open", "wanted"),
+    ("I'm after a bit of help: I have a front axle here, call it 450", "for-sale"),
+    ("rear axle 3.73. It's sold, please stop calling", "sold"),
     ("Swap? I have wheels 8x170. Need 8x6.5", "trade"), ("rear axle sold pending pickup", "sold"),
 ]  # fmt: skip
 
@@ -120,7 +137,9 @@ NOT_OTHERS = [
     ("the last 75 miles home", "mileage_mi"), ("$56988", "zip"), ("stk 56988", "zip"), ("dimensions 555x0117",
     "contact"), ("88210 miles", "zip"),
     ("post id: 7791830412", "contact"), ("under 100k", "mileage_mi"), ("120-130k miles", "mileage_mi"),
-    ("rotors with 6k on them", "mileage_mi"), ("30 miles from you if you live in town", "distance_mi"),
+    ("rotors with 6k on them", "mileage_mi"),
+    ("25 miles north of town", "distance_mi"), ("4.10 miles from the highway exit", "distance_mi"),
+    ("I did 90k miles in that truck", "mileage_mi"), ("30 miles from you if you live in town", "distance_mi"),
 ]  # fmt: skip
 
 
