@@ -23,6 +23,9 @@ COMMANDS = {
     "scrap": ("donorbase.cli.part_holds:scrap", "Scrap a part."),
     "remove": ("donorbase.cli.part_holds:remove", "Take out a part that was added by mistake."),
     "release": ("donorbase.cli.part_holds:release", "Free a part: the promise is off, or it came back."),
+    "fits": ("donorbase.cli.part_fits:fits", "Say onto which axles a part goes, which side, and why."),
+    "matrix": ("donorbase.cli.part_fits:matrix", "Show all parts against all builds."),
+    "needs": ("donorbase.cli.part_fits:needs", "Say what a build lacks, what the shelf covers, what is left to buy."),
     "undo": ("donorbase.cli.part_moves:undo", "Take back the newest change."),
 }
 

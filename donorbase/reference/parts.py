@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from donorbase.attributes import attributes
 from donorbase.reference.families import CONFIDENCES
 from donorbase.reference.rows import Faults, Row, csv_rows
 from donorbase.shipped import data_dir
 
 _KIND_COLUMNS = (
-    "kind", "title", "sided", "ends", "interchange", "wear", "per_axle", "share_usd", "confidence", "basis",
+    "kind", "title", "sided", "ends", "interchange", "agree", "wear", "per_axle", "share_usd", "confidence", "basis",
 )  # fmt: skip
 _KIND_FORM = re.compile(r"[a-z]+(?:-[a-z]+)*")
 ENDS = ("front", "rear", "both")
@@ -24,7 +25,8 @@ class PartKind:
     """A kind of pulled part.
 
     ``sided``: a left one does not serve as a right one. ``interchange`` is its word in the rows of what fits what,
-    ``wear`` are its words in the wear points; ``per_axle`` is how many an axle has; ``share_usd`` is about what one
+    ``agree`` are the attributes of an axle that two axles must share for the part of one to go onto the other; ``wear``
+    are its words in the wear points; ``per_axle`` is how many an axle has; ``share_usd`` is about what one
     fetches, by which the cost of an axle is shared among its pieces, None where it has no share.
     """
 
@@ -33,6 +35,7 @@ class PartKind:
     sided: bool
     ends: str
     interchange: str
+    agree: tuple[str, ...]
     wear: tuple[str, ...]
     per_axle: int
     share_usd: int | None
@@ -63,6 +66,18 @@ def kinds_from(path: Path) -> dict[str, PartKind]:
     return found
 
 
+def _words(row: Row, name: str) -> tuple[str, ...]:
+    return tuple(filter(None, (word.strip() for word in row.text(name).split(";"))))
+
+
+def _attributes(row: Row) -> tuple[str, ...]:
+    names = _words(row, "agree")
+    for name in names:
+        if name not in attributes():
+            row.fault("agree", f"{name!r} is no attribute")
+    return names
+
+
 def _kind(row: Row) -> PartKind:
     word = row.needed("kind")
     if word and not _KIND_FORM.fullmatch(word):
@@ -76,7 +91,8 @@ def _kind(row: Row) -> PartKind:
         sided=row.word("sided", ("yes", "no")) == "yes",
         ends=row.word("ends", ENDS),
         interchange=row.text("interchange"),
-        wear=tuple(filter(None, (word.strip() for word in row.text("wear").split(";")))),
+        agree=_attributes(row),
+        wear=_words(row, "wear"),
         per_axle=int(count or 1),
         share_usd=None if share is None else int(share),
         confidence=row.word("confidence", CONFIDENCES),

@@ -4,6 +4,8 @@ import json
 
 import pytest
 
+from donorbase.shipped import data_dir
+
 KINGPIN = "front-9.75-kingpin/b-1977-1991-srw"
 
 
@@ -66,6 +68,22 @@ def test_a_reading_is_judged_and_shown(shelf) -> None:
     refused = shelf("part", "measure", "AAC4", "rotor-thickness", "1.44in")
     assert refused.exit_code == 3
     assert len(json.loads(shelf("part", "measures", "--json").stdout)) > 10
+
+
+def test_fits_matrix_and_needs(shelf) -> None:
+    twin = "front-9.75-kingpin/mil-1984-1987"
+    assert "use TAG --build" in shelf("part", "fits", "AAC4").stdout
+    assert shelf("part", "add", "rotor", "--axle", KINGPIN).exit_code == 0
+    told = shelf("part", "fits", "aaey", "--axle", twin).stdout
+    assert told.startswith("YES: AAEY (rotor)")
+    assert "does not certify" in told
+    rows = shelf("part", "matrix", "--axle", twin, "--csv").stdout.splitlines()
+    assert rows == [f"tag,part,{twin}", 'AAC4,"knuckle, left",not known', "AAEY,rotor,yes"]
+    assert shelf("build", "add", str(data_dir() / "demo" / "crawler.toml")).exit_code == 0
+    wanted = shelf("part", "needs", "crawler", "--axle", twin, "--lacks", "rotor")
+    assert "Left to buy about 75 USD." in wanted.stdout
+    (axle,) = json.loads(shelf("part", "needs", "crawler", "--axle", twin, "--lacks", "rotor", "--json").stdout)
+    assert [(need["covered"], need["left"]) for need in axle["needs"]] == [(["AAEY"], 1)]
 
 
 def test_a_list_as_csv_does_no_harm_in_a_spreadsheet(shelf) -> None:

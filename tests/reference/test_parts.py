@@ -25,7 +25,8 @@ def test_words_of_interchange_and_wear_are_those_of_their_files() -> None:
     [
         ("knuckle,steering knuckle,yes", "knuckle,steering knuckle,maybe", "sided 'maybe'"),
         ("rotor,brake rotor", "caliper,brake rotor", "stands twice"),
-        ("yoke,pinion yoke or flange,no,both,yoke,,1", "yoke,pinion yoke or flange,no,both,yoke,,1.5", "whole number"),
+        ("pinion_splines,,1,", "pinion_splines,,1.5,", "whole number"),
+        ("pinion_splines,,1,", "pinion_spines,,1,", "no attribute"),
     ],
 )
 def test_a_broken_row_is_refused_with_its_line(tmp_path: Path, old: str, new: str, fault: str) -> None:
