@@ -95,8 +95,12 @@ def release(house: House, tag: str, when: Occasion) -> Part:
         if not comes_back(part.state):
             told = "nothing holds it" if part.state == FREE else f"it is {part.state}"
             raise BadInput(f"part {part.tag} cannot be released: {told}", f"`donorbase part history {part.tag}`")
-        after = {"state": FREE, "holder": "", "price_cents": None}
-        before = _standing(part)
-        event = note_event(connection, part.id, "released", when, before=before, after=after)
-        stored.end_hold(connection, part.id, event)
-        return find_part(connection, tag)
+        return free_part(connection, part, when)
+
+
+def free_part(connection: "Connection", part: Part, when: Occasion) -> Part:
+    """End what holds a part, inside a transaction."""
+    after = {"state": FREE, "holder": "", "price_cents": None}
+    event = note_event(connection, part.id, "released", when, before=_standing(part), after=after)
+    stored.end_hold(connection, part.id, event)
+    return find_part(connection, part.tag)

@@ -1,7 +1,7 @@
 """A part of the shelf moved, noted of, photographed, put right; and the undoing of whatever was done to it last."""
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Collection, Mapping
+from typing import TYPE_CHECKING, Any
 
 from donorbase.errors import BadInput, NotFound
 from donorbase.services.house import House
@@ -10,6 +10,9 @@ from donorbase.services.pulling import checked_fields, note_event
 from donorbase.services.shelf import FIELDS, Part, PartEvent, events_of, find_part, steps_of
 from donorbase.shelf.standing import last_undoable
 from donorbase.store import shelf as stored
+
+if TYPE_CHECKING:
+    from donorbase.store.engine import Connection
 
 
 def move_part(house: House, tag: str, place: str, when: Occasion) -> Part:
@@ -73,7 +76,25 @@ def undo_part(house: House, tag: str, when: Occasion) -> PartEvent:
             raise NotFound(
                 f"nothing is left to undo of part {part.tag}", f"`donorbase part remove {part.tag}` takes it out whole."
             )
+        _check_alone(connection, part, {last.before.get("state"), last.after.get("state")})
         stored.set_fields(connection, part.id, {n: v for n, v in last.before.items() if n in FIELDS})
         undoing = note_event(connection, part.id, "undo", when, undoes=last.id)
         stored.take_back_holds(connection, last.id, undoing)
         return next(event for event in events if event.id == last.id)
+
+
+def _check_alone(connection: "Connection", part: Part, states: Collection[str | None]) -> None:
+    """Refuse to take back of one part what was done to a whole and its pieces together, so that none counts twice."""
+    joined = [state for state in ("split", "assembled") if state in states]
+    if joined:
+        raise BadInput(
+            f"part {part.tag} was {joined[0]} together with others, and is not taken back alone",
+            "`donorbase part rejoin` takes a split back, `part apart` an assembly; or do it anew.",
+        )
+    if "removed" not in states:
+        return
+    whole = stored.read_part(connection, part.out_of) if part.out_of else None
+    apart = [h for h in stored.read_holds(connection) if h["into_part"] == part.id and h["ended_by"]]
+    if (whole and whole["state"] != "split") or apart:
+        what = "its pieces are" if apart else "the axle it was split off is"
+        raise BadInput(f"part {part.tag} cannot come back: {what} kept again", "Split or assemble it anew.")

@@ -86,6 +86,17 @@ def test_fits_matrix_and_needs(shelf) -> None:
     assert [(need["covered"], need["left"]) for need in axle["needs"]] == [(["AAEY"], 1)]
 
 
+def test_an_axle_is_taken_apart_and_made_whole(shelf) -> None:
+    shelf("part", "add", "axle", "--axle", KINGPIN, "--cost", "100")
+    taken = json.loads(shelf("part", "split", "AAEY", "rotor=1", "rotor=1", "caliper:left=1", "--json").stdout)
+    assert [piece["cost_usd"] for piece in taken["pieces"]] == ["33.34", "33.33", "33.33"]
+    assert "3 pieces are taken out" in shelf("part", "rejoin", "AAEY").stdout
+    put = shelf("part", "assemble", "AAC4", "--axle", KINGPIN)
+    assert "cost 40.50" in put.stdout
+    whole = put.stdout.split()[0]
+    assert "1 pieces are free again" in shelf("part", "apart", whole).stdout.replace("1 piece ", "1 pieces ")
+
+
 def test_a_list_as_csv_does_no_harm_in_a_spreadsheet(shelf) -> None:
     shelf("part", "move", "AAC4", "=cmd|'/c calc'!A1")
     assert "'=cmd" in shelf("part", "list", "--csv").stdout
