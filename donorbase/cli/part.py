@@ -26,6 +26,7 @@ COMMANDS = {
     "fits": ("donorbase.cli.part_fits:fits", "Say onto which axles a part goes, which side, and why."),
     "matrix": ("donorbase.cli.part_fits:matrix", "Show all parts against all builds."),
     "needs": ("donorbase.cli.part_fits:needs", "Say what a build lacks, what the shelf covers, what is left to buy."),
+    "money": ("donorbase.cli.part_money:money", "Show what each build cost in parts, and what is still to come."),
     "split": ("donorbase.cli.part_split:split", "Take an axle apart, its cost shared among its pieces."),
     "rejoin": ("donorbase.cli.part_split:rejoin", "Take a split back."),
     "assemble": ("donorbase.cli.part_split:assemble", "Put pieces together to an axle."),
