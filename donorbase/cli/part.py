@@ -31,6 +31,8 @@ COMMANDS = {
     "rejoin": ("donorbase.cli.part_split:rejoin", "Take a split back."),
     "assemble": ("donorbase.cli.part_split:assemble", "Put pieces together to an axle."),
     "apart": ("donorbase.cli.part_split:apart", "Take an assembly back."),
+    "export": ("donorbase.cli.part_files:export", "Print the whole shelf as JSON, with all that happened."),
+    "import": ("donorbase.cli.part_files:import_", "Keep the parts of an exported shelf."),
     "undo": ("donorbase.cli.part_moves:undo", "Take back the newest change."),
 }
 

@@ -130,3 +130,8 @@ def read_readings(connection: Connection, part_id: int) -> list[dict[str, Any]]:
     columns = (table("part_reading"), _E.happened_on, _E.who, undone.label("undone"))
     query = select(*columns).join(PartEventRow, _E.id == _R.event_id).where(_R.part_id == part_id).order_by(_R.id)
     return [dict(row._mapping) for row in connection.execute(query)]
+
+
+def add_hold(connection: Connection, row: Mapping[str, Any]) -> None:
+    """A hold as it was kept elsewhere."""
+    connection.execute(insert(PartHoldRow).values(**row))

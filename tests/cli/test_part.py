@@ -97,6 +97,14 @@ def test_an_axle_is_taken_apart_and_made_whole(shelf) -> None:
     assert "1 pieces are free again" in shelf("part", "apart", whole).stdout.replace("1 piece ", "1 pieces ")
 
 
+def test_the_shelf_goes_to_another_database(shelf, tmp_path) -> None:
+    file = tmp_path / "shelf.json"
+    file.write_text(shelf("part", "export").stdout, "utf-8")
+    assert shelf("part", "import", str(file)).stdout == "0 parts added; 1 were here already.\n"
+    file.write_bytes(b"\xff\x00\x01")
+    assert shelf("part", "import", str(file)).exit_code == 3
+
+
 def test_a_list_as_csv_does_no_harm_in_a_spreadsheet(shelf) -> None:
     shelf("part", "move", "AAC4", "=cmd|'/c calc'!A1")
     assert "'=cmd" in shelf("part", "list", "--csv").stdout
