@@ -179,9 +179,7 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
                 continue
             current, lasting = named, kind == "label"
         elif is_sentence_end(scan, i):
-            if scan.at(i).kind == "line" or (
-                not lasting and (paired or (announced and scan.key(i) != "?"))
-            ):
+            if scan.at(i).kind == "line" or (not lasting and (paired or (announced and scan.key(i) != "?"))):
                 current, lasting = rest, False
             elif (not lasting and current and current[0].kind not in ("axle", "housing")) or _speaks_of_all(
                 scan, i + 1

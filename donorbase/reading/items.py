@@ -5,11 +5,13 @@ from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import Draft
 from donorbase.reading.goods import listed_goods
 from donorbase.reading.heads import Head
-from donorbase.reading.parts import adjacent, part_draft, parts, starts_anew
+from donorbase.reading.parts import added, adjacent, part_draft, parts, starts_anew
 from donorbase.reading.rows import listed_rows
 from donorbase.reading.scan import Scan
 
 _WITHIN = frozenset({"ratio", "differential"})
+_TOGETHER = frozenset({"both", "pair of", "pair", "set of", "set", "par de", "pr of", "pr", "the pair of"})
+_AND = frozenset({"and", "&", "+", "plus"})
 _WHEEL_VERBS = frozenset({
     "turn", "turns", "spin", "spins", "off", "nuts", "studs", "bolts", "face", "faces", "surfaces", "surface", "roll",
     "go", "lock", "locked", "side", "ends",
@@ -95,10 +97,28 @@ def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
         for position in head.positions:
             if all(d.position != position for d in drafts):
                 drafts.append(Draft(_own_kind(axles, position, kind), "", position, head.begin, head.spans))
+    pair = _pair_of_ends(scan, named)
+    if pair is not None and len(drafts) < 2:
+        begin, spans = pair.begin, pair.spans
+        ends = {d.position: d for d in drafts}
+        drafts = [ends.get(end) or Draft(kind, "", end, begin, spans) for end in ("front", "rear")]
     if not drafts:
         first = next((h for h in axles), None)
         drafts.append(Draft(kind, begin=first.begin if first else 0, spans=first.spans if first else ()))
     return sorted([*drafts, *_beside_axles(scan, living, drafts)], key=lambda d: d.begin)
+
+
+def _pair_of_ends(scan: Scan, named: list[Head]) -> Head | None:
+    """``both axles off the 98``, ``pair of axles``: a front and a rear, though neither is named."""
+    for head in named:
+        before = (head.begin - 1, head.begin - 2)
+        together = scan.key(head.begin).startswith(("both", "set of")) or any(
+            scan.key(k) in _TOGETHER or scan.role(k, "cue") == "whole" for k in before
+        )
+        from_one = any(scan.role(k, "cue") == "source" for k in (head.end, head.end + 1)) and scan.key(before[0]) != "2"
+        if not head.positions and scan.key(head.begin).endswith(("axles", "axels", "ejes")) and (together or from_one):
+            return head
+    return None
 
 
 def _own_kind(axles: list[Head], position: str, kind: str) -> str:
@@ -128,14 +148,10 @@ def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[D
         if head.kind == "wheels-tires" and _thrown_in(scan, head):
             if not any(d.kind == "wheels-tires" for d in found):
                 found.append(Draft("wheels-tires", "", "", head.begin, (head.begin,)))
-        elif head.kind == "part" and any(
-            h.is_axle
-            and head.end < h.begin
-            and adjacent(scan, head, h)
-            and scan.key(head.end) in ("and", "&", "+", "plus")
-            for h in living
-        ):
+        elif head.kind == "part" and (added(scan, head) or any(_joined(scan, head, h) and h.is_axle for h in living)):
             found.append(part_draft(head, []))
+        elif _comes_apart(scan, head) and any(h.is_axle and not h.bare and _joined(scan, h, head) for h in living):
+            found.append(Draft(head.kind, head.part, "", head.begin, head.spans))
         elif (
             head.kind in ("part", "other")
             and head.begin > drafts[0].begin
@@ -145,6 +161,16 @@ def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[D
             where = head.positions[0] if len(head.positions) == 1 else ""
             found.append(Draft(head.kind, head.part, where, head.begin, head.spans))
     return found
+
+
+def _joined(scan: Scan, first: Head, second: Head) -> bool:
+    """``calipers and front axle``."""
+    return first.end < second.begin and scan.key(first.end) in _AND and adjacent(scan, first, second)
+
+
+def _comes_apart(scan: Scan, head: Head) -> bool:
+    """Whether a thing beside an axle is none of it: ``front axle + t case``."""
+    return scan.role(head.begin, "cue") == "component" or head.part in ("driveshaft", "booster", "master-cylinder")
 
 
 def _thrown_in(scan: Scan, head: Head) -> bool:
