@@ -8,6 +8,7 @@ from donorbase.reading.scan import Mark, Scan
 _BESIDE = frozenset({"for", "fits", "source"})
 _NO_ORIGIN = frozenset({"de", "donor", "ex", "take off", "takeoff", "takeoffs", "take offs", "para"})
 _BETWEEN = frozenset({"-", ",", "assy", "assembly", ":", "|", "(", "are", "is", "complete", "the"})
+_VERBS = frozenset({"is", "has", "are", "have", "was", "got", "s", "has a", "is a", "with", "w/", "i"})
 _BOTH = ("front", "rear")
 _NAMED_BOTH = frozenset({"front", "rear", "back", "f", "r", "rr", "fr", "delantero", "adelante", "avant", "frt"})
 
@@ -114,10 +115,17 @@ class _Said:
                 return None
             one_of_several = self._plural(i) and len(self.positions.get(k, ())) == 1
             if k in self.positions and k + 1 not in self.nouns and self._closes(k) and not one_of_several:
-                return self.positions[k], (k,)
+                return None if self._opens_the_next(k) else (self.positions[k], (k,))
             if self.scan.key(k) not in _BETWEEN and not self.scan.at(k).facts:
                 return None
         return None
+
+    def _opens_the_next(self, k: int) -> bool:
+        """``manual hubs, rear full float``: behind a comma, with more to tell, an end is no word of the noun before."""
+        following = self.scan.at(k + 1)
+        told = any(name not in ("position", "price_terms") for name, _ in following.facts)
+        verb = following.key in _VERBS
+        return self.scan.key(k - 1) in (",", ".", "|") and (told or verb or following.kind == "num")
 
     def _plural(self, i: int) -> bool:
         return self.scan.key(i).endswith("s") and self.nouns[i][0] in ("axle", "housing")
