@@ -51,6 +51,7 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
                 draft.marks.append(mark)
     _same_pattern(scan, drafts)
     _same_truck(scan, drafts)
+    _added_end(scan, drafts)
 
 
 def _said_of(mark: Mark, draft: Draft) -> bool:
@@ -76,6 +77,17 @@ def _same_truck(scan: Scan, drafts: list[Draft]) -> None:
             for draft in sharing:
                 if all(m.attribute != name for m in draft.marks):
                     draft.marks.append(said[0])
+
+
+def _added_end(scan: Scan, drafts: list[Draft]) -> None:
+    """``rear axle from my 99 (3.73) and the front (3.73)``: ``the`` other end came from the same truck."""
+    first = drafts[0]
+    for draft in drafts[1:]:
+        the = scan.key(draft.begin - 1) == "the" and scan.key(draft.begin - 2) in ("and", "&", "plus", "+")
+        if the and first.kind == draft.kind == "axle" and not draft.rows and all(
+            m.attribute not in _DONOR for m in draft.marks
+        ):
+            draft.marks += [m for m in first.marks if m.attribute in _DONOR]
 
 
 def _names_the_donor(scan: Scan, k: int) -> bool:
@@ -178,7 +190,7 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
                     current, lasting = rest, False
                 continue
             current, lasting = named, kind == "label"
-        elif is_sentence_end(scan, i):
+        elif is_sentence_end(scan, i) and not _breaks_off(scan, i):
             if scan.at(i).kind == "line" or (not lasting and (paired or (announced and scan.key(i) != "?"))):
                 current, lasting = rest, False
             elif (not lasting and current and current[0].kind not in ("axle", "housing")) or _speaks_of_all(
@@ -186,6 +198,15 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
             ):
                 current = rest
         subjects[i] = current
+
+
+def _breaks_off(scan: Scan, i: int) -> bool:
+    """``drums... no, those are rotors``: the dots end no sentence where the seller puts himself right."""
+    end = i
+    while scan.key(end) == "." and end < i + _BREATH:
+        end += 1
+    dots = end - i > 1 or (i > 0 and scan.key(i - 1) == "." and scan.key(i) == ".")
+    return dots and (scan.role(end, "cue") == "correct" or scan.key(end) in ("no", "nope", "nah"))
 
 
 def _announced(scan: Scan, heads: list[Head], switches: dict[int, tuple[list[Draft], str]]) -> bool:
@@ -226,6 +247,8 @@ def _after_the_pair(scan: Scan, heads: list[Head], begin: int, i: int) -> int:
 
 
 def _speaks_of_all(scan: Scan, i: int) -> bool:
+    if scan.role(i, "cue") == "source" and scan.key(i - 1) == ".":
+        return True  # From a 1985 one ton.
     for k in range(i, len(scan.pieces)):
         if is_sentence_end(scan, k):
             return False

@@ -125,7 +125,8 @@ class _Said:
         following = self.scan.at(k + 1)
         told = any(name not in ("position", "price_terms") for name, _ in following.facts)
         verb = following.key in _VERBS
-        return self.scan.key(k - 1) in (",", ".", "|") and (told or verb or following.kind == "num")
+        before = k - 1 - (self.scan.key(k - 1) == "the")
+        return self.scan.key(before) in (",", ".", "|") and (told or verb or following.kind == "num")
 
     def _plural(self, i: int) -> bool:
         return self.scan.key(i).endswith("s") and self.nouns[i][0] in ("axle", "housing")
