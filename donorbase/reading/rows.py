@@ -210,15 +210,22 @@ def _closed(scan: Scan, k: int) -> bool:
 def _counted_off(scan: Scan, living: list[Head]) -> list[Draft]:
     """``Three rears: a 10 bolt 3.08, a 12 bolt 3.73 and a 14 bolt 4.10``: told apart by one of their facts."""
     for head in living:
-        if head.bare or len(head.positions) > 1 or not scan.key(head.begin).endswith("s"):
+        if len(head.positions) > 1 or not scan.key(head.begin).endswith("s"):
             continue
         end = next((k for k in range(head.end, len(scan.pieces)) if is_sentence_end(scan, k)), len(scan.pieces))
-        starts = [k for k in range(head.end, end) if _opens_one(scan, k)]
-        bounds = list(itertools.pairwise([*starts, end]))
-        if len(bounds) >= 2 and _told_apart(scan, bounds):
-            return [_row(head, b, e) for b, e in bounds]
+        for opens in (_opens_one, _opens_a_cell):
+            starts = [k for k in range(head.end, end) if opens(scan, k)]
+            bounds = list(itertools.pairwise([*starts, end]))
+            if len(bounds) >= 2 and _told_apart(scan, bounds):
+                return [_row(head, b, e) for b, e in bounds]
         return []
     return []
+
+
+def _opens_a_cell(scan: Scan, k: int) -> bool:
+    """``3 rears: 12 bolt 3.73 / 14 bolt 4.10``: what stands behind the colon and behind each free stroke."""
+    before = scan.at(k - 1)
+    return before.key in (":", "|", ";") or (before.key == "/" and not before.glued and not scan.at(k).glued)
 
 
 def _opens_one(scan: Scan, k: int) -> bool:
