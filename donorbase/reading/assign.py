@@ -5,6 +5,7 @@ from bisect import bisect_left
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import WHEEL_FACTS, Draft
 from donorbase.reading.heads import Head
+from donorbase.reading.sames import DONOR, share
 from donorbase.reading.scan import Mark, Scan
 
 _OFFER = frozenset({"price", "price_terms", "contact", "zip", "mileage_mi", "distance_mi", "vin", "offer"})
@@ -14,9 +15,8 @@ _REAR_ONLY = frozenset({"float"})
 _FRONT_PARTS = frozenset(
     {"knuckle", "locking-hub", "tie-rod", "drag-link", "track-bar", "spindle", "outer-shaft", "inner-shaft"}
 )
-_DONOR = ("years", "load_class")
 _OF_THE_DONOR = frozenset(
-    {*_DONOR, "rear_wheels", "fits_years", "cover_bolts", "ring_gear_in", "knuckle", "part", "has", "quantity"}
+    {*DONOR, "rear_wheels", "fits_years", "cover_bolts", "ring_gear_in", "knuckle", "part", "has", "quantity"}
 )
 _BOLTED = frozenset({"hub", "rotor", "brake-drum", "unit-bearing"})
 """Parts that carry the wheel's bolts."""
@@ -49,9 +49,7 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
         for draft in _narrowed(mark, subjects[mark.begin] or drafts, drafts):
             if not listed or _said_of(mark, draft):
                 draft.marks.append(mark)
-    _same_pattern(scan, drafts)
-    _same_truck(scan, drafts)
-    _added_end(scan, drafts)
+    share(scan, drafts)
 
 
 def _said_of(mark: Mark, draft: Draft) -> bool:
@@ -60,54 +58,6 @@ def _said_of(mark: Mark, draft: Draft) -> bool:
         return True
     name = mark.attribute
     return name in _OF_THE_DONOR or (name in ("lugs", "bolt_circle_mm") and draft.part in _BOLTED)
-
-
-def _same_truck(scan: Scan, drafts: list[Draft]) -> None:
-    """``same truck``, ``from same``: what is told of the donor of one thing holds for those that share it."""
-    places = [k for k, p in enumerate(scan.pieces) if p.key == "same" and _names_the_donor(scan, k)]
-    if not places or len(drafts) < 2:
-        return
-    sharing = drafts
-    if any(d.rows for d in drafts):
-        inside = [n for n, d in enumerate(drafts) if any(b <= k < e for k in places for b, e in d.rows)]
-        sharing = [d for n, d in enumerate(drafts) if n in inside or n + 1 in inside] if inside else drafts
-    for name in _DONOR:
-        said = [m for d in sharing for m in d.marks if m.attribute == name]
-        if said and len({m.value for m in said}) == 1:
-            for draft in sharing:
-                if all(m.attribute != name for m in draft.marks):
-                    draft.marks.append(said[0])
-
-
-def _added_end(scan: Scan, drafts: list[Draft]) -> None:
-    """``rear axle from my 99 (3.73) and the front (3.73)``: ``the`` other end came from the same truck."""
-    first = drafts[0]
-    for draft in drafts[1:]:
-        the = scan.key(draft.begin - 1) == "the" and scan.key(draft.begin - 2) in ("and", "&", "plus", "+")
-        if the and first.kind == draft.kind == "axle" and not draft.rows and all(
-            m.attribute not in _DONOR for m in draft.marks
-        ):
-            draft.marks += [m for m in first.marks if m.attribute in _DONOR]
-
-
-def _names_the_donor(scan: Scan, k: int) -> bool:
-    behind = scan.role(k + 1, "cue") == "truck" or scan.key(k + 1) in ("donor", "vehicle", "one", "year")
-    source = any(scan.role(j, "cue") == "source" for j in (k - 1, k - 2))
-    return behind or (source and (is_clause_end(scan, k + 1) or k + 1 >= len(scan.pieces)))
-
-
-def _same_pattern(scan: Scan, drafts: list[Draft]) -> None:
-    """``wheels, same pattern``: the lugs of the axle are theirs."""
-    if all(d.kind != "wheels-tires" for d in drafts):
-        return
-    said = any(
-        (p.key == "same" and scan.role(k + 1, "label") in ("circle", "lugs")) or p.key == "matching"
-        for k, p in enumerate(scan.pieces)
-    )
-    axles = [d for d in drafts if d.kind in ("axle", "housing")]
-    for draft in drafts:
-        if said and axles and draft.kind == "wheels-tires" and not any(m.attribute == "lugs" for m in draft.marks):
-            draft.marks += [m for m in axles[0].marks if m.attribute in ("lugs", "bolt_circle_mm")]
 
 
 def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Draft]:

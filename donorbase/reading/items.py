@@ -134,7 +134,7 @@ def _added(scan: Scan, head: Head) -> bool:
 
 
 def _told_as_one(scan: Scan, head: Head, named: list[Head]) -> bool:
-    """``Front housing ... Rear is a 14 bolt, 4.10``: an end that opens a sentence of its own, with an axle's figures."""
+    """``Front housing ... Rear is a 14 bolt, 4.10``: an end that opens its own sentence, with figures."""
     opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1)
     if not opens or scan.key(head.end) not in ("is", "has", "s") or head.begin < named[0].begin:
         return False

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head, line_bounds
+from donorbase.reading.sames import says_the_same
 from donorbase.reading.scan import Scan
 
 _LEADING = frozenset({
@@ -99,8 +100,14 @@ def _dashed(scan: Scan) -> _Bounds:
 
 
 def _headed(scan: Scan, living: list[Head], bounds: _Bounds) -> _Rows:
-    found = [(b, e, _row_head(scan, living, b, e)) for b, e in bounds]
-    return [(b, e, head) for b, e, head in found if head is not None]
+    rows: _Rows = []
+    for begin, end in bounds:
+        head = _row_head(scan, living, begin, end)
+        if rows and says_the_same(scan, begin) and (head is None or (head.is_axle and not head.positions)):
+            head = rows[-1][2]
+        if head is not None:
+            rows.append((begin, end, head))
+    return rows
 
 
 def _things(scan: Scan, rows: _Rows) -> _Rows:
