@@ -18,10 +18,12 @@ ROOMS = {
     "reference": GROUND | {"facts"},
     "reading": GROUND | {"facts", "reference"},
     "engineering": GROUND | {"facts", "reference"},
+    "reposts": {"facts"},
     "identity": GROUND | {"facts", "reference", "engineering"},
     "verdict": GROUND | {"facts", "reference", "engineering", "identity"},
     "store": GROUND | {"facts", "reference"},
-    "services": GROUND | {"facts", "reference", "reading", "engineering", "identity", "verdict", "store", "__init__"},
+    "services": GROUND
+    | {"facts", "reference", "reading", "engineering", "identity", "verdict", "reposts", "store", "__init__"},
     "api": GROUND | {"facts", "reference", "reading", "identity", "verdict", "services"},
     # The command line shows what the rooms hand back, so it may know their types; it calls services only,
     # but for the calculators, which are engineering and nothing else.
@@ -29,7 +31,7 @@ ROOMS = {
     "__main__": {"cli"},
     "__init__": set(),
 }
-PURE = {"facts", "reading", "identity", "engineering", "verdict"}
+PURE = {"facts", "reading", "reposts", "identity", "engineering", "verdict"}
 HOMES = {
     "click": {"cli"},
     "tabulate": {"cli/output.py"},

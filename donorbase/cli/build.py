@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.build_fitup import fitup
+from donorbase.cli.build_take import take_along
 
 if TYPE_CHECKING:
     from donorbase.verdict.spec import Build
@@ -118,6 +119,7 @@ def check(database: str | None, name: str, as_json: bool) -> None:
 
 
 build.add_command(fitup)
+build.add_command(take_along)
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build edit crawler")

@@ -27,6 +27,7 @@ SUMS = {
     "steering": ("donorbase.cli.calc_chassis:steering", "How far drag link and track bar steer the truck."),
     "vin": ("donorbase.cli.calc_road:vin", "Check digit, model years and likely slips of a vehicle number."),
     "tie-down": ("donorbase.cli.calc_road:tie_down", "Straps for a load; freight density and class."),
+    "wait": ("donorbase.cli.calc_money:wait", "Buy now or wait for a lower price: what it comes to."),
     "distance": ("donorbase.cli.calc_road:distance", "Straight and road miles between two places."),
 }
 

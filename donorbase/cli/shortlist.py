@@ -54,6 +54,7 @@ def _show(found: "Shortlist") -> None:
     show_table([_row(one) for one in found.listed], heads)
     for one in found.listed:
         _show_open(one)
+    _show_next_best(found)
     rest = found.of - len(found.listed)
     if rest:
         say(f"{rest:,} more do not fit or stand lower: `donorbase candidate list` shows all.")
@@ -81,6 +82,24 @@ def _show_open(one: "Listed") -> None:
         say(question, indent=3)
     for note in one.told[-3:]:
         say(f"Noted: {quoted(note)}", indent=3)
+
+
+def _show_next_best(found: "Shortlist") -> None:
+    from donorbase.cli.output import say
+
+    other = found.next_best
+    if other is None:
+        return
+    say()
+    first = found.listed[0].candidate.id
+    if other.even_chance is None:
+        say(f"If {first} goes, {other.candidate_id} costs no more landed.")
+        return
+    say(
+        f"If {first} goes, {other.candidate_id} comes {other.dearer_usd:,.0f} dearer landed. Waiting to save "
+        f"{other.saving_usd:,.0f}, a tenth of its price, pays only while the chance that it goes is under "
+        f"{other.even_chance:.0%}; `donorbase calc wait` does the sum for other figures."
+    )
 
 
 def _show_relaxed(found: "tuple[Relaxed, ...]") -> None:

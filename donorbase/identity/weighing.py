@@ -14,6 +14,8 @@ _LOOSE: Mapping[str, Mapping[str, float]] = {
     "locker": dict.fromkeys(("selectable-locker", "automatic-locker", "spool", "welded"), 0.4),
     "locking": dict.fromkeys(("manual-locking", "automatic-locking"), 0.4),
     "link": {"coil": 0.08},
+    # Locking hubs may stand on unit bearings: who names the bearings has not said which hubs there are.
+    "unit-bearing": dict.fromkeys(("manual-locking", "automatic-locking"), 0.3),
 }
 """Words that people use where a closer one of the list would be right, and how often (common practice)."""
 _TOLD = 0.5

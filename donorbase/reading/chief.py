@@ -58,7 +58,7 @@ def _bare_before(living: list[Head], first: Head) -> bool:
 def _other_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
     if axles and first.begin < 3 and not any(h.positions for h in axles):
         return "other"
-    if axles or (any(h.bare for h in living) and _axle_facts(scan, 2)):
+    if axles or (any(h.bare for h in living) and _axle_facts(scan, 2)) or _whole_axle_words(scan, first):
         return "axle"
     return "part" if any(h.kind == "part" and h.begin < first.begin + 4 for h in living) else "other"
 
@@ -70,7 +70,15 @@ def _wheels_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]
 def _part_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
     described = bool(axles) and _mere_mention(scan, first, axles[0])
     told = (_bare_before(living, first) and _axle_facts(scan)) or (not axles and _whole_axle_words(scan, first))
-    return "axle" if described or told else "part"
+    return "axle" if described or told or _only_a_fault(scan, living, first) else "part"
+
+
+def _only_a_fault(scan: Scan, living: list[Head], part: Head) -> bool:
+    """``Unit bearings howl on this one. 2005 coil front, SRW ...``: a fault is told first, and then what has it."""
+    begin, end = next(((b, e) for b, e in scan.sentences if b <= part.begin < e), (0, 0))
+    worn = any(m.attribute == "defects" for m in scan.within(begin, end))
+    named = any(h.bare and h.begin >= end for h in living)
+    return worn and named and _axle_facts(scan, 3) and scan.priced(begin, end) is None
 
 
 def _vehicle_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:

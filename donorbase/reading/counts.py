@@ -129,6 +129,7 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     j += scan.key(j) in (",", "(", ":") and lug
     over = scan.key(j) in _OVER and (scan.key(j) != "-" or scan.at(j).glued)
     over = over or (scan.key(j) == "/" and _stroke_pair(scan, i))
+    over = over or (lug and scan.key(j) in ("and", "with", "at") and _surely_mm(scan, j + 1))
     if over or (scan.key(j) == "," and scan.key(j + 1) == "the"):
         j += 1
     elif not lug and scan.key(j) != "the" and not _side_by_side(scan, i):
@@ -148,6 +149,11 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     if scan.key(j + 1) == "x" and scan.at(j + 1).glued is not False:
         return None, 0
     return j, end
+
+
+def _surely_mm(scan: Scan, j: int) -> bool:
+    """``8 lugs and 170``: three digits that are hardly anything but a circle."""
+    return scan.at(j).raw in ("165", "165.1", "170", "180", "200", "210") and scan.unit(j) in ("", "mm")
 
 
 def _stroke_pair(scan: Scan, i: int) -> bool:
@@ -210,9 +216,19 @@ def counted(scan: Scan) -> None:
             scan.mark("cover_bolts", value, i, end)
         elif unit == "bolt" and 4 <= value <= 8 and (_about_wheels(scan, end) or _of_the_axle(scan, i, value, end)):
             scan.mark("lugs", value, i, end)
+        elif value in _CIRCLES_IN and _pattern_of(scan, i):
+            scan.mark("lugs", value, i, i + 1)
         elif unit == "piston" and 1 <= value <= 8:
             scan.mark("caliper_pistons", value, i, end - bool(scan.at(end - 1).facts))
     _labelled_counts(scan)
+
+
+def _pattern_of(scan: Scan, i: int) -> bool:
+    """``the six bolt pattern``: the number counts, for none stands behind the pattern."""
+    k = scan.after(i)
+    bolts = scan.key(k) in ("bolt pattern", "lug pattern", "wheel bolt pattern", "bolt circle", "stud pattern")
+    measured = scan.at(k + 1).kind == "num" or scan.key(k + 1) in (":", "is", "of", "=")
+    return bolts and not measured and not _over(scan, i) and scan.key(i - 1) not in ("x", "on", "by")
 
 
 def _over(scan: Scan, i: int) -> bool:

@@ -6,7 +6,7 @@ from donorbase.reading.tokens import Piece
 
 _SURELY_A_YEAR = 67
 """Two digits that open a line and are as many as that count hardly anything else."""
-_STOPS = frozenset({",", "|"})
+_STOPS = frozenset({",", "|", ";"})
 _ARTICLES = frozenset({
     "a", "an", "the", "my", "my old", "my new", "old", "that", "this", "his", "un", "una", "une", "some", "'",
     "early", "mid", "late", "wrecked", "rolled", "our", "clean", "about", "low", "mile", "complete", "of",
@@ -38,7 +38,7 @@ def own_cell(scan: Scan, i: int) -> bool:
     full = scan.key(i - 1) == "." or (scan.key(i - 1) == ":" and scan.role(i - 2, "label") not in ("price", "phone"))
     full = full and raw[0] != "0"
     hedged = scan.role(i + 1, "cue") == "hedge"
-    closed = scan.key(i + 1) in _STOPS or scan.at(i + 1).kind == "line" or hedged or (full and scan.key(i + 1) == ".")
+    closed = scan.key(i + 1) in (*_STOPS, ".") or scan.at(i + 1).kind == "line" or hedged
     opened = scan.key(i - 1) in _STOPS or scan.at(i - 1).kind == "line" or full
     return closed and opened and 0 < i < len(scan.pieces) - 2
 
@@ -90,7 +90,10 @@ def priced(scan: Scan, i: int) -> bool:
     """Whether a word or sign beside a number makes it money."""
     following, before = scan.at(i + 1), scan.before(i)
     priced = (
-        scan.key(i - 1) in ("$", "us$") or scan.role(before, "label") == "price" or scan.key(i + 1) in ("$", "cash")
+        scan.key(i - 1) in ("$", "us$")
+        or scan.role(before, "label") == "price"
+        or scan.key(i + 1) == "cash"
+        or (scan.key(i + 1) == "$" and not (scan.at(i + 2).kind == "num" and scan.at(i + 2).glued))
     )
     told = (scan.key(i - 2), scan.key(i - 1)) == ("make", "it") or any(n == "price_terms" for n, _ in following.facts)
     return priced or told or "," in scan.at(i).raw
@@ -109,6 +112,8 @@ def context(scan: Scan, i: int) -> bool:
     following = scan.at(i + 1)
     names = {name for name, _ in following.facts}
     if following.roles.get("cue") in ("truck", "exact") or names & _OF_TRUCKS:
+        return True
+    if _among_figures(scan, i):
         return True
     return _introduced(scan, i) or behind_an_axle(scan, i) or _with_a_nought(scan, i) or _heads_its_line(scan, i)
 
@@ -192,6 +197,13 @@ def behind_an_axle(scan: Scan, i: int) -> bool:
             names = {name for name, _ in scan.at(i + 2).facts} - {"position"}
         return bool(names) and not names & {"price_terms", "offer", "part", "has"}
     return False
+
+
+def _among_figures(scan: Scan, i: int) -> bool:
+    """``6x5.5 97 3.73``: between figures of an axle that have been read."""
+    figures = scan.used[i - 1] and scan.used[i + 1] and scan.at(i - 1).kind == scan.at(i + 1).kind == "num"
+    plain = _likely(scan.at(i).raw) and not scan.at(i).glued and not scan.at(i + 1).glued
+    return i > 0 and bool(figures) and plain and (int(scan.at(i).raw) % 5 != 0 or _priced_elsewhere(scan))
 
 
 def _priced_elsewhere(scan: Scan) -> bool:

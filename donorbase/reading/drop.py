@@ -2,11 +2,8 @@
 
 from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.scan import Scan
+from donorbase.reading.tokens import Piece
 
-_SIDES = {
-    **dict.fromkeys(("driver side", "drivers side", "driver's side"), "driver"),
-    **dict.fromkeys(("passenger side", "passengers side", "passenger's side", "pass side"), "passenger"),
-}
 _OF_FRONTS = ("knuckle", "position", "load_class")
 """What may stand between the side and the axle that it is said of: ``passenger side kingpin front``."""
 _MOST_BETWEEN = 3
@@ -14,12 +11,18 @@ _MOST_BETWEEN = 3
 
 def bare_sides(scan: Scan) -> None:
     """``kingpin front, driver side, 8x6.5``; ``driver side front axle``: not of a tube, a shaft or a joint."""
-    named = [i for i, piece in enumerate(scan.pieces) if piece.key in _SIDES and not scan.used[i]]
+    named = [i for i, piece in enumerate(scan.pieces) if _side(piece) and not scan.used[i]]
     if not named or not any(("position", "front") in piece.facts for piece in scan.pieces):
         return
     for i in named:
         if _alone(scan, i) or _of_a_front(scan, i):
-            scan.mark("drop", _SIDES[scan.key(i)], i, i + 1)
+            scan.mark("drop", _side(scan.at(i)), i, i + 1)
+
+
+def _side(piece: Piece) -> str:
+    """``driver`` or ``passenger`` for a side named in full; empty for anything else."""
+    hand = piece.roles.get("hand", "") if piece.roles else ""
+    return hand if hand != "center" and piece.key.endswith(" side") else ""
 
 
 def _alone(scan: Scan, i: int) -> bool:
@@ -32,8 +35,12 @@ def _alone(scan: Scan, i: int) -> bool:
 
 def _tells_of_a_part(scan: Scan, k: int) -> bool:
     """Whether the clause that ends at ``k`` names a part or a defect: ``bent tube, driver side``."""
+    joints = plain = False
     while k >= 0 and not is_clause_end(scan, k):
         facts = dict(scan.at(k).facts)
+        joints, plain = joints or facts.get("knuckle") == "ball-joint", plain or not (facts or scan.at(k).roles)
+        if joints and plain:
+            return True  # ball joint worn, passenger side
         if facts.keys() & {"part", "defects", "missing", "has"} or "part" in scan.at(k).roles.values():
             return True
         k -= 1

@@ -120,7 +120,8 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
     halves = not (whole.raw.startswith("0") or (at and pieces[at - 1].key == "'" and len(whole.raw) == 2)) or [
         p.raw for p in pieces[at + 1 : at + 4]
     ] == ["1", "/", "2"]
-    if whole.raw.isdigit() and len(whole.raw) <= 3 and halves:
+    year_and_half = len(whole.raw) == 4 and [p.raw for p in pieces[at + 1 : at + 4]] == ["1", "/", "2"]
+    if whole.raw.isdigit() and (len(whole.raw) <= 3 or year_and_half) and halves:
         for gap in (1, 2):
             if gap == 2 and not (at + 1 < len(pieces) and pieces[at + 1].key == "-"):
                 break

@@ -98,13 +98,9 @@ def _homograph(scan: Scan, i: int) -> bool:
 
 def _back(scan: Scan, i: int) -> bool:
     of_an_axle = scan.role(i + 1, "item") == "axle" or scan.key(i + 1) == "one"
-    opens = i == 0 or scan.key(i - 1) in ("the", ",", ".", ";", "|") or scan.at(i - 1).kind == "line"
-    told = opens and scan.key(i + 1) in _TELLS and "front" in scan.keys
-    return not (of_an_axle or told or scan.key(i - 1) in ("and", "front", "n"))
-
-
-_TELLS = frozenset({"is", "has", ":", "=", "s", "got", "one"})
-"""``front is ..., back has ...``: the other end."""
+    told = scan.key(i + 1) in ("is", "has", ":", "=", "one's") and ("front" in scan.keys or "frt" in scan.keys)
+    opens = scan.at(i - 1).kind in ("sym", "line", "") or scan.key(i - 1) == "the"
+    return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n") or (told and opens))
 
 
 def _open(scan: Scan, i: int) -> bool:

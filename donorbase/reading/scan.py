@@ -123,7 +123,8 @@ _JOINING = frozenset({"is", "are", ":", "=", "-", "of", "a", "the", "at", "measu
                       "reads", "says", "with", "w/", "an", "in", "(", "~", "it", "got", "has", "have",
                       "good", "es", "est", "de", "running", "shows", "showed", "showing",
                       "i", "think", "about", "around", "approx", "maybe",
-                      "said", "set", "also", "still", "runs", "being", "now"})  # fmt: skip
+                      "said", "set", "untouched", "stock", "roughly", "measuring", "comes", "exactly", "also",
+                      "still", "runs", "being", "now"})  # fmt: skip
 
 
 class _Units(dict[int, str]):

@@ -212,6 +212,8 @@ def _axle_near(scan: Scan, i: int, end: int) -> bool:
     for k in (*range(end, end + 3), i - 1, i - 2):
         piece = scan.at(k)
         names = {name for name, _ in piece.facts}
+        if "hump" in piece.roles or piece.key == "center":
+            return True
         if piece.roles.get("item") in ("axle", "housing") or names & {"position", "differential", "float"}:
             return True
         if dict(piece.facts).get("part") in ("third-member", "carrier", "ring-and-pinion", "axle-shaft", "diff-cover"):

@@ -41,7 +41,9 @@ def trucks(scan: Scan) -> None:
             _wheels(scan, i)
     for i, key in enumerate(scan.keys[: len(scan.pieces)]):
         if key in _WHEELS and not scan.used[i]:
-            _wheels_are(scan, i)
+            count = scan.role(i - 1, "count")
+            if not (count in ("1", "2") and _to_a_side(scan, i, int(count), i - 1)):
+                _wheels_are(scan, i)
 
 
 def _tons(scan: Scan, i: int) -> bool:
@@ -78,14 +80,28 @@ def _wheels(scan: Scan, i: int) -> None:
     value, k = scan.pieces[i].value or 0.0, i + 1 + (scan.key(i + 1) in ("rear", "back"))
     if scan.key(k) not in _WHEELS or value not in (1, 2, 4, 6):
         return
+    if value in _COUNTED and _to_a_side(scan, k, int(value), i):
+        return
+    end = _over_the_way(scan, k)
+    if value == 4 and scan.key(end) in _REAR and (end > k + 1 or " " in scan.key(end)):
+        scan.mark("rear_wheels", "dual", i, end + 1)
+
+
+def _over_the_way(scan: Scan, k: int) -> int:
+    """Where the words that lead from the wheels to their side end."""
     end = k + 1
     while end < k + _LONGEST_WAY and scan.key(end) in _TO_A_SIDE and scan.key(end) not in _REAR:
         end += 1
+    return end
+
+
+def _to_a_side(scan: Scan, k: int, count: int, begin: int) -> bool:
+    """Mark so many wheels, named at ``k``, where a side of the vehicle follows."""
+    end = _over_the_way(scan, k)
     side = scan.key(end).rpartition(" ")[2] in _SIDES and (end > k + 1 or " " in scan.key(end))
-    if value in _COUNTED and side:
-        scan.mark("rear_wheels", _COUNTED[int(value)], i, end + 1)
-    elif value == 4 and scan.key(end) in _REAR and (end > k + 1 or " " in scan.key(end)):
-        scan.mark("rear_wheels", "dual", i, end + 1)
+    if side:
+        scan.mark("rear_wheels", _COUNTED[count], begin, end + 1)
+    return side
 
 
 def _wheels_are(scan: Scan, i: int) -> None:

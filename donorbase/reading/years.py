@@ -131,7 +131,8 @@ def _span(scan: Scan, i: int) -> None:
     if last is None or last < first or last - first > 40 or scan.unit(j) in _NOT_AFTER:
         return
     two_digits = _four(scan, i) is None
-    if two_digits and (not _dated(scan, i, j, link) or _spoken_of(scan, i, ("width", "price"))):
+    nought = scan.at(i).raw[0] == "0"
+    if two_digits and not (_dated(scan, i, j, link) and (nought or not _spoken_of(scan, i, ("width", "price")))):
         return
     if link in _CHOICES:
         scan.mark("years", (first, last), begin_of(scan, i), j + 1, *(["choice"] if last - first > 2 else []))
@@ -152,7 +153,7 @@ def _spoken_of(scan: Scan, i: int, labels: tuple[str, ...]) -> bool:
     for k in range(i - 1, max(i - 5, -1), -1):
         if is_sentence_end(scan, k):
             return False
-        if scan.role(k, "label") in labels:
+        if scan.role(k, "label") in labels and not any(name == "offer" for name, _ in scan.at(k).facts):
             return True
     return False
 

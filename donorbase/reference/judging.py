@@ -21,6 +21,7 @@ class Known:
 
     low: float
     high: float
+    curable: float
     stated: float
     error_part: float
     against_kind: float
@@ -87,6 +88,7 @@ class Ruined:
 
     words: tuple[str, ...]
     between: tuple[str, ...]
+    of_front: frozenset[str]
     parts: Mapping[str, tuple[str, ...]]
 
 
@@ -123,6 +125,7 @@ class Finish:
 
     only_where_it_fails: frozenset[str]
     of_a_vehicle: frozenset[str]
+    still_in: tuple[str, ...]
     knuckle: Mapping[str, str]
 
 
@@ -182,7 +185,7 @@ def _judging(row: dict[str, Any]) -> Judging:
 
 
 def _ruined(row: Mapping[str, Any]) -> Ruined:
-    return Ruined(tuple(row["words"]), tuple(row["between"]), _tuples(row["parts"]))
+    return Ruined(tuple(row["words"]), tuple(row["between"]), frozenset(row["of_front"]), _tuples(row["parts"]))
 
 
 def _fault(row: Mapping[str, Any]) -> Fault:
@@ -196,7 +199,9 @@ def _donor_kinds(row: Mapping[str, Any]) -> DonorKinds:
 
 
 def _finish(row: Mapping[str, Any]) -> Finish:
-    return Finish(frozenset(row["only_where_it_fails"]), frozenset(row["of_a_vehicle"]), row["knuckle"])
+    return Finish(
+        frozenset(row["only_where_it_fails"]), frozenset(row["of_a_vehicle"]), tuple(row["still_in"]), row["knuckle"]
+    )
 
 
 def _hazard(row: Mapping[str, Any]) -> Hazard:

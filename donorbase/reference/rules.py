@@ -1,4 +1,4 @@
-"""``data/fitup.toml`` and ``data/cautions.toml`` -> rules and under which conditions each applies; rows checked."""
+"""``data/fitup.toml``, ``cautions.toml`` and ``take-along.toml`` -> rules and when each applies; rows checked."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -21,6 +21,7 @@ SHOWN = ("check", "order", "fitup", "calc")
 _ENDS = ("front", "rear", "")
 _WHEN = ("end", "axle", "vehicle", "work", "finding", "hazard", "known")
 _POINT = ("key", "stage", "end", "do", "why", "basis", "inspect", "sum", "fill", "when")
+_THING = ("key", "thing", "end", "why", "basis", "when")
 _CAUTION = ("key", "says", "basis", "shown", "when")
 
 
@@ -70,6 +71,18 @@ class Caution:
 
 
 @dataclass(frozen=True, slots=True)
+class Thing:
+    """Something worth taking from a donor while one is there, and when."""
+
+    key: str
+    thing: str
+    end: str
+    why: str
+    basis: str
+    when: tuple[When, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FitUpRules:
     """The stages of the work, each (word, title), and the points in the order of the file."""
 
@@ -87,6 +100,23 @@ def fitup_rules() -> FitUpRules:
 def cautions() -> Mapping[str, Caution]:
     """The shipped cautions by key; BadData with every fault of the file."""
     return cautions_from(data_dir() / "cautions.toml")
+
+
+@cache
+def things_to_take() -> tuple[Thing, ...]:
+    """The shipped things worth taking along; BadData with every fault of the file."""
+    return things_from(data_dir() / "take-along.toml")
+
+
+def things_from(path: Path) -> tuple[Thing, ...]:
+    """The things of a file of the shape of ``data/take-along.toml``."""
+    faults = Faults()
+    row = toml_row(path, faults)
+    tables = toml_tables(row, "thing", path) if row else []
+    things = tuple(_thing(table) for table in tables)
+    _check_keys([(table, thing.key) for table, thing in zip(tables, things, strict=True)], path, faults)
+    faults.refuse(f"{path.name} does not pass its check", "Mend the lines named and run again.")
+    return things
 
 
 def fitup_from(path: Path) -> FitUpRules:
@@ -144,11 +174,22 @@ def _point(row: Row, stages: set[str]) -> Point:
         fill=row.text("fill"),
         when=_whens(row),
     )
-    if point.end not in _ENDS:
-        row.fault("end", f"{point.end!r} is neither front nor rear")
+    _check_end(row, point.end)
     if point.sum and point.sum not in SUMS:
         row.fault("sum", f"{point.sum!r} is none of: {', '.join(SUMS)}")
     return point
+
+
+def _thing(row: Row) -> Thing:
+    row.only(_THING)
+    end = row.text("end")
+    _check_end(row, end)
+    return Thing(row.needed("key"), row.needed("thing"), end, row.needed("why"), row.needed("basis"), _whens(row))
+
+
+def _check_end(row: Row, end: str) -> None:
+    if end not in _ENDS:
+        row.fault("end", f"{end!r} is neither front nor rear")
 
 
 def _caution(row: Row) -> Caution:
@@ -175,8 +216,7 @@ def _when(row: Row) -> When:
         if word not in _works():
             row.fault("work", f"{word!r} is not in works.csv")
     end = row.text("end")
-    if end not in _ENDS:
-        row.fault("end", f"{end!r} is neither front nor rear")
+    _check_end(row, end)
     hazards = row.texts("hazard")
     for name in hazards:
         if name not in judging().hazards:

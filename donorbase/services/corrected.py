@@ -1,6 +1,6 @@
 """A reading as the user put it right: his corrections stand in for what was read."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -11,23 +11,22 @@ from donorbase.reference.words import parse_meaning
 _OPPOSITE = {"has": "missing", "missing": "has"}
 
 
-def by_text(rows: Iterable[Mapping[str, Any]]) -> dict[str, list[dict[str, Any]]]:
-    """Corrections by the text they speak of, which is compared without line ends of other kinds and blank ends."""
-    found: dict[str, list[dict[str, Any]]] = {}
-    for row in rows:
-        text = row["text"].replace("\r\n", "\n").replace("\r", "\n").strip()
-        found.setdefault(text, []).append({n: row[n] for n in ("item", "attribute", "meaning", "known")})
-    return found
+def plain_text(text: str) -> str:
+    """The text of a listing as it is kept: line ends of one kind, no blank ends."""
+    return text.replace("\r\n", "\n").replace("\r", "\n").strip()
 
 
 def corrected(reading: Reading, rows: Sequence[Mapping[str, Any]], price_usd: float | None = None) -> Reading:
-    """The reading with corrections (``item`` from 1, ``meaning``, ``known``) and with the price asked now.
+    """The reading with corrections (``text``, ``item`` from 1, ``meaning``, ``known``) and with the price asked now.
 
-    A correction replaces what was read of its attribute; one of parts or defects is added to them. A listing in
-    which nothing was found has one item. A correction of an item that is no longer read is left out.
+    A correction replaces what was read of its attribute; one of parts or defects is added to them. Of two of one
+    attribute the later counts. One of another text of the same listing counts where both are of one thing alone,
+    since each text counts its things anew. A listing in which nothing was found has one item. A correction of an
+    item that is no longer read is left out.
     """
     items = list(reading.items) or ([Item(())] if rows else [])
-    for row in rows:
+    own = [row for row in rows if row["text"] == reading.text or (row["item"] == len(items) == 1)]
+    for row in own:
         if row["item"] <= len(items):
             items[row["item"] - 1] = _put_right(items[row["item"] - 1], row)
     offer = reading.offer

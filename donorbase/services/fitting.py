@@ -5,13 +5,13 @@ from dataclasses import replace
 from typing import Any
 
 from donorbase.errors import BadInput
-from donorbase.reference.rules import fitup_rules
+from donorbase.reference.rules import fitup_rules, things_to_take
 from donorbase.reference.units import parse_angle, parse_length
 from donorbase.services.axle_at_hand import axles_at_hand
 from donorbase.services.desk import Desk
 from donorbase.services.near import near_keys
 from donorbase.verdict.cautions import cautions_for
-from donorbase.verdict.fitup import FitUp, cases_of, fit_up
+from donorbase.verdict.fitup import FitUp, Take, cases_of, fit_up, take_along
 from donorbase.verdict.fitup_sums import MEASURES, POINTS, Measured
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build
@@ -35,6 +35,13 @@ def fit_up_sheet(
     taken = measured_from(measured or {})
     cautions = cautions_for(cases_of(build, axles), "fitup")
     return replace(fit_up(build, axles, taken, fitup_rules()), cautions=cautions)
+
+
+def things_along(
+    desk: Desk, build: Build, *, variants: Iterable[str] = (), text: str = "", saw: Mapping[str, Any] | None = None
+) -> tuple[Take, ...]:
+    """What is worth taking from the donor of the axles told; of the ends that the build wants where none is told."""
+    return take_along(build, _axles(desk, build, tuple(variants), text, saw or {}), things_to_take())
 
 
 def measured_from(given: Mapping[str, str]) -> Measured:

@@ -1,7 +1,8 @@
 """Listings into the database, one or thousands at a time, each kept once for each build.
 
 A text seen again, at the same address or at none, is the same sighting: its days and its price are brought up to
-date and nothing is doubled. A text of another address is a listing of its own until it is found to be a repost.
+date and nothing is doubled. Another text, or the same at another address, is a listing of its own unless it is a
+repost: the same axle advertised again. Then it is another sighting of that listing.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -11,9 +12,11 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from donorbase.facts import Reading
+from donorbase.services.corrected import plain_text
 from donorbase.services.desk import Desk
 from donorbase.services.grounds import read_with
 from donorbase.services.house import House
+from donorbase.services.reposting import Known, Looked, Reposts
 from donorbase.store import candidates as kept
 from donorbase.store import sightings as stored
 from donorbase.store.corrections import digest_of
@@ -42,7 +45,7 @@ class Seen:
     @property
     def plain(self) -> str:
         """The text as it is kept: line ends of one kind, no blank ends."""
-        return self.text.replace("\r\n", "\n").replace("\r", "\n").strip()
+        return plain_text(self.text)
 
     @property
     def digest(self) -> str:
@@ -59,6 +62,8 @@ class Outcome:
     is_new: bool
     candidates: Mapping[str, int]
     new_candidates: tuple[int, ...]
+    repost_of: Known | None = None
+    """The sighting that a new text repeats."""
 
 
 @dataclass(frozen=True)
@@ -101,6 +106,8 @@ class _Batch:
         self.keeper, self.connection, self.readings = keeper, connection, readings
         self.found: dict[str, dict[str, dict[str, Any]]] = {}
         self.new: set[int] = set()
+        self.reposts: dict[int, Known] = {}
+        self.shelf = Reposts(connection, keeper.desk)
 
     def place(self, seen: Sequence[Seen]) -> None:
         """Make listings and sightings of all that is not known yet."""
@@ -123,11 +130,14 @@ class _Batch:
         return next(iter(same.values()), None) if not one.url else same.get("")
 
     def _insert(self, fresh: Sequence[Seen], readings: Sequence[Reading], prices: Sequence[float | None]) -> None:
-        now, gathering_id = self.keeper.now, self.keeper.gathering_id
-        pairs = list(zip(fresh, prices, strict=True))
-        listing_ids = stored.add_listings(self.connection, [_listing_row(s, usd, now) for s, usd in pairs])
-        rows = [_sighting_row(s, i, gathering_id, now) for s, i in zip(fresh, listing_ids, strict=True)]
-        ids = stored.add_sightings(self.connection, rows)
+        rows, ids = [], []
+        for one, reading, usd in zip(fresh, readings, prices, strict=True):
+            looked = self.shelf.look_up(one.plain, reading)
+            rows.append(self._row(one, usd, looked))
+            ids += stored.add_sightings(self.connection, rows[-1:])
+            self.shelf.keep(ids[-1], looked)
+            if looked.known:
+                self.reposts[ids[-1]] = looked.known
         read = ReadingRows()
         for sighting_id, row, reading in zip(ids, rows, readings, strict=True):
             read.add(sighting_id, reading, self.keeper.read_with)
@@ -135,14 +145,40 @@ class _Batch:
         stored.keep_readings(self.connection, read)
         priced = [
             {"sighting_id": i, "seen_on": s.seen_on, "price_usd": usd}
-            for i, (s, usd) in zip(ids, pairs, strict=True)
+            for i, s, usd in zip(ids, fresh, prices, strict=True)
             if usd is not None
         ]
         stored.add_prices(self.connection, priced)
         self.new.update(ids)
+        self._tell_reposts(zip(ids, fresh, prices, strict=True))
+
+    def _row(self, one: Seen, usd: float | None, looked: Looked) -> dict[str, Any]:
+        """The row of a new sighting, of a listing that is there where it is a repost."""
+        known, now = looked.known, self.keeper.now
+        listing_id = known.listing_id if known else None
+        if listing_id is None:
+            (listing_id,) = stored.add_listings(self.connection, [_listing_row(one, usd, now)])
+        return _sighting_row(one, listing_id, self.keeper.gathering_id, now)
+
+    def _tell_reposts(self, made: Iterable[tuple[int, Seen, float | None]]) -> None:
+        """Bring listings that were advertised again up to date, and tell it in the events of their candidates."""
+        again = [(self.reposts[i], one, usd) for i, one, usd in made if i in self.reposts]
+        for known, one, usd in again:
+            prices = stored.prices_of(self.connection, known.listing_id)
+            before = [p["price_usd"] for p in prices if p["sighting_id"] == known.sighting_id]
+            changed = usd is not None and before[-1:] != [usd]
+            told = f"advertised again; {price_note(before[-1] if before else None, usd)}" if usd and changed else ""
+            ids = [row["id"] for row in kept.kept_for(self.connection, [known.listing_id]).values()]
+            events = [
+                self._event(i, kind="repost", note=told or "advertised again", happened_on=one.seen_on) for i in ids
+            ]
+            kept.add_events(self.connection, events)
+        listings = {known.listing_id for known, _, _ in again}
+        stored.refresh_listings(self.connection, listings)
+        kept.judge_anew(self.connection, listings)
 
     def mark_seen(self, seen: Iterable[Seen]) -> None:
-        """Widen the days of what was known, and keep prices that changed."""
+        """Widen the days of what was known, and keep places and prices that changed."""
         changed = {}
         for one in seen:
             sighting = self.sighting_of(one) or {}
@@ -151,6 +187,9 @@ class _Batch:
                 stored.seen_again(self.connection, sighting["id"], one.seen_on)
                 sighting |= {"first_seen_on": min(days[0], one.seen_on), "last_seen_on": max(days[1], one.seen_on)}
                 changed[sighting["listing_id"]] = True
+            if sighting["id"] not in self.new and stored.set_place(self.connection, sighting["id"], _place(one)):
+                changed[sighting["listing_id"]] = True
+                kept.judge_anew(self.connection, [sighting["listing_id"]])
             if sighting["id"] not in self.new and one.price_usd is not None and not _placeholder(one.price_usd):
                 self._price(sighting, one, changed)
         stored.refresh_listings(self.connection, changed)
@@ -185,7 +224,8 @@ class _Batch:
             listing_id = sighting["listing_id"]
             ours = {b: there[listing_id, b] for b in self.keeper.builds}
             new = tuple(i for i in ours.values() if i in fresh)
-            answers.append(Outcome(listing_id, sighting["id"], sighting["id"] in self.new, ours, new))
+            is_new, known = sighting["id"] in self.new, self.reposts.get(sighting["id"])
+            answers.append(Outcome(listing_id, sighting["id"], is_new, ours, new, known if is_new else None))
             # A text that stands twice in one batch is new once.
             self.new.discard(sighting["id"])
             fresh -= set(new)
@@ -207,6 +247,12 @@ def asked_usd(seen: Seen, reading: Reading) -> float | None:
 def price_note(before: float | None, now: float) -> str:
     """The words of a changed price."""
     return f"asks {now:,.0f} USD" if before is None else f"asks {now:,.0f} USD, before {before:,.0f}"
+
+
+def _place(seen: Seen) -> dict[str, Any]:
+    """Where it is and where it stands, as far as that is told."""
+    told = {"distance_mi": seen.distance_mi, "zip": seen.zip, "url": seen.url, "source": seen.source}
+    return {name: value for name, value in told.items() if value not in (None, "")}
 
 
 def _placeholder(usd: float) -> bool:

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from donorbase.facts import Reading
 from donorbase.services.builds import find_build
 from donorbase.services.candidates import OPEN_STATES, Candidate, candidates
-from donorbase.services.corrected import by_text
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
-from donorbase.services.rejudging import reading_of
+from donorbase.services.rejudging import corrections_by_listing, reading_of
 from donorbase.store import candidates as stored
 from donorbase.verdict.axle import Weighed
 from donorbase.verdict.judge import weigh
@@ -28,11 +27,11 @@ def offers(house: House, desk: Desk, build_name: str, states: Sequence[str] = OP
     """The candidates of a build in these states, with their corrections, weighed now, by number."""
     build = find_build(house, build_name)
     kept = candidates(house, [build_name], states)
-    put_right = by_text(house.rows()["correction"])
+    put_right = corrections_by_listing(house)
     with house.reading() as connection:
         texts = stored.newest_texts(connection, [one.listing_id for one in kept])
     for one in kept:
-        row = {"text": texts[one.listing_id]["text"], "price_usd": one.price_usd}
+        row = {"listing_id": one.listing_id, "text": texts[one.listing_id]["text"], "price_usd": one.price_usd}
         yield Offer(one, tuple(_weighed(desk, build, reading_of(desk, row, put_right), one)))
 
 

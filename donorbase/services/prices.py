@@ -10,10 +10,9 @@ from donorbase.engineering.comparables import Comparable, Price, compare_prices
 from donorbase.facts import Item, Reading
 from donorbase.identity.axles import axles_of
 from donorbase.services.candidates import Candidate, candidates
-from donorbase.services.corrected import by_text
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
-from donorbase.services.rejudging import reading_of
+from donorbase.services.rejudging import corrections_by_listing, reading_of
 from donorbase.store import candidates as stored
 
 ASKED, PAID = "asked", "went for"
@@ -54,11 +53,11 @@ def _kept(house: House, desk: Desk) -> Iterator[tuple[Candidate, Reading]]:
     """Each listing once, as the candidate that was bought where there is one."""
     every = sorted(candidates(house), key=lambda one: (one.state != "bought", one.id))
     by_listing = {one.listing_id: one for one in reversed(every)}
-    put_right = by_text(house.rows()["correction"])
+    put_right = corrections_by_listing(house)
     with house.reading() as connection:
         texts = stored.newest_texts(connection, list(by_listing))
     for listing_id, one in by_listing.items():
-        row = {"text": texts[listing_id]["text"], "price_usd": one.price_usd}
+        row = {"listing_id": listing_id, "text": texts[listing_id]["text"], "price_usd": one.price_usd}
         yield one, reading_of(desk, row, put_right)
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from donorbase.facts import Reading
 from donorbase.services.builds import find_build
-from donorbase.services.corrected import by_text, corrected
+from donorbase.services.corrected import corrected, plain_text
 from donorbase.services.desk import Checked, Desk
 from donorbase.services.grounds import judged_with, of_corrections, read_with
 from donorbase.services.house import House
@@ -86,7 +86,7 @@ def judge_due(
     progress: Progress = unwatched,
 ) -> Judgements:
     """Judge the candidates of builds (none named: of every build that is kept) that are due, or ``only`` some."""
-    put_right, found = by_text(house.rows()["correction"]), Judgements()
+    put_right, found = corrections_by_listing(house), Judgements()
     kept = [one.name for one in house.builds()]
     for name in builds or kept:
         build, base = find_build(house, house.build(name).name), judged_with(house, desk.this_year, name)
@@ -102,27 +102,51 @@ def candidate_verdict(house: House, desk: Desk, candidate_id: int) -> Checked:
     with house.reading() as connection:
         row = stored.read_candidate(connection, candidate_id) or {}
         row["text"] = stored.newest_texts(connection, [row["listing_id"]])[row["listing_id"]]["text"]
-    return _verdict(desk, find_build(house, row["build"]), row, by_text(house.rows()["correction"]))
+    return _verdict(desk, find_build(house, row["build"]), row, corrections_by_listing(house))
 
 
 def count_due(house: House, desk: Desk) -> dict[str, int]:
     """How many candidates of each kept build are due to be judged; builds of which none is are left out."""
-    put_right = by_text(house.rows()["correction"])
-    found = {}
+    put_right, found = corrections_by_listing(house), {}
     for one in house.builds():
         base = judged_with(house, desk.this_year, one.name)
-        found[one.name] = sum(len(rows) for rows in _due(house, one.name, base, put_right))
+        with house.reading() as connection:
+            known = stored.kept_for(connection, list(put_right))
+            plain = stored.count_stale(connection, one.name, base, _digests(put_right))
+        ids = [row["id"] for (_, build), row in known.items() if build == one.name]
+        corrected_ones = _due(house, one.name, base, put_right, ids) if ids else ()
+        found[one.name] = plain + sum(len(rows) for rows in corrected_ones)
     return {name: number for name, number in found.items() if number}
 
 
-_Corrections = Mapping[str, list[dict[str, Any]]]
+_Corrections = Mapping[int, list[dict[str, Any]]]
+"""Corrections by the listing that one of their texts is of, the oldest first."""
+
+
+def corrections_by_listing(house: House) -> _Corrections:
+    """Every correction, by each listing that its text is of, the oldest first."""
+    rows = [{**row, "text": plain_text(row["text"])} for row in house.rows()["correction"]]
+    listings: dict[str, list[int]] = {}
+    digests = dict.fromkeys(digest_of(row["text"]) for row in rows)
+    with house.reading() as connection:
+        for listing_id, digest in stored.of_digests(connection, list(digests)):
+            listings.setdefault(digest, []).append(listing_id)
+    found: dict[int, list[dict[str, Any]]] = {}
+    for row in rows:
+        for listing_id in listings.get(digest_of(row["text"]), ()):
+            found.setdefault(listing_id, []).append(row)
+    return found
+
+
+def _digests(put_right: _Corrections) -> list[str]:
+    return [digest_of(text) for text in {row["text"] for rows in put_right.values() for row in rows}]
 
 
 def _due(
     house: House, build: str, base: str, put_right: _Corrections, only: Sequence[int] = ()
 ) -> Iterator[list[dict[str, Any]]]:
     """The candidates of a build that are due, with the newest text of each, some at a time."""
-    after, digests = 0, [digest_of(text) for text in put_right]
+    after, digests = 0, _digests(put_right)
     while True:
         with house.reading() as connection:
             rows = stored.stale(connection, build, base, digests, after=after, limit=AT_ONCE, only=only)
@@ -132,14 +156,14 @@ def _due(
         after = rows[-1]["id"]
         for row in rows:
             row["text"] = texts[row["listing_id"]]["text"]
-        due = [row for row in rows if row["judged_with"] != base + of_corrections(put_right.get(row["text"], []))]
+        due = [row for row in rows if row["judged_with"] != base + of_corrections(put_right.get(row["listing_id"], []))]
         if due:
             yield due
 
 
 def reading_of(desk: Desk, row: Mapping[str, Any], put_right: _Corrections) -> Reading:
     """The newest text of a candidate, read, with its corrections and the price asked now."""
-    return corrected(desk.read(row["text"]), put_right.get(row["text"], []), row["price_usd"])
+    return corrected(desk.read(row["text"]), put_right.get(row["listing_id"], []), row["price_usd"])
 
 
 def _verdict(desk: Desk, build: Build, row: Mapping[str, Any], put_right: _Corrections) -> Checked:
@@ -156,7 +180,7 @@ def _keep(
     now = datetime.now(UTC)
     rows = [
         {**_verdict_row(c.verdict), "id": row["id"], "judged_at": now}
-        | {"judged_with": base + of_corrections(put_right.get(row["text"], []))}
+        | {"judged_with": base + of_corrections(put_right.get(row["listing_id"], []))}
         for row, c in judged
     ]
     changes = [

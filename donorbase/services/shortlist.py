@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from donorbase.engineering.waiting import even_chance
 from donorbase.services.candidates import OPEN_STATES, Candidate, Event, candidates, history
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
@@ -14,6 +15,9 @@ from donorbase.services.rejudging import Judgements, Progress, candidate_verdict
 from donorbase.verdict.pairing import rank_of
 from donorbase.verdict.spec import Level
 from donorbase.verdict.verdicts import Call
+
+_SAVED = 0.1
+"""Part of the price that one may hope to save by waiting, for the sum shown: an example, no forecast."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +44,26 @@ class Listed:
 
 
 @dataclass(frozen=True, slots=True)
+class NextBest:
+    """What it would cost to lose the first of the list: the second, and how much dearer it comes landed, in USD.
+
+    ``even_chance`` is the chance of its being gone at which waiting for ``saving_usd`` less and buying now come to the
+    same; None where the next best is not dearer.
+    """
+
+    candidate_id: int
+    dearer_usd: float
+    saving_usd: float
+    even_chance: float | None
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain data."""
+        even = None if self.even_chance is None else round(self.even_chance, 3)
+        told = {"dearer_usd": round(self.dearer_usd), "saving_usd": round(self.saving_usd)}
+        return {"candidate": self.candidate_id, **told, "even_chance_gone": even}
+
+
+@dataclass(frozen=True, slots=True)
 class Shortlist:
     """The best candidates of a build, best first, of how many; and the verdicts that changed since they were judged."""
 
@@ -47,10 +71,22 @@ class Shortlist:
     of: int
     judgements: Judgements
 
+    @property
+    def next_best(self) -> NextBest | None:
+        """Of the first two, where both have a sum and the first a price."""
+        if len(self.listed) < 2:
+            return None
+        first, second = (one.candidate for one in self.listed[:2])
+        if not first.landed_usd or not second.landed_usd or not first.price_usd:
+            return None
+        dearer, saving = second.landed_usd[1] - first.landed_usd[1], _SAVED * first.price_usd
+        return NextBest(second.id, dearer, saving, even_chance(saving, dearer))
+
     def as_json(self) -> dict[str, Any]:
         """Plain data."""
         return {
             "of": self.of,
+            "next_best": self.next_best.as_json() if self.next_best else None,
             "changed": [change.as_json() for change in self.judgements.changed],
             "shortlist": [one.as_json() for one in self.listed],
         }

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Select, and_, exists, func, insert, or_, select, update
+from sqlalchemy import ColumnElement, Connection, Select, and_, exists, func, insert, or_, select, update
 from sqlmodel import col
 
 from donorbase.store.candidate_tables import CandidateEventRow, CandidateRow
@@ -113,12 +113,36 @@ def stale(
 
     By number from after ``after`` on; ``only`` those of these numbers where any are given.
     """
-    put_right = exists().where(_S.listing_id == _C.listing_id, _S.digest.in_(list(corrected)))
-    other = or_(_C.judged_with.is_(None), _C.judged_with != judged_with, put_right)
+    other = or_(_other(judged_with), _put_right(corrected))
     query = _with_listing().where(and_(_C.build == build, _C.id > after, other)).order_by(_C.id).limit(limit)
     if only:
         query = query.where(_C.id.in_(only))
     return [dict(row._mapping) for row in connection.execute(query)]
+
+
+def count_stale(connection: Connection, build: str, judged_with: str, corrected: Sequence[str]) -> int:
+    """How many candidates of a build were not judged with ``judged_with``; those with a text put right do not count."""
+    ours = and_(_C.build == build, _other(judged_with), ~_put_right(corrected))
+    return int(connection.execute(select(func.count()).select_from(CandidateRow).where(ours)).scalar() or 0)
+
+
+def _other(judged_with: str) -> ColumnElement[bool]:
+    return or_(_C.judged_with.is_(None), _C.judged_with != judged_with)
+
+
+def _put_right(corrected: Sequence[str]) -> ColumnElement[bool]:
+    return exists().where(_S.listing_id == _C.listing_id, _S.digest.in_(list(corrected)))
+
+
+def of_digests(connection: Connection, digests: Sequence[str]) -> list[tuple[int, str]]:
+    """The listings in which texts were seen: pairs of listing and digest."""
+    found: list[tuple[int, str]] = []
+    for begin in range(0, len(digests), _AT_ONCE):
+        part = _S.digest.in_(digests[begin : begin + _AT_ONCE])
+        found += [
+            (row.listing_id, row.digest) for row in connection.execute(select(_S.listing_id, _S.digest).where(part))
+        ]
+    return found
 
 
 def builds_with_candidates(connection: Connection) -> dict[str, int]:

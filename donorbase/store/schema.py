@@ -5,6 +5,7 @@ from sqlalchemy import MetaData, Table
 from donorbase.store import (  # noqa: F401  # for the tables they declare
     candidate_tables,
     listing_tables,
+    repost_tables,
     tables,
     user_tables,
     variant_table,

@@ -63,6 +63,15 @@ def seen_again(connection: Connection, sighting_id: int, day: date) -> bool:
     return bool(later)
 
 
+def set_place(connection: Connection, sighting_id: int, told: Mapping[str, Any]) -> bool:
+    """Set what is told now of a sighting's place (``distance_mi``, ``zip``, ``url``, ``source``); whether it is new."""
+    other = [or_(col(getattr(SightingRow, n)).is_(None), col(getattr(SightingRow, n)) != v) for n, v in told.items()]
+    if not other:
+        return False
+    ours = (col(SightingRow.id) == sighting_id, or_(*other))
+    return bool(connection.execute(update(SightingRow).where(*ours).values(**told)).rowcount)
+
+
 def keep_price(connection: Connection, sighting_id: int, day: date, price_usd: float) -> float | None:
     """Keep what was asked in a sighting on a day, where it differs from before; the price that stood until then."""
     before = connection.execute(

@@ -23,6 +23,7 @@ from donorbase.verdict.verdicts import Call, Finding, ItemVerdict, Task
 
 WITH_A_VEHICLE = ("tow-home", "sell-leftovers", "scrap-hulk")
 """Work that a whole donor brings with it, once for both of its axles."""
+_PULLING = "pull-from-vehicle"
 _CUT = "narrowed-unknown"
 """The mark of a housing that was cut by a hand nobody knows."""
 _AFTER_A_HAZARD = 0.5
@@ -100,6 +101,8 @@ def _extra(prospect: Prospect, build: Build) -> frozenset[str]:
     needed = {"buy-missing-parts"} - decided if bought_parts(prospect, build) else set()
     if prospect.kind == "vehicle" and not mentions(prospect.reading.text, prospect.rules.signs["yard"]):
         needed |= set(WITH_A_VEHICLE) & set(build.work.accepted) - decided
+    if prospect.kind == "axle" and mentions(prospect.reading.text, prospect.rules.finish.still_in):
+        needed |= {_PULLING} & set(build.work.accepted) - decided
     return frozenset(needed)
 
 
@@ -111,6 +114,7 @@ def _tasks(judged: Judged, prospect: Prospect, build: Build) -> tuple[Task, ...]
 
 _OTHER = {
     "buy-missing-parts": "parts are missing",
+    _PULLING: "it is still in its donor",
     "tow-home": "the donor comes whole",
     "sell-leftovers": "the donor comes whole",
     "scrap-hulk": "the donor comes whole",

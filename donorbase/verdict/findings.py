@@ -91,7 +91,8 @@ def state_of(requirement: Requirement, prospect: Prospect, build: Build, chance:
     if chance >= known.high:
         return State.MEETS, chance
     if chance > known.low:
-        return State.UNKNOWN, chance
+        curable = chance <= known.curable and bool(options_for(requirement, prospect, build))
+        return State.FAILS if curable else State.UNKNOWN, chance
     return _settled(False, requirement, prospect, build), chance
 
 

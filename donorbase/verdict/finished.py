@@ -13,6 +13,7 @@ from donorbase.verdict.cures import bought_parts
 from donorbase.verdict.money import again, hours_line
 from donorbase.verdict.prices import part_lines, price_of_work
 from donorbase.verdict.prospect import Prospect
+from donorbase.verdict.signs import mentions
 from donorbase.verdict.spec import Build
 from donorbase.verdict.subjects import subject_of
 from donorbase.verdict.sums import Landed, Line
@@ -59,7 +60,7 @@ def needs(word: str, item: ItemVerdict, prospect: Prospect, build: Build) -> boo
     """Whether planned work still has to be done on this axle."""
     rules = prospect.rules.finish
     if word in rules.of_a_vehicle:
-        return prospect.kind == "vehicle"
+        return prospect.kind == "vehicle" or (word == "pull-from-vehicle" and _still_in(prospect))
     if word == "buy-missing-parts":
         return bool(bought_parts(prospect, build))
     if word == "regear":
@@ -67,6 +68,11 @@ def needs(word: str, item: ItemVerdict, prospect: Prospect, build: Build) -> boo
     if word in rules.knuckle:
         return prospect.end == "front" and prospect.overall("knuckle").best in (rules.knuckle[word], None)
     return word not in rules.only_where_it_fails or not _has_it(word, item, prospect)
+
+
+def _still_in(prospect: Prospect) -> bool:
+    """Whether the buyer takes it out of its donor himself."""
+    return mentions(prospect.reading.text, prospect.rules.finish.still_in)
 
 
 def _geared(prospect: Prospect, build: Build) -> bool:

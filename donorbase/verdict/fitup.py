@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from donorbase.reference.rules import FitUpRules, Point
+from donorbase.reference.rules import FitUpRules, Point, Thing
 from donorbase.verdict.applies import Applies, Case, applies
 from donorbase.verdict.fitup_sums import Measured, sum_for
 from donorbase.verdict.lights import Light
@@ -79,9 +79,41 @@ def _named(end: str, axle: Prospect | None) -> str:
     return f"{end}: {best.variant.key} ({best.variant.title})" + ("" if best.weight > 0.995 else f", {best.weight:.0%}")
 
 
+@dataclass(frozen=True, slots=True)
+class Take:
+    """A thing worth taking along: for which ends, what makes it so, and whether that is known."""
+
+    thing: Thing
+    ends: tuple[str, ...]
+    because: tuple[str, ...]
+    sure: bool
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain data."""
+        told = {name: getattr(self.thing, name) for name in ("key", "thing", "why", "basis")}
+        return {**told, "ends": list(self.ends), "applies_because": list(self.because), "sure": self.sure}
+
+
+def take_along(build: Build, axles: Mapping[str, Prospect | None], things: Iterable[Thing]) -> tuple[Take, ...]:
+    """What to take from donors of the ends in ``axles`` for this build; what is sure first."""
+    cases = cases_of(build, axles)
+    found = []
+    for thing in things:
+        held = _held(thing, cases)
+        if held:
+            sure = any(a.light is Light.GO for _, a in held)
+            found.append(Take(thing, tuple(case.end for case, _ in held), _because(held), sure))
+    return tuple(sorted(found, key=lambda take: not take.sure))
+
+
+def _held(rule: Point | Thing, cases: Iterable[Case]) -> list[tuple[Case, Applies]]:
+    """The cases in which a rule applies, or may."""
+    asked = [(case, applies(rule.when, case)) for case in cases if not rule.end or case.end == rule.end]
+    return [(case, found) for case, found in asked if found.light is not Light.STOP]
+
+
 def _hold(point: Point, cases: Iterable[Case], measured: Measured) -> Hold | None:
-    held = [(case, applies(point.when, case)) for case in cases if not point.end or case.end == point.end]
-    held = [(case, found) for case, found in held if found.light is not Light.STOP]
+    held = _held(point, cases)
     if not held:
         return None
     sums = [(case.end, sum_for(point.sum, case, measured)) for case, _ in held] if point.sum else []

@@ -59,7 +59,7 @@ def part_lines(parts: tuple[str, ...], prospect: Prospect, build: Build) -> list
         elif row and row.group in book:
             lines[row.group] = Line(row.group, Cost(*(book[row.group],) * 3), OWN)
         else:
-            lines[part] = _shipped_line(part, row)
+            lines[part] = _shipped_line(part, row, _pieces(part, row, prospect))
     return list(lines.values())
 
 
@@ -77,10 +77,9 @@ def _own_line(part: str, price: float, pieces: int) -> Line:
     return Line(label, Cost(price, price * pieces, price * pieces), OWN)
 
 
-def _shipped_line(part: str, row: Part | None) -> Line:
+def _shipped_line(part: str, row: Part | None, pieces: int) -> Line:
     if row is None:
         return Line(part, NOTHING, "no price known")
     low, high = row.price_usd
-    pieces = row.pieces
     likely = (low + high) / 2 * pieces
     return Line(part, Cost(low, likely, high * pieces), "shipped range of used and plain new parts, from memory")

@@ -18,7 +18,12 @@ def ruined_parts(reading: Reading, end: str, rules: Judging) -> tuple[str, ...]:
     text = plain_text(reading.text)
     if not any(word in text for word in rules.ruined.words):
         return ()
-    found = (part for part, at in _named(text, rules.ruined) if _of_this_end(text, at, end, reading))
+    front = rules.ruined.of_front
+    found = (
+        part
+        for part, at in _named(text, rules.ruined)
+        if (end == "front" if part in front else _of_this_end(text, at, end, reading))
+    )
     return tuple(dict.fromkeys(found))
 
 

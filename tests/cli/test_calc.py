@@ -75,6 +75,7 @@ LINES = [
     ("vin WP0ZZZ99ZTS392124", ["another market"]),
     ("tie-down 600 --strap 500 --strap 500 --packed 80 48 36", ["261", "7.5 lb", "class 125", "enough"]),
     ("tie-down 600 --strap 100", ["Not enough"]),
+    ("wait --saving 250 --gone 40 --dearer 300", ["brings 30 USD", "45%"]),
     ("distance 36.12,-86.67 33.94,-118.40", ["About 1794 miles"]),
     ("distance -- -36.12,86.67 -33.94,118.40", ["About 1794 miles"]),
     ("distance -36.12,86.67 -33.94,118.40", ["About 1794 miles"]),
@@ -98,7 +99,7 @@ def test_every_sum_prints_json_with_its_source(line: str) -> None:
 
 
 def test_every_sum_was_tried() -> None:
-    assert len(SUMS) == 14
+    assert len(SUMS) == 15
     assert {shlex.split(line)[0] for line, _ in LINES} == set(SUMS)
 
 
@@ -161,7 +162,8 @@ NOT_A_SUM = [
     ),
     ("vin 123", "17", "door label"),
     ("tie-down heavy", "not a weight", "600 lb"),
-    ("distance here there", "not a place", "latitude"),
+    ("distance here there", "no ZIP", "five digits"),
+    ("distance 39,x there", "not a place", "latitude"),
 ]
 
 

@@ -47,3 +47,19 @@ def test_a_price_before_a_telephone_number_is_no_part_of_it(read: Callable[[str]
     found = read("Front axle, 8x170. Asking 900 555-0132")
     assert found["price_usd"] == 900
     assert found["contact"] is True
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "14 bolt full float, 8 on 6.5, 3.73. Brake lines were cut. $275",
+        "Unit bearings howl on this one. 2005 coil front, SRW, 8 lug, 3.73. $500",
+    ],
+)
+def test_a_fault_or_a_line_that_is_named_makes_no_part_of_an_axle(first: First, text: str) -> None:
+    assert first(text)["kind"] == "axle"
+    assert first(text)["lugs"] == 8
+
+
+def test_a_worn_part_on_offer_stays_a_part(first: First) -> None:
+    assert first("Unit bearings, worn, $50. Off a 2005 coil front, SRW, 8 lug.")["kind"] == "part"

@@ -66,7 +66,8 @@ CIRCLES = [
     ("8 x 180 mm", 8, 180), ("8 on 275 mm", 8, 275), ("6x139.7", 6, 139.7), ("8 x 200mm", 8, 200), ("5x5", 5, 127),
     ("8L(170)", 8, 170), ("8 on 6.5 / 9/16 studs", 8, 6.5 * 25.4), ("8 boulons 6.5", 8, 6.5 * 25.4),
     ("8 on 6 and a half", 8, 6.5 * 25.4), ("8x6 5", 8, 6.5 * 25.4), ("5x4 5", 5, 4.5 * 25.4), ("8/6.5", 8, 6.5 * 25.4),
-    ("8 lug metric 170", 8, 170), ("5.5 bolt circle 5 lug", 5, 5.5 * 25.4), ("lug: 8 (170mm)", 8, 170),
+    ("8 lug metric 170", 8, 170), ("eight lugs and 170", 8, 170), ("5.5 bolt circle 5 lug", 5, 5.5 * 25.4),
+    ("lug: 8 (170mm)", 8, 170),
     ("8x6.5 / 166k", 8, 6.5 * 25.4), ("8x6.5bp", 8,
     6.5 * 25.4), ("6 lug on 222 mm", 6, 222), ("8 on 165? No, 170.", 8,
     170),
@@ -104,6 +105,8 @@ LUGS = [
     ("14 tornillos", None), ("lot 8", None), ("8 bolt drums", 8), ("ate lug", 8), ("he ate lunch", None),
     ("8 nuts per wheel", 8),
     ("8 agujeros", 8), ("8 écrous", 8), ("8 l of oil", None), ("8 bolt yoke", None), ("8 bolt flange", None),
+    ("the six bolt pattern", 6),
+    ("bolt pattern 8", 8),
 ]  # fmt: skip
 
 

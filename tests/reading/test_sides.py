@@ -50,7 +50,7 @@ BEFORE = [
     ("offset to the passenger side", "passenger"), ("drops on the driver side", "driver"), ("pumpkin passenger",
     "passenger"),
     ("el diferencial queda del lado derecho", "passenger"), ("diferencial del lado del chofer", "driver"),
-    ("différentiel à gauche", "driver"), ("dd", "driver"), ("PD", "passenger"),
+    ("différentiel à gauche", "driver"), ("dd", "driver"), ("pass offset pumpkin", "passenger"), ("PD", "passenger"),
 ]  # fmt: skip
 NEITHER = [
     "driver side shaft is new", "bent on the passenger side", "left my last diff at home", "price drop, right now",

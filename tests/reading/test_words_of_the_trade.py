@@ -12,6 +12,7 @@ First = Callable[[str], dict[str, Any]]
 
 SAID = """
 rear_wheels = dual
+    the two tires each side |
     two wheels on each side | 2 tires per side | twin wheels | the wheels of back are twin | four wheels in back |
     double tires | rodado doble | roues jumelées | dual rr whl | dooley
 rear_wheels = single

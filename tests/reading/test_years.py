@@ -21,7 +21,8 @@ DONOR = [
     ("08 maybe 09", 2008, 2009), ("97 disc", 1997, 1997), ("off a 1 ton of 1968", 1968, 1968), ("its a 78", 1978, 1978),
     ("a ninety four", 1994, 1994), ("from 1983 (sticker) or 1984 (title)", 1983, 1984), ("97 4.10", 1997, 1997),
     ("/ 98 / drum", 1998, 1998),
-    ("78 hp kp", 1978, 1978), ("off a 1998 1/2", 1998, 1998), ("from a pickup of 2004", 2004, 2004), ("del 98", 1998,
+    ("78 hp kp", 1978, 1978), ("6x5.5 97 3.73", 1997, 1997), ("4x4 2010 $80", 2010, 2010), ("off a 1998 1/2", 1998,
+    1998), ("from a pickup of 2004", 2004, 2004), ("del 98", 1998,
     1998), ("donor 11", 2011,
     2011),
 ]  # fmt: skip
@@ -54,3 +55,10 @@ def test_years_that_it_fits(first: First, text: str, begin: int | None, end: int
 def test_a_plus_sign_that_joins_is_no_open_end(first: First) -> None:
     assert first("rear axle 4.30 10 lug 2012 + spare center section")["years"] == [2012, 2012]
     assert first("rear axle 4.30 10 lug 2012+ donor")["years"] == [2012, None]
+
+
+def test_years_that_are_sought(first: First) -> None:
+    assert first("looking for an 05-07 front, coil")["years"] == [2005, 2007]
+    assert first("looking for a 78-79 rear")["years"] == [1978, 1979]
+    assert first("Rear axle; 8 lug; dual wheel; 94. Drum")["years"] == [1994, 1994]
+    assert first("front axle bj, 1999 1/2 to 2004, 4.30")["years"] == [1999, 2004]

@@ -133,6 +133,35 @@ def test_corrections_made_while_reading_count_too(house: House, desk: Desk) -> N
     assert count_due(house, desk) == {}
 
 
+def test_a_correction_goes_on_with_another_text_of_the_same_listing(house: House, desk: Desk) -> None:
+    (number,) = kept(house, desk, FITS)
+    correct(house, desk, number, ["rear_wheels=dual", "bolt_circle_mm=200"], WHEN, measured=True)
+    listing_id = history(house, number).candidate.listing_id
+    repost = FITS.replace("8x170, ", "").replace("SRW, ", "")
+    (other,) = Keeper(house, desk, ()).keep([Seen(repost, LATER)])
+    with house.keeping() as connection:
+        connection.exec_driver_sql(f"UPDATE sighting SET listing_id = {listing_id} WHERE id = {other.sighting_id}")
+    judge_due(house, desk)
+    assert history(house, number).sightings[-1].text == repost
+    assert history(house, number).candidate.verdict == "fits with work"
+    assert count_due(house, desk) == {}
+
+
+def test_where_it_is_may_be_told_later(house: House, desk: Desk) -> None:
+    (number,) = kept(house, desk, FITS)
+    judge_due(house, desk)
+    far = Seen(FITS, DAY, url="https://ads.example/3", distance_mi=2400, zip="07103")
+    Keeper(house, desk, ("crawler",)).keep([far])
+    assert count_due(house, desk) == {"crawler": 1}
+    judge_due(house, desk)
+    found = history(house, number).candidate
+    assert (found.url, found.zip, found.distance_mi) == ("https://ads.example/3", "07103", 2400)
+    assert found.verdict == "does not fit", "travel alone is over the limit"
+    Keeper(house, desk, ("crawler",)).keep([far, Seen(FITS, DAY)])
+    assert count_due(house, desk) == {}
+    assert len(candidates(house)) == 1
+
+
 def test_a_price_told_by_phone_judges_anew_and_can_be_undone(house: House, desk: Desk) -> None:
     (number,) = kept(house, desk, FITS)
     judge_due(house, desk)

@@ -110,6 +110,7 @@ def test_seed_knows_every_table_but_the_users() -> None:
     own = {"word", "build", "setting", "own_prior", "claim", "correction", "refused_phrase"}
     own |= {"gathering", "listing", "sighting", "asked_price", "reading", "listed_item", "listed_value"}
     own |= {"candidate", "candidate_event", "yard", "yard_vehicle"}
+    own |= {"repost_count", "repost_anchor", "repost_sketch"}
     assert set(metadata().tables) - set(SHIPPED_TABLES) == own
 
 

@@ -12,9 +12,17 @@ import pytest
 
 from donorbase.engineering.steering import bump_steer, link_of
 from donorbase.errors import BadData, BadInput
-from donorbase.reference.rules import SUMS, cautions, cautions_from, fitup_from, fitup_rules
+from donorbase.reference.rules import (
+    SUMS,
+    cautions,
+    cautions_from,
+    fitup_from,
+    fitup_rules,
+    things_from,
+    things_to_take,
+)
 from donorbase.services.desk import Desk
-from donorbase.services.fitting import fit_up_sheet
+from donorbase.services.fitting import fit_up_sheet, things_along
 from donorbase.shipped import data_dir
 from donorbase.verdict.applies import Case, applies
 from donorbase.verdict.build import parse_build
@@ -229,7 +237,7 @@ def test_two_axles_for_one_end(desk: Desk) -> None:
 
 
 def test_every_condition_of_the_data_can_be_read() -> None:
-    whens = [when for rule in (*fitup_rules().points, *cautions().values()) for when in rule.when]
+    whens = [when for rule in (*fitup_rules().points, *cautions().values(), *things_to_take()) for when in rule.when]
     assert len(whens) > 50
     for when in whens:
         for vehicle in (LINKED, LEAFED, {}):
@@ -284,3 +292,39 @@ def test_what_is_known_only_when_stated_stays_away(desk: Desk) -> None:
     locked = [c for c in cautions().values() if c.key == "locked-front"]
     [caution] = locked
     assert applies(caution.when, Case("front", build_of(LINKED), None, frozenset())).light is Light.STOP
+
+
+# ---------------------------------------------------------------- what to take along
+
+FORGOTTEN = {"yoke", "driveshaft", "hard-lines", "tie-rod-and-drag-link", "calipers-and-brackets", "own-bolts"}
+"""What buyers come back for: yokes, shaft, lines, tie rod, caliper brackets, bolts (common practice)."""
+
+
+def test_what_is_forgotten_is_on_the_list_and_only_what_this_axle_has(desk: Desk) -> None:
+    front = {take.thing.key for take in things_along(desk, build_of(LINKED), variants=[FRONT]) if take.sure}
+    kingpin = {take.thing.key for take in things_along(desk, build_of(LEAFED), variants=[KINGPIN]) if take.sure}
+    assert front >= FORGOTTEN | {"coil-seats", "abs-leads"}
+    assert "steering-arms" in kingpin - front
+    assert "u-bolts-plates" in kingpin - front
+    assert "full-float-nuts" not in front | kingpin
+
+
+def test_a_bigger_master_cylinder_is_taken_where_the_vehicle_has_its_own(desk: Desk) -> None:
+    vehicle = LINKED | {"master_cylinder": "original"}
+    assert "master-cylinder" in {t.thing.key for t in things_along(desk, build_of(vehicle), variants=[FRONT])}
+    vehicle["master_cylinder"] = "enlarged"
+    assert "master-cylinder" not in {t.thing.key for t in things_along(desk, build_of(vehicle), variants=[FRONT])}
+
+
+def test_of_an_unknown_axle_it_says_what_it_hangs_on(desk: Desk) -> None:
+    found = {take.thing.key: take for take in things_along(desk, build_of(LINKED))}
+    assert not found["steering-arms"].sure
+    assert "not known" in " ".join(found["steering-arms"].because)
+
+
+def test_faults_of_the_list_are_told(tmp_path: Path) -> None:
+    text = (data_dir() / "take-along.toml").read_text("utf-8").replace('end = "rear"', 'end = "left"', 1)
+    (tmp_path / "take-along.toml").write_text(text, "utf-8")
+    with pytest.raises(BadData) as caught:
+        things_from(tmp_path / "take-along.toml")
+    assert any("'left' is neither" in line for line in caught.value.faults)

@@ -1,5 +1,6 @@
 """The verdict rule in its order, and the metamorphic checks of the acceptance scenarios."""
 
+import copy
 from collections.abc import Callable
 from typing import Any
 
@@ -344,3 +345,20 @@ def test_reasons_say_figure_and_basis(plain_front: Plain, coil_front: Plain, ver
     assert "30" in reason
     assert "the build asks at least 35" in reason
     assert "common practice" in reason
+
+
+@pytest.mark.parametrize(("accepted", "call"), [(["disc-conversion"], Call.WITH_WORK), ([], Call.UNCLEAR)])
+def test_what_is_likely_to_fail_is_reckoned_with_where_work_is_accepted_for_it(
+    accepted: list[str],
+    call: Call,
+    plain_builds: dict[str, dict[str, Any]],
+    full_float_rear: dict[str, Any],
+    verdict: Callable[..., ListingVerdict],
+) -> None:
+    """Drums by its years, and nobody says so: six in a hundred of them have been given discs by now."""
+    plain = copy.deepcopy(plain_builds["S11"])
+    plain["rear"]["must"]["bolt_circle_mm"] = 165.1
+    plain["work"] = {"planned": ["regear", "new-differential"], "accepted": accepted}
+    plain["money"]["landed_limit_usd"] = 3000
+    del full_float_rear["brakes"]
+    assert verdict(parse_build(plain), full_float_rear, price=300).verdict is call

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from donorbase.facts import Reading
+from donorbase.facts import Fact, Known, Reading
 from donorbase.reference.judging import judging
 from donorbase.verdict.build import parse_build
 from donorbase.verdict.ruined import ruined_parts
@@ -17,6 +17,8 @@ RUINED = [
     ("a broken lockout on it", "front", ("locking-hub",)),
     ("stub shaft splines are stripped", "front", ("outer-shaft",)),
     ("tie rod is junk", "front", ("tie-rod",)),
+    ("perches were cut off by the last guy", "rear", ("spring-perch",)),
+    ("right knuckle is cracked", "front", ("knuckle",)),
 ]
 NOT_RUINED = [
     "never broken a shaft", "no broken shafts", "drive shaft is twisted", "shafts straight, gears broken in",
@@ -45,6 +47,43 @@ def test_of_a_pair_only_the_end_that_is_named(reading: Callable[..., Reading]) -
     )  # fmt: skip
     assert ruined_parts(pair, "rear", judging()) == ("axle-shaft",)
     assert ruined_parts(pair, "front", judging()) == ()
+
+
+def test_what_only_a_front_has_is_of_the_front(reading: Callable[..., Reading]) -> None:
+    pair = reading(
+        {"kind": "axle", "position": "front"}, {"kind": "axle", "position": "rear"}, text="stub shaft snapped"
+    )
+    assert ruined_parts(pair, "front", judging()) == ("outer-shaft",)
+    assert ruined_parts(pair, "rear", judging()) == ()
+
+
+@pytest.mark.parametrize(("said", "pieces"), [("left hub is gone", 1), ("both hubs are gone", 2)])
+def test_the_shipped_price_is_of_as_many_as_are_gone(
+    said: str,
+    pieces: int,
+    plain_front: dict[str, Any],
+    coil_front: dict[str, Any],
+    verdict: Callable[..., ListingVerdict],
+) -> None:
+    word = "hubs" if pieces == 2 else "hub"
+    at = said.index(word)
+    gone = Fact("missing", "hub", Known.STATED, ((at, at + len(word)),))
+    plain_front["money"] |= {"part_price_usd": {}, "landed_limit_usd": 9000}
+    found = verdict(parse_build(plain_front), coil_front | {"missing": [gone]}, text=said)
+    low, high = judging().parts["hub"].price_usd
+    (line,) = (line for line in found.money.lines if line.label == "hub")
+    assert line.cost.likely == pytest.approx((low + high) / 2 * pieces)
+
+
+@pytest.mark.parametrize("text", ["you pull it", "still under the truck", "buyer to remove"])
+def test_an_axle_that_is_still_in_its_donor_is_pulled(
+    text: str, plain_front: dict[str, Any], coil_front: dict[str, Any], verdict: Callable[..., ListingVerdict]
+) -> None:
+    for table, call in (("accepted", Call.WITH_WORK), ("planned", Call.FITS)):
+        plain = plain_front | {
+            "work": {**plain_front["work"], table: [*plain_front["work"][table], "pull-from-vehicle"]}
+        }
+        assert verdict(parse_build(plain), coil_front, text=text).verdict is call
 
 
 def test_a_ruined_part_is_bought_and_counted(

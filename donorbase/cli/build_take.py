@@ -1,0 +1,42 @@
+"""``donorbase build take-along``."""
+
+import click
+
+
+@click.command("take-along", epilog="\b\nExample:\n    donorbase build take-along crawler --listing advert.txt")
+@click.argument("name", metavar="NAME|FILE")
+@click.option("--variant", "variants", multiple=True, metavar="KEY", help="The axle; give it twice for front and rear.")
+@click.option("--listing", metavar="FILE", help="Its advert; `-` to paste it.")
+@click.option("--saw", multiple=True, metavar="NAME=VALUE", help="Measured or seen on the axle.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def take_along(
+    database: str | None,
+    name: str,
+    variants: tuple[str, ...],
+    listing: str | None,
+    saw: tuple[str, ...],
+    as_json: bool,
+) -> None:
+    """Show the small parts worth taking from a donor while you are there, for this build."""
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.identify import pair_of
+    from donorbase.cli.output import caution, say, show_json
+    from donorbase.cli.paste import pasted
+    from donorbase.services.builds import find_build
+    from donorbase.services.fitting import things_along
+
+    if variants and listing:
+        raise click.UsageError("--variant and --listing both name the axle: choose one.")
+    house = open_house(database)
+    text = pasted(listing, None) if listing else ""
+    seen = dict(pair_of(one) for one in saw)
+    found = things_along(open_desk(house), find_build(house, name), variants=variants, text=text, saw=seen)
+    if as_json:
+        show_json([one.as_json() for one in found])
+        return
+    for one in found:
+        maybe = "" if one.sure else f" (if so: {'; '.join(one.because)})"
+        say(f"[ ] {' and '.join(one.ends)}: {one.thing.thing}{maybe}")
+        say(f"{one.thing.why} [{one.thing.basis}]", 4)
+    caution()

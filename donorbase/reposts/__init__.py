@@ -1,0 +1,1 @@
+"""Listings -> which of them are of one axle: the same one advertised again."""
