@@ -16,7 +16,7 @@ def asked(marks: list[Mark], corrected: bool) -> Mark | None:
     if deal is not None:
         return deal
     best = max(_rank(m) for m in live)
-    top = [m for m in live if _rank(m) == best or (best == 3 and _rank(m) == 2)]
+    top = [m for m in live if _rank(m) == best or (best == 3 and _rank(m) == 2 and m.flags & {"whole", "now"})]
     dearest = max((m.value for m in top if "whole" not in m.flags), default=0)
     for wanted in ("whole", "now"):
         # The whole costs no less than a piece: ``wheels $100 the set`` is the whole of one thing only.

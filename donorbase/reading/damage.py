@@ -18,7 +18,8 @@ _FOREIGN = frozenset({
     "nuts", "pan", "oil pan", "steering", "gearbox", "mirror", "stabilizer", "damper", "wheel", "wheels", "tire",
     "tires", "tie rods", "roof rack", "tailpipe", "heater", "hub cap", "sensor", "bumpstop", "cap", "lid", "handle",
     "truck", "tank", "lens", "shock", "barn", "shed", "trailer", "back", "knees", "mast", "bar", "bars", "dash",
-    "tub", "valve", "fittings", "fitting", "bleeder", "bleeders", "screws", "screw", "boot", "boots", "backing",
+    "tub", "valve", "fittings", "fitting", "bleeder", "cylinder", "cylinders", "wheel cylinder", "power",
+    "power steering", "corners", "bleeders", "screws", "screw", "boot", "boots", "backing",
 })  # fmt: skip
 _OWN = frozenset({
     "axle", "axles", "housing", "housings", "tube", "tubes", "knuckle", "knuckles", "c", "cs", "bracket",
@@ -52,6 +53,11 @@ _MENDED = frozenset({
     "new gasket", "put in new", "replaced all", "so i replaced", "swapped", "repaired", "stopped", "no more",
 })  # fmt: skip
 _YES = frozenset({"yes", "yep", "yup", "yeah", "y", "affirmative", "some", "little", "bit"})
+_POINTING = frozenset({"that", "this", "it", "they", "them", "which", "one", "ones", "both", "left", "right", "side"})
+_HARDLY = frozenset(
+    {"hardly any", "little to no", "next to no", "barely any", "minimal", "zero", "hardly", "none", "neither"}
+)
+_FIXED = frozenset({"bracket", "brackets", "mount", "mounts", "end", "flange", "plug"})
 _REACH, _FAR, _LONGEST_QUESTION = 9, 16, 6
 
 
@@ -66,6 +72,8 @@ def damage(scan: Scan) -> None:
             mark.dropped = "not wanted"
         elif _asked(scan, mark):
             mark.dropped = "asked"
+        elif scan.at(mark.begin - 1).value == 0 or scan.key(mark.begin - 1) in _HARDLY:
+            mark.dropped = "denied"
         elif mark.value in _OF_A_THING and _anothers(scan, mark, alone):
             mark.dropped = "another's"
         elif mark.value == "worn-bearing" and not _of_a_bearing(scan, mark):
@@ -80,7 +88,9 @@ def repairs(scan: Scan) -> None:
     for mark in scan.marks:
         if mark.attribute != "rebuilt" or not mark.live:
             continue
-        if any(scan.key(k) in _TO_COME for k in (mark.begin - 1, mark.begin - 2)) or scan.key(mark.end) in _FOR_REPAIR:
+        if not alone and _of_the_thing_before(scan, mark):
+            mark.dropped = "another's"
+        elif any(scan.key(k) in _TO_COME for k in (mark.begin - 1, mark.begin - 2)) or _only_meant(scan, mark):
             mark.dropped = "not stated"
         elif not alone and scan.key(mark.begin) in _TELLING and _part_beside(scan, mark):
             mark.dropped = "another's"
@@ -95,6 +105,22 @@ _TO_COME = frozenset(
 )
 _FOR_REPAIR = frozenset({"kit", "kits", "it", "shop", "manual"})
 _NO_SUBJECT = frozenset({"third-member", "differential", "carrier"})
+
+
+def _of_the_thing_before(scan: Scan, mark: Mark) -> bool:
+    """``hubs manual, rebuilt``, ``one caliper is seized the other was rebuilt``."""
+    if any(scan.key(k) == "other" for k in range(max(0, mark.begin - 4), mark.begin)):
+        return True
+    begin = mark.begin - 1
+    while begin > 0 and begin > mark.begin - _REACH and not is_clause_end(scan, begin - 1):
+        begin -= 1
+    closed = scan.key(mark.begin - 1) == "," and scan.key(mark.begin) in _TELLING
+    return closed and any(name in ("part", "hubs") for name, _ in scan.at(begin).facts)
+
+
+def _only_meant(scan: Scan, mark: Mark) -> bool:
+    """``rebuild kit``, ``rebuild it``."""
+    return scan.key(mark.begin).startswith("rebuild") and scan.key(mark.end) in _FOR_REPAIR
 
 
 def _part_beside(scan: Scan, mark: Mark) -> bool:
@@ -153,6 +179,8 @@ def _what(scan: Scan, k: int) -> str:
 def _noun_behind(scan: Scan, mark: Mark) -> str:
     """``cracked drum``, ``rust in the bed``: the thing named behind the damage."""
     k = mark.end
+    if scan.key(k) == ":":
+        return _listed_behind(scan, k + 1)
     placed = scan.key(k) in _PLACES
     if not placed:
         following, next_one = _what(scan, k), _what(scan, k + 1)
@@ -171,6 +199,15 @@ def _noun_behind(scan: Scan, mark: Mark) -> str:
     return ""
 
 
+def _listed_behind(scan: Scan, k: int) -> str:
+    """``Rust: cab corners, some on the bed``."""
+    said: list[str] = []
+    while k < len(scan.pieces) and not is_sentence_end(scan, k) and len(said) < _FAR:
+        said.append("" if scan.key(k) in _POINTING else _what(scan, k))
+        k += 1
+    return "foreign" if "foreign" in said and "own" not in said else ""
+
+
 def _noun_before(scan: Scan, mark: Mark) -> str:
     """``the frame is bent``, ``park brake arm on the left is bent``: the subject of what is told."""
     linked = False
@@ -187,6 +224,8 @@ def _noun_before(scan: Scan, mark: Mark) -> str:
             continue
         else:
             what = _what(scan, k)
+            if what == "own" and key in _FIXED and scan.key(k - 1) in _FOREIGN:
+                return "foreign"  # the hose bracket
             return what if what else "foreign" if linked and _unknown_noun(scan, k) else ""
         k -= 1
     return ""
@@ -237,6 +276,6 @@ def _mended(scan: Scan, mark: Mark) -> bool:
     for k in range(mark.end, mark.end + _FAR):
         if is_sentence_end(scan, k):
             return False
-        if scan.key(k) in _MENDED:
+        if scan.key(k) in _MENDED or scan.key(k).startswith(("replaced", "resealed", "fixed")):
             return True
     return False

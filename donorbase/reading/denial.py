@@ -30,12 +30,15 @@ def deny(s: Sentence, i: int) -> None:
     end = _reach(s, i, False) if s.scan.role(i, "cue") != "neither" else s.end
     if s.scan.key(i) in ("dont", "do not") and s.scan.key(i + 1) == "want":
         end = s.end
+    having = not _HAVING.isdisjoint((s.scan.key(i + 1), s.scan.key(i + 2)))
     for mark in s.marks(i + 1, end):
         if _no_denial(s, i, mark):
             mark.dropped = "denied"
-        denied(mark)
+        (lacking if having else denied)(mark)
 
 
+_HAVING = frozenset({"has", "have", "got", "come with", "comes with", "include", "includes", "including", "with"})
+"""``neither has calipers``: what is denied behind these is missing."""
 _WIRES = frozenset({"abs wire", "abs wires"})
 
 
@@ -57,9 +60,19 @@ def _behind_a_label(s: Sentence, i: int) -> bool:
     return True
 
 
+def _only_answers(s: Sentence, i: int) -> bool:
+    """``drum... no those are rotors``: the word puts right what was said, and denies nothing behind it."""
+    return s.scan.key(i) == "no" and (s.scan.key(i - 1) == "?" or s.scan.key(i + 1) in _TELLING_ON)
+
+
+_TELLING_ON = frozenset(
+    {"those", "they", "it", "its", "thats", "these", "this", "that", "theyre", "wait", "he", "sorry"}
+)
+
+
 def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
-    if _teeth(s, i) or (s.scan.key(i) == "no" and s.scan.key(i - 1) == "?") or option_at_a_price(s, i):
+    if _teeth(s, i) or _only_answers(s, i) or option_at_a_price(s, i):
         return
     if _behind_a_label(s, i) or _puts_right(s, i):
         return
@@ -132,8 +145,11 @@ def gone(s: Sentence, i: int) -> None:
 
 
 def taken(s: Sentence, i: int) -> None:
-    """``I pulled the calipers for my truck``: the parts named after it are missing."""
+    """``I pulled the calipers for my truck``, ``I took the spool out``: what is named after it is not there."""
     end = s.clause_end(i)
+    for mark in s.marks(i + 1, min(end, i + _TAKEN_FROM)):
+        if mark.attribute == "differential" and s.scan.key(mark.end) in ("out", "off"):
+            mark.dropped = "denied"
     found = [m for m in s.marks(i + 1, min(end, i + _TAKEN_FROM)) if m.attribute in ("part", "has")]
     if not found:
         return
@@ -142,6 +158,15 @@ def taken(s: Sentence, i: int) -> None:
     if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"}:
         for mark in found:
             lacking(mark)
+
+
+def absent(s: Sentence, i: int) -> None:
+    """``the limited slip is in the rear, which I don't have``: what stands before it is not on offer."""
+    begin = s.clause_begin(i)
+    begin = s.clause_begin(begin - 1) if begin == i and i - 1 > s.begin else begin
+    for mark in s.marks(begin, i):
+        if mark.attribute not in OFFER:
+            mark.dropped = "not on offer"
 
 
 _TAKEN_FROM = 6
@@ -192,7 +217,7 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
 
 def _ends_a_denial(s: Sentence, i: int, k: int, seen: bool) -> bool:
     key, cue = s.scan.key(k), s.scan.role(k, "cue")
-    if cue in ("not", "no") or (seen and cue in ("with", "included", "only", "source")):
+    if cue in ("not", "no", "with", "correct") or (seen and cue in ("included", "only", "source")):
         return True
     return key in ("(", ")", "|", "-") or (key == ":" and k > i + 1)
 
@@ -201,7 +226,7 @@ def _lists_on(s: Sentence, k: int, parts_only: bool) -> bool:
     while s.scan.key(k) in LINKS - {","}:
         k += 1
     if not parts_only:
-        return s.scan.key(k - 1) in ("nor", "or")
+        return s.scan.key(k - 1) in ("nor", "or") or _damage_or(s, k)
     while modifies(s, k) and k < s.end:
         k += 1
     here = s.at.get(k, ())
@@ -209,6 +234,13 @@ def _lists_on(s: Sentence, k: int, parts_only: bool) -> bool:
         return False
     ends = k + 1
     return s.scan.key(ends) in LINKS or is_clause_end(s.scan, ends) or ends >= s.end
+
+
+def _damage_or(s: Sentence, k: int) -> bool:
+    """``not bent, cracked or welded``: the ``or`` at the end of a list denies all of it."""
+    if not any(m.attribute == "defects" for m in s.at.get(k, ())):
+        return False
+    return any(s.scan.key(j) in ("or", "nor") for j in range(k, min(s.clause_end(k), k + 4)))
 
 
 def _only_part(s: Sentence, begin: int) -> bool:
@@ -231,6 +263,8 @@ def _but_included(s: Sentence, i: int) -> None:
 
 def _teeth(s: Sentence, i: int) -> bool:
     """``missing two teeth``: no part that is missing."""
+    if s.scan.key(i) in ("no", "without", "w/o", "minus", "less"):
+        return False
     for k in range(i + 1, i + 5):
         if s.scan.key(k) in ("teeth", "tooth", "dientes", "dents"):
             s.scan.marks.append(Mark("defects", "damaged-gears", i, k + 1))
@@ -272,15 +306,20 @@ def lacking(mark: Mark) -> None:
         denied(mark)
 
 
-_BARE = frozenset(
-    {"bare", "bare housing", "housing only", "axle housing only", "bare axle housing", "just the housing"}
-)
 _GUTS = frozenset({"axle-shaft", "carrier", "third-member", "ring-and-pinion", "differential"})
+
+
+def _called_bare(scan: Scan, housing: Mark) -> bool:
+    """``bare housing``, ``housing only``, ``bare 9 inch housing``."""
+    around = [scan.key(k) for k in range(max(0, housing.begin - 4), housing.end + 2)]
+    return any(
+        key.startswith("bare") or key in ("only", "alone", "just the") or key.endswith(" only") for key in around
+    )
 
 
 def bare_housing(scan: Scan) -> None:
     """A housing that is called bare needs no list of what is not in it."""
-    if _BARE.isdisjoint(scan.keys) or ("item", "housing") not in scan.roles:
+    if not any(m.attribute == "item" and m.value == "housing" and _called_bare(scan, m) for m in scan.marks):
         return
     if any(m.attribute == "item" and m.value == "axle" and m.live for m in scan.marks):
         return

@@ -8,7 +8,9 @@ _VIN_LENGTH = 17
 _VIN_SLIPS = str.maketrans("OQI", "001")
 _RECORDS = frozenset({"id", "#", "post id", "posting id", "listing", "ad", "serial", "part", "pn", "stock", "order"})
 """What a long number that is no telephone number belongs to."""
-_REJECTS = frozenset({"at", "every", "per", "last", "next", "for", "only drove", "under", "over", "than", "sub", "did"})
+_REJECTS = frozenset(
+    {"at", "every", "per", "last", "next", "for", "only drove", "under", "over", "than", "sub", "did", "used"}
+)
 _ODOMETER_LOW, _ODOMETER_HIGH = 1000, 999_999
 
 
@@ -222,13 +224,18 @@ _TAKE_OFF = frozenset({"take off", "takeoff", "take offs", "delivery miles", "br
 
 def _from_the_reader(scan: Scan, i: int, end: int) -> bool:
     """``40 mi away``, ``12 miles frm you``; not ``30 miles from you if you live in ...``."""
-    if "if" in (scan.key(end + 1), scan.key(end + 2)):
+    words = [scan.key(k) for k in range(end + 1, end + 6)]
+    if "live" in words and any(word.startswith("if") for word in words):
         return False
     if scan.key(end) in ("from", "frm"):
         return scan.key(end + 1) in _THE_READER or end + 1 >= len(scan.pieces) or is_clause_end(scan, end + 1)
-    return scan.role(end, "unit") == "away" or scan.key(end) == "out"
+    cell = scan.key(i - 1) == "|" and (scan.key(end) == "|" or end >= len(scan.pieces) or scan.at(end).kind == "line")
+    away = scan.role(end, "unit") == "away" and scan.key(end).partition(" ")[0] in _FROM_HERE
+    return away or scan.key(end) == "out" or cell
 
 
+_FROM_HERE = frozenset({"away", "from", "up", "down", "de"})
+"""``8 miles north of town`` is no distance from the reader."""
 _THE_READER = frozenset(
     {"you", "u", "ur", "where", "there", "yous", "me", "here", "your", "ya", "yall", "your place", "yours", "us"}
 )

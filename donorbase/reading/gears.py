@@ -278,7 +278,8 @@ def _announced(scan: Scan, i: int) -> None:
         return
     told = announced(scan, i, i + 1) or (_geared_diff(scan, i + 1) and not _priced(scan, i)) or _by_tag(scan, i)
     told = told or (piece.raw.isdigit() and _among_facts(scan, i, i))
-    if told or (piece.words and len(piece.raw) == 3 and _stands_alone(scan, i)):
+    alone = piece.words and len(piece.raw) == 3 and round(value * 100) % 50 != 0  # ``six fifty`` is money
+    if told or (alone and _stands_alone(scan, i)):
         _found(scan, value, i, i + 1)
 
 

@@ -9,7 +9,7 @@ from donorbase.reading.sizes import SERIES
 _WEAK = frozenset({"w", "w/", "with", "has", "have", "got", "con", "avec", "it has"})
 _BETWEEN = frozenset({
     "are", "is", "still", "+", "w/", "will", "be", "x", "in", "of", "(", ")", "go", "goes", "come", "comes", "also",
-    "they", "both", "all", ":", "do", "does", "can", "and",
+    "they", "both", "all", ":", "do", "does", "can", "and", "out",
 })  # fmt: skip
 
 
@@ -18,12 +18,13 @@ def included_after(s: Sentence, i: int) -> None:
     if (s.scan.key(i) in ("have", "has", "got") and not _owns(s, i)) or option_at_a_price(s, i) or _unsure(s, i):
         return
     k = i + 1
-    if _ends_here(s, k) or (s.scan.key(i) == "incl" and not next_part(s, k)):
+    owning = s.scan.key(i) in ("has", "have", "got", "it has")
+    if (_ends_here(s, k) and not owning) or (s.scan.key(i).startswith("incl") and not next_part(s, k)):
         included_before(s, i)
         return
     label = next((j for j in range(k, min(k + _LABEL, s.end)) if s.scan.key(j) == ":" or s.at.get(j)), k)
     if s.scan.key(label) == ":":
-        _along(s, after_a_label(s, label + 1))
+        _along(s, after_a_label(s, label + 1), strong=not owning)
         return
     _along_from(s, k, s.scan.key(i) not in _WEAK)
 
@@ -42,11 +43,18 @@ def _along_from(s: Sentence, k: int, strong: bool) -> None:
             strong = named = True
         elif here and "hubs" in dict(s.scan.at(k).facts):
             named = True
-        elif s.scan.key(k) not in LINKS and s.scan.at(k).kind != "num" and not modifies(s, k):
+        elif s.scan.key(k) not in LINKS and s.scan.at(k).kind != "num" and not modifies(s, k) and not _unknown(s, k):
             break
         if s.scan.key(k) in (",", "/") and not next_part(s, k + 1):
             break
         k += 1
+
+
+def _unknown(s: Sentence, k: int) -> bool:
+    """``with hoses, calipers``: a thing of the list that has no field of its own."""
+    piece = s.scan.at(k)
+    plain = piece.kind == "word" and not piece.facts and not piece.roles and piece.key.endswith("s")
+    return plain and s.scan.key(k + 1) in LINKS and next_part(s, k + 1)
 
 
 def included_before(s: Sentence, i: int) -> None:
@@ -54,9 +62,13 @@ def included_before(s: Sentence, i: int) -> None:
     if s.scan.key(i + 1) == ":":
         _along(s, after_a_label(s, i + 2))
         return
-    k = i - 1
+    if s.scan.key(i) == "there" and not _ends_here(s, i + 1):
+        return  # over there in the barn
     if _they(s, i):
-        k = _they(s, i) - 1
+        return
+    k = i - 1
+    if s.scan.key(k) == "but":
+        k = _subject_end(s, k)
     while k >= s.begin:
         parts = [m for m in s.at.get(k, ()) if m.live and m.attribute == "part"]
         if parts and not _no_list_part(s, k, True):
@@ -66,23 +78,53 @@ def included_before(s: Sentence, i: int) -> None:
         k -= 1
 
 
-def _along(s: Sentence, marks: list[Mark]) -> None:
+def _subject_end(s: Sentence, but: int) -> int:
+    """``calipers seized but there``: where the subject ends that is told of before the ``but``."""
+    for k in range(but - 1, max(but - 4, s.begin - 1), -1):
+        if any(m.attribute == "part" for m in s.at.get(k, ())):
+            return k
+    return but - 1
+
+
+def listed_alone(s: Sentence) -> None:
+    """``Both rotors, both knuckles, tie rod.``: a sentence that is nothing but parts tells what is there."""
+    parts = [m for m in s.marks(s.begin, s.end) if m.attribute == "part"]
+    if len(parts) < _LIST or s.end - s.begin > _LONGEST_LIST or not _axle_before(s):
+        return
+    if all(k in {m.begin for m in parts} or s.scan.key(k) in LINKS or modifies(s, k) for k in range(s.begin, s.end)):
+        _along(s, parts)
+
+
+_LIST, _LONGEST_LIST = 2, 24
+
+
+def _axle_before(s: Sentence) -> bool:
+    axles = ("axle", "housing")
+    return any(m.attribute == "position" or m.value in axles for m in s.scan.within(0, s.begin)) and s.begin > 0
+
+
+def _along(s: Sentence, marks: list[Mark], strong: bool = True) -> None:
     """Turn parts that come along into facts."""
     for mark in marks:
-        if mark.attribute == "part" and not _no_list_part(s, mark.begin, True):
+        if mark.attribute == "part" and not _no_list_part(s, mark.begin, strong):
             mark.attribute = "has"
 
 
-def _they(s: Sentence, i: int) -> int:
-    """Where the clause before ends, if only ``they`` stands between it and the word that includes; else 0."""
+def _they(s: Sentence, i: int) -> bool:
+    """``calipers on the shelf, they come along``: whether only a ``they`` stands before; its parts then come along."""
     begin = s.clause_begin(i - 1)
     subject = [s.scan.key(k) for k in range(begin, i)]
-    if begin <= s.begin or not subject or not {"they", "those", "these", "both", "all", "also"}.issuperset(subject):
-        return 0
-    for mark in s.marks(s.clause_begin(begin - 1), begin - 1):
-        if mark.attribute == "missing":
-            mark.attribute = "has"
-    return begin - 1
+    if (
+        begin <= s.begin
+        or not subject
+        or not {"they", "theyre", "those", "these", "both", "all", "also"}.issuperset(subject)
+    ):
+        return False
+    told = [m for m in s.marks(s.clause_begin(begin - 1), begin - 1) if m.attribute in ("part", "missing")]
+    for mark in told:
+        mark.attribute = "part" if mark.attribute == "missing" else mark.attribute
+    _along(s, told)
+    return bool(told)
 
 
 def _ends_here(s: Sentence, k: int) -> bool:
@@ -121,6 +163,12 @@ def _owns(s: Sentence, i: int) -> bool:
     return s.scan.key(i) == "has" or s.scan.key(i - 1) in ("both", "they", "axles", "all", "each", "it") or i == 0
 
 
+def _kind_told(s: Sentence, k: int) -> bool:
+    """``hubs (manual)``: the kind is a field of its own."""
+    opened = s.scan.key(k + 1) == "("
+    return opened and (s.scan.role(k + 2, "cue") in ("manual", "automatic") or s.scan.key(k + 2) == "unit")
+
+
 def _no_list_part(s: Sentence, k: int, strong: bool) -> bool:
     """Whether a part is told by another field (hubs), or only named to tell something else of it."""
     piece = s.scan.at(k)
@@ -128,6 +176,7 @@ def _no_list_part(s: Sentence, k: int, strong: bool) -> bool:
     series = s.scan.at(k - 1).raw in SERIES and not strong
     return (
         "hubs" in names
+        or (names.get("part") == "hub" and _kind_told(s, k))
         or names.get("part") in ("differential", "carrier")
         or series
         or (not strong and names.get("part") == "brake-drum")

@@ -49,12 +49,27 @@ def option_at_a_price(s: Sentence, i: int) -> bool:
     """``$350 with the driveshaft`` behind ``$325``: a choice that the buyer has, nothing that is or is not there."""
     if s.scan.at(i - 1).kind == "num" and s.scan.key(i - 2 - (s.scan.key(i - 2) == "$")) == "or":
         return True
-    priced = [m for m in s.marks(max(s.begin, i - 3), i) if m.attribute == "price"]
+    prices = [m for m in s.marks(s.begin, s.end) if m.attribute == "price"]
+    if _more_for_it(s, i, prices):
+        return True
+    priced = [m for m in prices if i - 3 <= m.begin < i]
     if not priced:
         return False
     return "or" in priced[0].flags or any(
         m.attribute == "price" and m.end <= priced[0].begin - 1 for m in s.marks(s.begin, priced[0].begin)
     )
+
+
+def _more_for_it(s: Sentence, i: int, prices: list[Mark]) -> bool:
+    """``with calipers add $80``; ``$500 without, $600 with``: the buyer chooses."""
+    behind = s.clause_end(i)
+    added = [m for m in prices if m.begin < i and s.scan.key(m.begin - 1) == "add"]
+    if added:
+        return True
+    if any(s.scan.key(k) in ("add", "extra", "more") for k in range(i + 1, behind)):
+        return any(i < m.begin < behind for m in prices)
+    cues = {s.scan.role(k, "cue") for k in range(s.begin, s.end) if s.scan.role(k, "cue") in ("with", "no")}
+    return len(prices) > 1 and len(cues) > 1 and any(i - 3 <= m.begin < i or i < m.begin <= i + 5 for m in prices)
 
 
 def next_part(s: Sentence, k: int) -> bool:

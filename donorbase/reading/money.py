@@ -15,6 +15,7 @@ _EXTRAS = frozenset({
     "for delivery",
 })  # fmt: skip
 """What a price beside the asking price can be for."""
+_ON_TOP = frozenset({"extra", "not", "is", "additional", "on", "separate", "available", "not included", "is extra"})
 _MOST_AT_ONCE = 12
 """``600 for the 5``: so many things at one price."""
 _HANDED_OVER = frozenset({"shipped", "picked", "delivered", "loaded", "ob0", "postpaid"})
@@ -26,6 +27,11 @@ _SPOKEN_HUNDREDS = 10
 _ITS_AT_LEAST = 100
 """``It is 300``: less than that is an age, a year or a count."""
 _LEAST_BARE = 50
+_PRICE_VERBS = frozenset({
+    "take", "figure", "figuring", "thinking", "see", "need", "expect", "expecting", "get", "accept", "name",
+    "after", "so", "tomorrow", "say", "lets say", "hope for", "id take", "i need", "need to get",
+})  # fmt: skip
+"""``I'd take 450 for it``, ``figure 450``, ``so 400``."""
 _GOES_ON = frozenset({
     "and", "or", "if", "even", "cash", "flat", "total", "race", "as", "because", "but", "since", "so", "plus", "w/",
     "with", "until", "till", "must", "local", "pick up", "pickup", "range", "or best offer", "make offer", "ready",
@@ -52,13 +58,9 @@ def _struck(scan: Scan) -> set[int]:
 
 
 def _price(scan: Scan, i: int, struck: set[int]) -> None:
-    piece, unit, end = scan.pieces[i], scan.unit(i), i + 1
-    value = piece.value or 0.0
+    piece, unit = scan.pieces[i], scan.unit(i)
     signed = scan.key(i - 1) in _SIGNS or (scan.key(i - 1) in ("s",) and scan.key(i - 2) == "us")
-    if unit in _MULTIPLE and scan.at(scan.after(i)) and not piece.raw.startswith("0"):
-        value, end = value * _MULTIPLE[unit], scan.after(i) + 1
-        if scan.at(end).kind == "num" and unit == "hundred" and (scan.at(end).value or 999) < 100:
-            value, end = value + (scan.at(end).value or 0), end + 1
+    value, end = _amount(scan, i)
     after_sign = (
         scan.key(end) in _SIGNS and not (scan.at(end + 1).kind == "num" and scan.at(end + 1).glued)
     ) or scan.role(end, "unit") == "dollar"
@@ -76,15 +78,24 @@ def _price(scan: Scan, i: int, struck: set[int]) -> None:
         flags = {strength, *_around(scan, i, end)}
         if crossed:
             flags.add("was")
-        if (
-            signed
-            and scan.key(i - 1) == "$"
-            and any(m.attribute == "price" and m.end == i - 1 for m in scan.marks[-1:])
-        ):
+        if signed and any(m.attribute == "price" and m.end == i - 1 for m in scan.marks[-1:]):
             flags.add("now")  # $750 $600: the sign of crossing out got lost
         if value in _PLACEHOLDERS or value > 100_000:
             flags.add("placeholder")
         scan.mark("price", round(value, 2), i - (signed and scan.key(i - 1) in _SIGNS), end, *flags)
+
+
+def _amount(scan: Scan, i: int) -> tuple[float, int]:
+    """What a number means as money, and where it ends: ``2 grand``, ``12 hundred 50``, ``hundred and eighty``."""
+    piece, unit, end = scan.pieces[i], scan.unit(i), i + 1
+    value = piece.value or 0.0
+    if unit in _MULTIPLE and scan.at(scan.after(i)) and not piece.raw.startswith("0"):
+        value, end = value * _MULTIPLE[unit], scan.after(i) + 1
+        if scan.at(end).kind == "num" and unit == "hundred" and (scan.at(end).value or 999) < 100:
+            value, end = value + (scan.at(end).value or 0), end + 1
+    if value < 100 and scan.key(i - 1) == "and" and scan.role(i - 2, "unit") == "hundred" and not scan.used[i - 2]:
+        value += 100
+    return value, end
 
 
 def _from_to(scan: Scan, i: int) -> bool:
@@ -115,7 +126,7 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
     if money_like and value >= _LEAST_LISTED and _under_a_price(scan, i):
         return "sure"
     led = before - (scan.key(before) == "for")  # take both for 1400
-    whole = _whole(scan, end) or scan.role(led, "cue") == "whole"
+    whole = _whole(scan, end) or scan.role(led, "cue") == "whole" or _summed(scan, before)
     if (whole and value >= 20 and money_like) or (unit == "thousand" and value < 18_000):
         return "likely"
     if raw.startswith("0") or not money_like or value < 10 or ("." in raw and value < 20):
@@ -185,18 +196,32 @@ def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
 def _standing_alone(scan: Scan, i: int, end: int) -> str:
     """Whether a bare number stands where prices stand: between stops, or last after a known word."""
     ends = scan.key(end) in _BOUNDARY or scan.key(end) in _TODAY or scan.at(end).kind == "line"
-    opens = scan.key(i - 1) in _BOUNDARY or scan.at(i - 1).kind == "line"
+    opens = scan.key(i - 1) in _BOUNDARY or scan.at(i - 1).kind == "line" or _speaks(scan, i)
     if ends and opens:
         return "weak"
-    if opens and scan.key(end) in _GOES_ON and (scan.at(i).value or 0) >= _LEAST_BARE:
+    value = scan.at(i).value or 0
+    goes_on = scan.key(end) in _GOES_ON or scan.key(end).startswith("plus")
+    if opens and goes_on and value >= _LEAST_BARE:
         return "poor"
+    if opens and scan.key(end) in ("is", "was") and value >= _ITS_AT_LEAST and value % 5 == 0:
+        return "poor"
+    for_it = scan.key(end) in ("for", "out of") and scan.key(end + 1) in ("it", "them", "this", "all", "these")
+    refused = any(n in scan.key(i - 2) for n in ("not", "wont", "cant", "dont", "didnt"))
+    named = scan.key(i - 1) in _PRICE_VERBS and value >= _LEAST_BARE and value % 5 == 0
+    if named and not refused and (ends or for_it or scan.key(end) in ("out of it", "for it", "for them")):
+        return "sure"
     before = scan.at(i - 1)
     if ends and (before.facts or before.roles or before.key in _LEADS_TO):
         return "poor"
-    its = before.key in ("its", "thats", "give me", "bring", "bring me", "pay", "mine is", "mines") or (
+    its = before.key in ("its", "thats", "give me", "bring", "bring me", "pay", "mine is", "mines", "still") or (
         before.key == "is" and scan.key(i - 2) in ("it", "that", "this")
     )
     return "poor" if ends and its and (scan.at(i).value or 0) >= _ITS_AT_LEAST else ""
+
+
+def _speaks(scan: Scan, i: int) -> bool:
+    """``A: 850 now``: the answer of a chat."""
+    return scan.key(i - 1) == ":" and len(scan.key(i - 2)) <= 2 and scan.at(i - 3).kind in ("line", "")
 
 
 def _term(scan: Scan, end: int) -> int:
@@ -255,19 +280,27 @@ def _around(scan: Scan, i: int, end: int) -> set[str]:
         flags.add("whole")
     if scan.key(i - 1) == "or" or scan.key(before) == "or":
         flags.add("or")
-    if scan.key(end) in _EXTRAS or scan.key(i - 1) == "+" or scan.key(end) == "->":
+    extra = scan.key(end) in _EXTRAS and scan.key(end + 1) not in _ON_TOP  # $2,200 shipping extra
+    if extra or scan.key(i - 1) == "+" or scan.key(end) == "->":
         flags.add("was")
     if scan.key(i - 1) == "+":
         flags.add("plus")
     if _spent(scan, end):
         flags.add("was")
-    if scan.key(end) == "today":
+    if scan.key(end) in ("today", "now") or _concluded(scan, i, end):
         flags.add("now")
+    if scan.key(end) in ("then", "back then", "at the time"):
+        flags.add("was")
     if scan.key(i - 1) == "not" or (scan.key(end) == "?" and scan.key(i - 1) not in _SIGNS):
         flags.add("was")  # named, not asked
     if any(value == "each" for _, value in scan.at(_term(scan, end)).facts):
         flags.add("each")
     return flags
+
+
+def _concluded(scan: Scan, i: int, end: int) -> bool:
+    """``she wants 500, I want it gone, so 400``."""
+    return scan.key(i - 1) == "so" and (is_clause_end(scan, end) or end >= len(scan.pieces))
 
 
 def _summed(scan: Scan, before: int) -> bool:
@@ -320,16 +353,25 @@ def _said_before(scan: Scan, before: int, i: int) -> set[str]:
 
 
 def _in_words(scan: Scan) -> None:
-    """``a grand``, ``a hundred bucks``."""
+    """``a grand``, ``a hundred bucks``, ``half a grand``, ``a grand and a half``."""
     if all(("unit", unit) not in scan.roles for unit in _MULTIPLE):
         return
     for i, piece in enumerate(scan.pieces):
         unit = piece.roles.get("unit")
-        if (
-            unit in _MULTIPLE
-            and not scan.used[i]
-            and (scan.key(i - 1) in ("a", "couple", "one", "un") or scan.at(i - 1).raw.endswith(" a"))
-            and piece.key not in ("k", "mil")
-        ):
-            times = 2 if scan.key(i - 1) == "couple" else 1
-            scan.mark("price", float(times * _MULTIPLE[unit]), i - 1, i + 1, "sure")
+        if unit not in _MULTIPLE or scan.used[i] or piece.key in ("k", "mil"):
+            continue
+        counted = scan.key(i - 1) in ("a", "couple", "one", "un") or scan.at(i - 1).raw.endswith(" a")
+        alone = unit == "grand" and (is_clause_end(scan, i - 1) or i == 0)
+        if counted or alone:
+            end = i + 1 + 3 * _and_a_half(scan, i + 1)
+            flags = _around(scan, i - counted, end)
+            scan.mark("price", float(_times(scan, i) * _MULTIPLE[unit]), i - counted, end, "sure", *flags)
+
+
+def _times(scan: Scan, i: int) -> float:
+    times = 2.0 if scan.key(i - 1) == "couple" else 0.5 if scan.key(i - 2).startswith("half") else 1.0
+    return times + 0.5 * _and_a_half(scan, i + 1)
+
+
+def _and_a_half(scan: Scan, i: int) -> bool:
+    return (scan.key(i), scan.key(i + 1), scan.key(i + 2)) == ("and", "a", "half")

@@ -35,3 +35,60 @@ def _drop_like(scan: Scan, wrong: Mark) -> None:
     for mark in scan.marks:
         if mark.live and mark.attribute == wrong.attribute and mark.value == wrong.value:
             mark.dropped = "put right"
+
+
+_TURN_TOGETHER = frozenset({"limited-slip", "welded", "spool"})
+
+
+def loosely(scan: Scan) -> None:
+    """``locked up with a limited slip``: the loose word gives way to the name of the thing."""
+    named = any(m.attribute == "differential" and m.live and m.value in _TURN_TOGETHER for m in scan.marks)
+    for mark in scan.marks if named else ():
+        if mark.attribute == "differential" and mark.value == "locker" and scan.key(mark.begin).startswith("lock"):
+            mark.dropped = mark.dropped or ("put right" if "locked" in scan.key(mark.begin) else "")
+
+
+def undecided(scan: Scan) -> None:
+    """``posi? not sure``, ``might be posi, might be open``: no fact."""
+    said = [m for m in scan.marks if m.live and m.attribute in _VALUES]
+    for mark in said:
+        if scan.key(mark.end) == "?" and any(
+            scan.role(k, "cue") == "unsure" for k in range(mark.end + 1, mark.end + 4)
+        ):
+            mark.dropped = "asked"
+    for first in said:
+        if not first.hedged:
+            continue
+        for second in scan.within(first.end, first.end + _NEAR // 2):
+            alike = second.attribute == first.attribute and second.value != first.value and second.hedged
+            if alike and not _another_end(scan, first.end, second.begin):
+                first.dropped = second.dropped = "choice"
+
+
+_OPTIONAL = frozenset({"extra", "optional", "separate", "separately", "sold separately", "available"})
+_FAR = 25
+
+
+def not_of_now(scan: Scan) -> None:
+    """``had a locker from the factory but it's open now``; ``locker extra``: what it was, or could have."""
+    said = [m for m in scan.marks if m.live and m.attribute in ("differential", "brakes", "hubs", "knuckle")]
+    for mark in said:
+        if mark.attribute == "differential" and scan.key(mark.end) in _OPTIONAL:
+            mark.dropped = "not stated"
+        if scan.role(mark.end, "cue") != "now":
+            continue
+        for other in said:
+            before = 0 < mark.begin - other.begin < _FAR and not _another_end(scan, other.end, mark.begin)
+            if before and other.attribute == mark.attribute and other.value != mark.value:
+                other.dropped = "as it was"
+
+
+def _another_end(scan: Scan, begin: int, end: int) -> bool:
+    return any(name == "position" for k in range(begin, end) for name, _ in scan.at(k).facts)
+
+
+def of_things_sought(scan: Scan) -> None:
+    """Drop what a seeker does not want: it is missing from nothing."""
+    for mark in scan.marks if scan.wanted else ():
+        if mark.attribute == "missing" and mark.live:
+            mark.dropped = "not wanted"

@@ -11,7 +11,7 @@ from donorbase.reading.terms import terms
 
 _OPENERS = frozenset({
     "im", "i'm", "i", "am", "we", "are", "still", "anyone", ":", "[", "(", "*", "-", "hey", "hi", "ad", "please",
-    "title", "someone", "guys", "just",
+    "title", "someone", "guys", "just", "its",
 })  # fmt: skip
 _MAKE_OFFER = frozenset({"make offer", "make an offer", "make me an offer", "or make offer"})
 _SOLD_OPENERS = frozenset({
@@ -43,7 +43,9 @@ def offer_kind(scan: Scan) -> str:
     early = wanted and (not priced or wanted[0].begin <= 3 or _only_a_budget(scan))
     if wanted and not selling and early and not _money_wanted(scan, wanted[0]):
         return "wanted"
-    if scan.key(0) == "want" and not selling:
+    if _in_need(scan) and not selling and not priced:
+        return "wanted"
+    if (scan.key(0) == "want" or _opens_seeking(scan, priced)) and not selling:
         return "wanted"
     trading = [m for m in said if m.value == "trade"]
     if trading and not (selling and priced) and (not priced or trading[0].begin <= 2):
@@ -92,6 +94,29 @@ _BUDGET = frozenset(
     {"have", "i have", "budget", "up to", "pay", "spend", "max", "ive got", "got", "will pay", "can pay", "saved"}
 )
 _PUT_AWAY = frozenset({"put", "saved", "max", "budget", "to spend", "cash in hand", "in hand", "to", "or less", "tops"})
+
+
+_IN_NEED = frozenset({"need another", "need a replacement", "need another one", "need one for", "in need of"})
+_ASKING = ("any", "whos got", "who has", "do you have", "got any", "know of", "does", "who")
+
+
+def _in_need(scan: Scan) -> bool:
+    """``my rear grenaded, need another one``; ``any rear axles out there?``."""
+    if not _IN_NEED.isdisjoint(scan.keys):
+        return True
+    begin, end = scan.sentences[0] if scan.sentences else (0, 0)
+    asks = scan.key(end) == "?" and scan.key(begin).startswith(_ASKING)
+    asks = asks and not any("interest" in scan.key(k) or scan.key(k) in ("want", "need") for k in range(begin, end))
+    return asks and any(m.attribute in ("item", "part", "position") for m in scan.within(begin, end))
+
+
+def _opens_seeking(scan: Scan, priced: bool) -> bool:
+    """``Need a rear, 4.10``: the first words seek a thing, and no price is asked."""
+    things = any(m.attribute in ("item", "part", "position") for m in scan.within(0, 9))
+    return things and scan.key(0).startswith(_NEEDING) and (not priced or _only_a_budget(scan))
+
+
+_NEEDING = ("need a", "need one", "needing", "need 1", "i need a", "in need")
 
 
 def _seeks(scan: Scan, mark: Mark) -> bool:
@@ -198,7 +223,14 @@ def _first(scan: Scan, name: str, drafts: list[Draft]) -> Mark | None:
     marks = [m for m in scan.marks if m.attribute == name and m.live]
     if name == "mileage_mi" and drafts and all(d.kind == "part" for d in drafts):
         marks = [m for m in marks if m.value >= _AXLE_PARTS_ONLY_MI]
+    if name == "mileage_mi" and len(marks) > 1 and _rolled_over(scan, marks[0], marks[-1]):
+        return marks[-1]
     return marks[0] if marks else None
+
+
+def _rolled_over(scan: Scan, first: Mark, last: Mark) -> bool:
+    """``says 41,088 but it rolled over so 141,088``."""
+    return any(scan.key(k).startswith("rolled") for k in range(first.end, last.begin))
 
 
 def _said_free(scan: Scan) -> bool:

@@ -14,12 +14,15 @@ _ITS_OBJECT_BEFORE = frozenset({"going in", "going into", "going in it", "swappe
 _WHOLE_THINGS = frozenset({"position", "item", "cover_bolts", "ring_gear_in", "lugs"})
 _HAVING = frozenset({"have", "got", "i have", "ive got", "with", "trade", "both"})
 """``have my 3.73 rear to trade``: what a seeker has is not what he seeks."""
+_SAYING = frozenset({"says", "said", "told me", "swears", "thinks", "claims", "tells me", "claimed", "thought"})
 _FAR, _REACH = 5, 8
 
 
 def somebodys(s: Sentence, i: int) -> None:
     """``my other truck has``, ``I have 5.13s going in``: what is said of another thing."""
     key = s.scan.key(i)
+    if s.scan.key(i + 1) in _SAYING or s.scan.key(i + 2) in _SAYING:
+        return  # my neighbor says: what is said may be of the thing on offer
     if _donors(s, i) or (key.startswith(("mine", "ours")) and ("offer", "trade") in s.scan.said):
         return
     if key.partition(" ")[0] in _HANDS and key not in _KIN:
@@ -32,7 +35,7 @@ def somebodys(s: Sentence, i: int) -> None:
     if key == "i put" and not any(m.attribute in _WHOLE_THINGS for m in marks):
         return  # ``I put 4.10s back``: into the axle that is told of
     for mark in marks:
-        if mark.attribute != "fits_years":
+        if mark.attribute not in ("fits_years", "missing"):
             mark.dropped = "another's"
 
 

@@ -5,9 +5,12 @@ from dataclasses import replace
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import Draft
 from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.stock import stock
 
 _MOST = 24
 _TELLING_APART = frozenset({"ratio", "differential", "years", "brakes", "lugs", "bolt_circle_mm", "cover_bolts"})
+_FIRST = 3
+"""A bare number farther on in an advert of some other thing is a size of it."""
 _PAIR_KINDS = frozenset({"part", "wheels-tires"})
 _SKIPPED = frozenset({
     "identical", "matching", "good", "used", "new", "steel", "nice", "alloy", "aluminum", "of", "(", ")", "x",
@@ -26,6 +29,7 @@ def quantities(scan: Scan, drafts: list[Draft]) -> None:
             found = _leading(scan)
         if found and (draft not in axles or len(axles) == 1) and found[0] > 1:
             draft.marks.append(Mark("quantity", found[0], found[1], found[1] + 1))
+    stock(scan, drafts)
 
 
 def _count(scan: Scan, k: int) -> int:
@@ -50,6 +54,8 @@ def _before(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     start = min((draft.begin, *draft.spans)) if draft.spans else draft.begin
     for k in range(start - 1, max(start - 7, -1), -1):
         count = _count(scan, k)
+        if count and scan.key(k - 1) in ("one of", "1 of"):
+            return None  # one of the two rears
         if count:
             return count, k
         if is_sentence_end(scan, k) or scan.key(k) in (",", "|", "/", "-", "for", "with", "off"):
@@ -77,6 +83,8 @@ def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
 
 def _pair(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     for k, piece in enumerate(scan.pieces):
+        if piece.key == "both" and any(name == "part" and value != draft.part for name, value in scan.at(k + 1).facts):
+            continue  # both joints new
         if piece.roles.get("count") == "2" or piece.key in (
             "both",
             "for both",
@@ -98,9 +106,23 @@ def _leading(scan: Scan) -> tuple[int, int] | None:
             return None
         count = _count(scan, k)
         glued = scan.at(k + 1).glued and scan.key(k + 1) not in (")", ",")
-        if count and not glued and scan.unit(k) == "" and not scan.role(k - 1, "label"):
+        opened = (k <= _FIRST and scan.key(k - 1) != ",") or _opened(scan, k)
+        if count and opened and not glued and scan.unit(k) == "" and not scan.role(k - 1, "label"):
             return count, k
     return None
+
+
+def _opened(scan: Scan, k: int) -> bool:
+    """Whether a number counts things: ``(5)``, ``have 4``, ``, 12 one-quart bottles``; not ``, 4 jaw``."""
+    if scan.key(k - 1) in ("(", "of", "have", "i have", "got") or scan.at(k - 1).kind == "line":
+        return True
+    if scan.key(k - 1) != ",":
+        return False
+    behind = range(k + 1, k + 5)
+    stop = next((j for j in behind if scan.key(j) in (",", ".", "")), k + 5)
+    return bool(scan.role(k, "count")) or any(
+        len(scan.key(j)) > 4 and scan.key(j).endswith("s") for j in range(k + 1, stop)
+    )
 
 
 def apart(drafts: list[Draft]) -> list[Draft]:

@@ -8,6 +8,8 @@ from donorbase.reading.sentence import OFFER
 _NO = frozenset(
     {"no", "nope", "nah", "never", "negative", "n", "none", "not", "it is not", "isnt", "nop", "nada", "non"}
 )
+_NOT_THERE = frozenset({"gone", "missing", "sold"})
+_ONLY_LABELLED = _NOT_THERE | {"n", "y", "none", "never", "not"}
 _YES = frozenset({"yes", "yep", "yup", "yeah", "y", "si", "sí", "oui", "yes sir"})
 _BEFORE_AN_ANSWER = frozenset({"?", ">", ":", "a", "-", '"', "'", "*", "—", "–", "!", "•"})
 _LEADING = frozenset({"it", "its", "is", "they", "are", "theyre", "no", "sir", "thats"})
@@ -22,7 +24,7 @@ def questions(scan: Scan) -> None:
     if "?" in scan.keys:
         _answered(scan)
     for i, piece in enumerate(scan.pieces):
-        if piece.key in _NO:
+        if piece.key in _NO or piece.key in _NOT_THERE:
             _ticked(scan, i, no=True)
         elif piece.key in _YES:
             _ticked(scan, i, no=False)
@@ -91,7 +93,8 @@ def _says_no(scan: Scan, begin: int) -> bool:
     k = begin
     while scan.key(k) in _LEADING - _NO and k < begin + 3:
         k += 1
-    return scan.key(k) in _NO or (k > begin and scan.role(k, "cue") == "not")
+    doubted = scan.key(k) == "dont" and scan.key(k + 1).startswith(("think", "believe"))
+    return doubted or scan.key(k) in _NO | _NOT_THERE or (k > begin and scan.role(k, "cue") == "not")
 
 
 def _reach(scan: Scan, begin: int, end: int) -> int:
@@ -117,12 +120,12 @@ def _no_to(mark: Mark) -> None:
 
 def _ticked(scan: Scan, i: int, no: bool) -> None:
     """``kingpins no, ball joints yes``; ``duals: no``; ``LSD=yes``; ``hubs: none``."""
-    if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces)):
+    if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces) or _ticks_on(scan, i + 1)):
         return
     k = i - 1
     labelled = scan.key(k) in (":", "=")
     k -= labelled
-    if scan.key(i) in ("n", "y", "none", "never", "not") and not labelled:
+    if scan.key(i) in _ONLY_LABELLED and not labelled:
         return
     for mark in scan.within(k - 2, k + 1):
         if mark.end != k + 1 or mark.attribute in OFFER:
@@ -131,3 +134,9 @@ def _ticked(scan: Scan, i: int, no: bool) -> None:
             _no_to(mark)
         elif mark.attribute == "part" and not any(n == "hubs" for n, _ in scan.at(k).facts):
             mark.attribute = "has"
+
+
+def _ticks_on(scan: Scan, k: int) -> bool:
+    """``calipers yes rotors no``: the next thing of the list follows at once."""
+    named = any(name == "part" for name, _ in scan.at(k).facts)
+    return named and scan.key(k + 1) in (_NO | _YES)

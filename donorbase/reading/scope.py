@@ -4,10 +4,10 @@ import itertools
 from collections.abc import Callable
 
 from donorbase.reading.damage import damage, repairs
-from donorbase.reading.denial import bare_housing, deny, gone, lack, taken
-from donorbase.reading.inclusion import included_after, included_before
+from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, taken
+from donorbase.reading.inclusion import included_after, included_before, listed_alone
 from donorbase.reading.kept import not_for_sale
-from donorbase.reading.mood import superseded, unsaid
+from donorbase.reading.mood import loosely, not_of_now, of_things_sought, superseded, undecided, unsaid
 from donorbase.reading.possession import somebodys
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
@@ -25,11 +25,17 @@ def scopes(scan: Scan) -> None:
     for mark in scan.marks:
         at.setdefault(mark.begin, []).append(mark)
     for begin, end in scan.sentences:
-        _read(Sentence(scan, at, begin, end))
+        sentence = Sentence(scan, at, begin, end)
+        _read(sentence)
+        listed_alone(sentence)
     damage(scan)
     repairs(scan)
     bare_housing(scan)
     superseded(scan)
+    loosely(scan)
+    undecided(scan)
+    not_of_now(scan)
+    of_things_sought(scan)
     _choices(scan)
     _limits(scan)
 
@@ -107,7 +113,7 @@ def as_it_was(s: Sentence, i: int) -> None:
         for mark in s.marks(i + 1, now):
             if mark.attribute not in OFFER:
                 mark.dropped = "as it was"
-    elif s.scan.key(i) in ("used to be", "originally", "previously", "used to have", "it had", "i had", "had"):
+    elif s.scan.key(i) in _ONCE:
         told = s.scan.key(i) in _HAD and s.scan.key(i - 1) not in ("used", "originally")
         for mark in [m for m in s.marks(i + 1, s.clause_end(i)) if m.attribute not in _NEVER_PAST][:1]:
             if not told or _otherwise(s, mark):
@@ -117,6 +123,7 @@ def as_it_was(s: Sentence, i: int) -> None:
 _HAD = frozenset({"it had", "had"})
 _NEVER_PAST = OFFER | {"position"}
 """``I had the front cover off``: it is still the front."""
+_ONCE = _HAD | {"used to", "used to be", "originally", "previously", "used to have", "i had"}
 
 
 def _otherwise(s: Sentence, mark: Mark) -> bool:
@@ -181,5 +188,5 @@ def _limits(scan: Scan) -> None:
 _RULES: dict[str, Callable[[Sentence, int], None]] = {
     "not": deny, "no": lack, "neither": deny, "gone": gone, "fits": fits, "for": meant_for, "mine": somebodys,
     "return": in_return, "hedge": hedge, "with": included_after, "included": included_before, "was": as_it_was,
-    "taken": taken, "unsaid": unsaid,
+    "taken": taken, "unsaid": unsaid, "absent": absent,
 }  # fmt: skip

@@ -73,7 +73,7 @@ def _belongs(draft: Draft, name: str) -> bool:
         return (
             not (draft.part == "driveshaft" and name in _NOT_OF_DRIVESHAFT) and name not in ("has",)
         ) or name == "has"
-    return True
+    return not (draft.kind == "vehicle" and name in ("has", "missing"))
 
 
 def _turned(draft: Draft, mark: Mark) -> Mark | None:

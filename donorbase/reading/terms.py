@@ -26,7 +26,7 @@ def terms(scan: Scan, places: Places, kind: str, price: Mark | None) -> list[Fac
 
 def _holds(scan: Scan, mark: Mark, kind: str, price: Mark | None) -> bool:
     """Whether a term is said of the price asked."""
-    if _refused(scan, mark):
+    if _refused(scan, mark) or _of_another_price(scan, mark, price):
         return False
     match mark.value:
         case "trades-considered":
@@ -46,6 +46,14 @@ def _called_lowest(scan: Scan, price: Mark) -> bool:
     """``lowest? it's 400``."""
     asked_at = [k for k in range(max(0, price.begin - 7), price.begin) if scan.key(k) == "lowest"]
     return bool(asked_at) and scan.key(asked_at[-1] + 1) == "?"
+
+
+def _of_another_price(scan: Scan, mark: Mark, price: Mark | None) -> bool:
+    """``2500 firm, kidding, 600``: a term right behind a price that is taken back goes with it."""
+    before = [m for m in scan.marks if m.attribute == "price" and m.end == mark.begin]
+    between = range(mark.end, price.begin if price else 0)
+    taken_back = any(scan.role(k, "cue") == "correct" for k in between)
+    return bool(before) and price is not None and price not in before and taken_back
 
 
 def _refused(scan: Scan, mark: Mark) -> bool:

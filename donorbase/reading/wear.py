@@ -1,6 +1,6 @@
 """Step 11b: wear told of a part that can wear: ``left unit bearing has some play``, ``lowers shot``."""
 
-from donorbase.reading.clauses import is_sentence_end
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.tokens import Piece
 
@@ -8,8 +8,8 @@ _BAD = frozenset({
     "shot", "bad", "toast", "toasted", "junk", "junked", "worn", "wore", "wore out", "worn out", "loose", "sloppy",
     "rough", "trashed", "fried", "roasted", "wasted", "going out", "gritty", "crunchy", "clunks", "clunk", "kaput",
     "finished", "play", "slop", "wobbly", "wobble", "noisy", "howls", "growls", "hums", "rumbles", "whines",
-    "roars", "grinds", "grumbles", "squeals", "screams", "whirrs", "whirs", "no good", "questionable", "done",
-    "tired", "failing", "dead",
+    "roars", "grinds", "grumbles", "squeals", "screams", "sings", "singing", "making noise", "makes noise",
+    "whirrs", "whirs", "no good", "questionable", "tired", "failing", "dead",
 })  # fmt: skip
 _BAD_BRAKES = frozenset({
     "thin", "gone", "gouged", "scored", "warped", "low", "grooved", "bald", "rivets", "metal to metal", "chewed",
@@ -42,7 +42,33 @@ _ATTRIBUTES = frozenset({
     "failing", "tired",
 })  # fmt: skip
 _PADS = frozenset({"pads", "pad", "shoes", "shoe", "brake shoes", "brake pads", "linings"})
+_SEALS = frozenset(
+    {"seal", "seals", "axle seal", "axle seals", "pinion seal", "wheel seal", "wheel seals", "pinion seals"}
+)
+_BAD_SEALS = frozenset({
+    "let go", "shot", "bad", "blown", "gone", "toast", "wet", "junk", "failed", "failing", "pouring", "weak",
+    "weepy", "damp", "soaked", "dribbles", "dribbling", "torn", "ripped",
+})  # fmt: skip
 _GEARS = frozenset({"teeth", "tooth", "ring gear", "gears", "pinion gear", "ring and pinion"})
+_IN_TWO_WORDS = frozenset(
+    {
+        "going out",
+        "wore out",
+        "worn out",
+        "had it",
+        "no good",
+        "on borrowed",
+        "past it",
+        "make noise",
+        "makes noise",
+        "making noise",
+        "have noise",
+        "has noise",
+    }
+)
+_NONE = frozenset({"no", "zero", "without", "any", "0", "not", "hardly", "little", "minimal", "nil"})
+_REPAIRED = frozenset({"were", "was", "been", "got", "just", "had", "all", "both", "get"})
+"""``unit bearings were done at 80k``: they are new."""
 _REACH = 7
 
 
@@ -63,6 +89,8 @@ def _wears(scan: Scan, i: int, piece: Piece) -> str:
     """The defect that wear of the part at a place is; empty for what does not wear."""
     if piece.key in _PADS:
         return "worn-brakes"
+    if piece.key in _SEALS:
+        return "leaking"
     if piece.key in _GEARS:
         return "damaged-gears"
     if ("knuckle", "ball-joint") in piece.facts or piece.key in ("ball joint", "ball joints"):
@@ -78,7 +106,13 @@ def _wears(scan: Scan, i: int, piece: Piece) -> str:
 
 def _is_bad(scan: Scan, k: int, defect: str) -> bool:
     key = scan.key(k)
+    if f"{key} {scan.key(k + 1)}" in _IN_TWO_WORDS:
+        return defect != "damaged-gears"
     extra = _BAD_BRAKES if defect == "worn-brakes" else _BAD_GEARS if defect == "damaged-gears" else frozenset()
+    if key == "done":
+        return is_clause_end(scan, k + 1) and scan.key(k - 1) not in _REPAIRED
+    if defect == "leaking":
+        return key in _BAD_SEALS
     if defect == "damaged-gears":
         return key in extra or key in ("shot", "toast", "junk", "trashed", "fried")
     return key in _BAD or key in extra
@@ -117,7 +151,7 @@ def _told_before(scan: Scan, i: int, defect: str) -> int:
     k = i - 1
     while k > i - _REACH and scan.key(k) in _ADJECTIVES:
         k -= 1
-    if scan.key(k) in _ATTRIBUTES and defect != "damaged-gears":
+    if scan.key(k) in _ATTRIBUTES and defect not in ("damaged-gears", "leaking"):
         return k + 1
     if (
         scan.key(k) in ("needs", "need", "needing")
@@ -125,5 +159,7 @@ def _told_before(scan: Scan, i: int, defect: str) -> int:
         and scan.key(k - 1) not in ("you", "will", "i", "we", "who")
     ):
         return k + 1
+    if scan.key(k - 2) in _NONE or scan.at(k - 2).value == 0:
+        return 0
     in_it = scan.key(k) in ("in", "on") and scan.key(k - 1) in ("play", "slop", "noise", "wobble")
     return k if in_it and defect in ("worn-bearing", "worn-ball-joint") else 0

@@ -24,6 +24,11 @@ PRICES = [
     ("price dropped from 1000 to 850", 850), ("$8OO", 800), ("1 500 $", 1500),
     ("10% buyer's premium, buy now 475", 475),
     ("$850 today, $1000 tomorrow", 850), ("turned down 700, want 850", 850), ("so call it 450", 450),
+    ("500 4 both", 500), ("price for rear: 350", 350), ("make it 700 and they are yours", 700), ("$20, make it 15", 15),
+    ("600 and maybe I throw in the cover", 600), ("1500 race ready", 1500), ("five hundred even", 500),
+    ("F 900, R 600, take both for 1300", 1300), ("$750 $600", 600), ("I have 2,500 invested, 1,400 gets them", 1400),
+    ("$1,100 + $450, or $1,400 if you clear my bay", 1400), ("dealer quoted me 3400 for one. mine is 900", 900),
+    ("225 or make me an offer", 225), ("shop bill was there ($1,340 then). I'm at $725", 725), ("7k rated, $550", 550),
 ]  # fmt: skip
 NO_PRICES = [
     "make offer",
@@ -42,6 +47,7 @@ NO_PRICES = [
     "hubs spin free",
     "auction Sat 10/14",
     "drove 3k on it since",
+    "$4-500 depending on how fast",
 ]
 
 
@@ -57,7 +63,9 @@ def test_no_price(read: Read, text: str) -> None:
 
 TERMS = [
     ("$400 firm", ["firm"]), ("$400 obo", ["or-best-offer"]), ("$400, trades welcome", ["trades-considered"]),
-    ("$400 each", ["each"]),
+    ("$400 each", ["each"]), ("$400. bearings firm and tight", []), ("$400 not firm", []), ("$400. trades? no", []),
+    ("$400, I'm flexible", ["or-best-offer"]), ("$400, will take less from a neighbor", ["or-best-offer"]),
+    ("lowest? it's 400", ["firm"]), ("got them in trade, $400", []), ("2500 firm, kidding, 600", []),
     ("$400 no trades", []), ("$400, no lowballers", []), ("$400 negociable", ["or-best-offer"]),
     ("$70 cada una", ["each"]),
     ("$400 open diff", []), ("$400, tubes 40 in long each", []),
