@@ -116,7 +116,7 @@ _BRAKE_PARTS = {"rotor": "disc", "caliper": "disc", "brake-drum": "drum"}
 
 def _told(mark: Mark) -> tuple[str, object]:
     """What a mark tells of the axle: a rotor tells of its brakes."""
-    kind = _BRAKE_PARTS.get(str(mark.value)) if mark.attribute == "part" else None
+    kind = _BRAKE_PARTS.get(str(mark.value)) if mark.attribute in ("part", "has") else None
     return ("brakes", kind) if kind else (mark.attribute, mark.value)
 
 
