@@ -19,6 +19,8 @@ COMMANDS = {
     "note": ("donorbase.cli.candidate_moves:note", "Note what the seller said, or anything else."),
     "price": ("donorbase.cli.candidate_moves:price", "Note what is asked now."),
     "correct": ("donorbase.cli.candidate_moves:correct", "Put right what was read, or add what was found out."),
+    "join": ("donorbase.cli.candidate_joins:join", "Say that two candidates are one axle, advertised twice."),
+    "part": ("donorbase.cli.candidate_joins:part", "Take a text out of a candidate: it is of another axle."),
     "undo": ("donorbase.cli.candidate_moves:undo", "Take back the newest change."),
     "judge": ("donorbase.cli.candidate_judge:judge", "Judge anew what is due, and show what changed."),
 }

@@ -81,17 +81,28 @@ def _show(judged: "tuple[ForBuild, ...]", outcome: "Outcome | None", as_json: bo
 
     numbers = dict(outcome.candidates) if outcome else {}
     if as_json:
-        kept = {"listing_id": outcome.listing_id if outcome else None, "is_new": bool(outcome and outcome.is_new)}
+        kept: dict[str, Any] = {
+            "listing_id": outcome.listing_id if outcome else None,
+            "is_new": bool(outcome and outcome.is_new),
+        }
+        if outcome and outcome.repost_of:
+            kept["repost_of"] = outcome.repost_of.sighting_id
         show_json({**kept, "builds": [one.as_json() | {"candidate": numbers.get(one.build)} for one in judged]})
         return
     show_for_builds(judged, numbers)
     if outcome is None:
         say("It suits none of your builds, so it was not kept. --build NAME keeps it all the same.")
-    elif not outcome.is_new:
+        return
+    first = next(iter(numbers.values()))
+    if not outcome.is_new:
         say("This text was kept before; it is marked as seen again.")
-    if outcome:
-        first = next(iter(numbers.values()))
-        say(f"`donorbase candidate show {first}` shows it whole, `donorbase candidate asked {first}` moves it on.")
+    elif outcome.repost_of:
+        say(
+            f"The same axle was kept before: this is text {outcome.sighting_id} of it, much like its text "
+            f"{outcome.repost_of.sighting_id}. If it is of another axle: "
+            f"`donorbase candidate part {first} {outcome.sighting_id}`."
+        )
+    say(f"`donorbase candidate show {first}` shows it whole, `donorbase candidate asked {first}` moves it on.")
 
 
 def show_for_builds(judged: "tuple[ForBuild, ...]", numbers: "Mapping[str, int] | None" = None) -> None:

@@ -136,6 +136,8 @@ def _tell(keeper: Any, done: "Gathered", judged: bool, as_json: bool) -> None:
         return
     bad = f", {done.faulty:,} bad rows left out" if done.faulty else ""
     say(f"Kept {done.added:,} new listings; {done.known:,} were known{bad}. New candidates: {done.candidates:,}.")
+    if done.reposts:
+        say(f"Of the new ones {done.reposts:,} repeat an axle that was kept before; `candidate part` parts wrong ones.")
     if done.backup:
         say(f"The database as it was before lies at {done.backup}")
     if found:

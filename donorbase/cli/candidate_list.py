@@ -16,6 +16,7 @@ _VERDICTS = ("fits", "fits with work", "unclear", "does not fit")
 @click.option("--state", "states", multiple=True, type=click.Choice(_STATES), help="In this state; may be repeated.")
 @click.option("--verdict", "verdicts", multiple=True, type=click.Choice(_VERDICTS), help="With this verdict; likewise.")
 @click.option("--all", "everything", is_flag=True, help="Also those that you bought or let pass, or that are gone.")
+@click.option("--limit", type=click.IntRange(1), help="Show at most so many.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
 @click.pass_obj
@@ -25,6 +26,7 @@ def list_(
     states: tuple[str, ...],
     verdicts: tuple[str, ...],
     everything: bool,
+    limit: int | None,
     as_json: bool,
     as_csv: bool,
 ) -> None:
@@ -34,7 +36,7 @@ def list_(
     from donorbase.services.candidates import OPEN_STATES, candidates
 
     shown = states or (() if everything else OPEN_STATES)
-    found = candidates(open_house(database), builds, shown, verdicts)
+    found = candidates(open_house(database), builds, shown, verdicts, limit)
     heads = ("no.", "build", "state", "verdict", "chance", "landed, USD", "asks, USD", "miles", "last seen", "listing")
     if as_json:
         show_json([one.as_json() for one in found])

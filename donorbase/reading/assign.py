@@ -211,7 +211,8 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
     found: dict[int, tuple[list[Draft], str]] = {}
     by_position = {d.position: d for d in drafts if d.kind in ("axle", "housing") and d.position}
     for i, piece in enumerate(scan.pieces):
-        if piece.roles.get("cue") in _ALL_CUES or piece.key in ("both", "neither", "both axles"):
+        of_all = piece.roles.get("cue") in _ALL_CUES or piece.key in ("both", "neither", "both axles")
+        if (of_all and not _both_of_a_part(scan, i)) or _all_at_once(scan, i):
             found[i] = ([d for d in drafts if d.kind in ("axle", "housing")] or drafts, _form(scan, i, i + 1))
     joined: list[Draft] = []
     for number, head in enumerate(heads):
@@ -237,6 +238,18 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
         ):
             found[min((head.begin, *head.spans))] = ([by_position[head.positions[0]]], "head")
     return found
+
+
+def _both_of_a_part(scan: Scan, i: int) -> bool:
+    """``calipers missing both.``: both of one end's, not both ends."""
+    return scan.key(i) == "both" and scan.role(i - 1, "cue") in ("no", "gone", "taken") and is_clause_end(scan, i + 1)
+
+
+def _all_at_once(scan: Scan, i: int) -> bool:
+    """``2 fronts 1 rear, all single wheel``: what opens a clause with ``all`` is told of each."""
+    following = scan.at(i + 1)
+    told = following.kind == "num" or any(name not in ("position", "part") for name, _ in following.facts)
+    return scan.key(i) in ("all", "everything") and told and is_clause_end(scan, i - 1)
 
 
 def _joined(scan: Scan, first: Head, second: Head) -> bool:

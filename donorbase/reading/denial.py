@@ -72,9 +72,9 @@ _TELLING_ON = frozenset(
 
 def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
-    if _teeth(s, i) or _only_answers(s, i) or option_at_a_price(s, i):
+    if _teeth(s, i) or _puts_right(s, i) or _only_answers(s, i) or option_at_a_price(s, i):
         return
-    if _behind_a_label(s, i) or _puts_right(s, i):
+    if _behind_a_label(s, i):
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER]
@@ -94,7 +94,7 @@ def lack(s: Sentence, i: int) -> None:
 def _puts_right(s: Sentence, i: int) -> bool:
     """``drum... no, rear disc``: another value of the same kind follows, and the one before it was a slip."""
     dots = s.scan.key(i - 1) == "." and s.scan.key(i - 2) == "."
-    taken_back = s.scan.key(i + 1) == "," or s.scan.key(i + 1) in _TAKES_BACK or dots
+    taken_back = s.scan.key(i + 1) == "," or s.scan.key(i + 1) in _TELLING_ON or dots
     still_denied = any(s.scan.role(k, "cue") == "not" for k in range(i + 1, i + 4))
     if s.scan.key(i) != "no" or not taken_back or still_denied:
         return False
@@ -106,11 +106,10 @@ def _puts_right(s: Sentence, i: int) -> bool:
                 if slip.begin == slips[-1].begin:
                     slip.dropped = "put right"
             return True
-    return dots and s.scan.key(i + 1) in (",", *_TAKES_BACK)
+    return dots and s.scan.key(i + 1) in (",", *_TELLING_ON)
 
 
 _NEAR = 8
-_TAKES_BACK = frozenset({"those", "thats", "its", "it", "theyre", "they", "wait", "these", "that", "the"})
 _BRAKE_PARTS = {"rotor": "disc", "caliper": "disc", "brake-drum": "drum"}
 
 
@@ -153,7 +152,7 @@ def taken(s: Sentence, i: int) -> None:
     found = [m for m in s.marks(i + 1, min(end, i + _TAKEN_FROM)) if m.attribute in ("part", "has")]
     if not found:
         return
-    after = {s.scan.key(k) for k in range(found[0].end, end)}
+    after = {s.scan.key(k).partition(" ")[0] for k in range(found[0].end, end)}
     kept = s.scan.key(i).endswith(("sold the", "kept the", "sold both", "kept both"))
     if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"}:
         for mark in found:

@@ -194,6 +194,8 @@ def _miles(scan: Scan, i: int) -> None:
         unit, value = "km", value * 1000 if len(scan.pieces[i].raw.partition(".")[2]) == 3 else value
     if unit == "mile" and _IN_THOUSANDS[0] <= value <= _IN_THOUSANDS[1] and scan.key(end - 1) in _DIALS:
         value *= 1000  # 188 on the clock
+    if not unit and not thousands and value % 1 == 0 and _bare_thousands(scan, i, value):
+        value *= 1000
     far = unit in ("mile", "km")
     if far and scan.key(i - 1) == "-" and scan.at(i - 2).kind == "num" and scan.at(i - 2).glued is False:
         scan.use(i - 2, end)  # 120-130k miles
@@ -280,6 +282,11 @@ def _retired(scan: Scan, i: int) -> bool:
         if scan.key(k) in _RETIRED:
             return True
     return False
+
+
+def _bare_thousands(scan: Scan, i: int, value: float) -> bool:
+    """``mileage 117``: nobody tells a truck's miles one by one."""
+    return _IN_THOUSANDS[0] <= value <= _IN_THOUSANDS[1] and _told_miles(scan, i) and "," not in scan.pieces[i].raw
 
 
 def _as_driven(scan: Scan, i: int) -> bool:

@@ -22,7 +22,7 @@ _GEARING = frozenset({"open", "limited-slip", "locker", "selectable-locker", "au
 def ratios(scan: Scan) -> None:
     """Every ratio that its writing or its neighbours make sure."""
     coded = "l" in scan.keys
-    pinion = any(key.startswith("pinion") for key in scan.keys)
+    pinion = " pinion" in " ".join(["", *scan.keys])
     for rule in (
         _tooth_labels,
         _named_teeth,

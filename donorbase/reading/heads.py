@@ -98,6 +98,8 @@ class _Said:
             if is_clause_end(self.scan, k) and not (self.scan.key(k) in (",", "/") and k == i - 2):
                 return None
             if k in self.positions and k not in self.owned:
+                if self._labels_more(k, i):
+                    return None
                 other = k - 2
                 joined = self.scan.key(k - 1) in ("and", "&", "+", "n", "/")
                 if joined and other in self.positions and other not in self.owned:
@@ -120,11 +122,16 @@ class _Said:
                 return None
         return None
 
+    def _labels_more(self, k: int, i: int) -> bool:
+        """``R: full float drums``: an end that labels more than the noun is of an axle, not of the part."""
+        more = any(self.scan.at(j).facts or self.scan.at(j).kind == "num" for j in range(k + 2, i))
+        return self.nouns[i][0] == "part" and self.scan.key(k + 1) in (":", "=") and more
+
     def _opens_the_next(self, k: int) -> bool:
         """``manual hubs, rear full float``: behind a comma, with more to tell, an end is no word of the noun before."""
         following = self.scan.at(k + 1)
         told = any(name not in ("position", "price_terms") for name, _ in following.facts)
-        verb = following.key in _VERBS
+        verb = following.key in _VERBS or following.key in (":", "=")
         before = k - 1 - (self.scan.key(k - 1) == "the")
         return self.scan.key(before) in (",", ".", "|") and (told or verb or following.kind == "num")
 

@@ -88,8 +88,10 @@ def _subject_end(s: Sentence, but: int) -> int:
 
 def listed_alone(s: Sentence) -> None:
     """``Both rotors, both knuckles, tie rod.``: a sentence that is nothing but parts tells what is there."""
+    if s.begin == 0 or s.end - s.begin > _LONGEST_LIST:
+        return
     parts = [m for m in s.marks(s.begin, s.end) if m.attribute == "part"]
-    if len(parts) < _LIST or s.end - s.begin > _LONGEST_LIST or not _axle_before(s):
+    if len(parts) < _LIST or not _axle_before(s):
         return
     if all(k in {m.begin for m in parts} or s.scan.key(k) in LINKS or modifies(s, k) for k in range(s.begin, s.end)):
         _along(s, parts)

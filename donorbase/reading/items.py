@@ -124,7 +124,12 @@ def _names_axle(scan: Scan, head: Head, named: list[Head]) -> bool:
     )
     if plural or not said or set(head.positions) <= said:
         return True
-    return scan.key(head.end) == ":" or scan.priced(head.begin, head.end + 4) is not None or len(said) == 2
+    return scan.key(head.end) == ":" or _priced_end(scan, head) or len(said) == 2
+
+
+def _priced_end(scan: Scan, head: Head) -> bool:
+    """``front $300``; ``3.73 front and rear. $300`` prices no end."""
+    return len(head.positions) == 1 and scan.priced(head.begin, head.end + 4) is not None
 
 
 def _added(scan: Scan, head: Head) -> bool:

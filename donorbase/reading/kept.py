@@ -12,6 +12,7 @@ _PARTING = frozenset({
     "will separate", "would separate", "can separate", "could separate", "may separate", "might separate",
     "consider parting", "will part", "would part", "could part", "might part", "can part",
 })  # fmt: skip
+_OPENING = frozenset({phrase.rpartition(" ")[0] for phrase in _PARTING})
 _AFTER_SOLD = frozenset({"to", "last", "already", "yesterday", "this", "today", "-", "and", "the"})
 _SHORT = 14
 """A sentence or row with ``sold`` that is no longer speaks of one thing."""
@@ -52,6 +53,8 @@ def _pictured(scan: Scan, begin: int, end: int) -> None:
 def _sold_apart(scan: Scan, begin: int, end: int) -> None:
     """``will consider parting: rotors 50, calipers 40``: the whole is what is offered."""
     for k in range(begin, end):
+        if scan.key(k) not in _OPENING:
+            continue
         phrase = f"{scan.key(k)} {scan.key(k + 1)}"
         if phrase in _PARTING and scan.key(k - 1) not in ("not", "wont", "never"):
             _drop([m for m in scan.within(k, end) if m.attribute != "price_terms"], "sold apart")

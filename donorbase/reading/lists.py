@@ -68,8 +68,19 @@ def _more_for_it(s: Sentence, i: int, prices: list[Mark]) -> bool:
         return True
     if any(s.scan.key(k) in ("add", "extra", "more") for k in range(i + 1, behind)):
         return any(i < m.begin < behind for m in prices)
+    choices = [k for k in range(s.begin, s.end) if s.scan.role(k, "cue") in ("with", "no") and _sum_before(s, k)]
+    if len(choices) > 1 and i in choices:
+        return True
     cues = {s.scan.role(k, "cue") for k in range(s.begin, s.end) if s.scan.role(k, "cue") in ("with", "no")}
     return len(prices) > 1 and len(cues) > 1 and any(i - 3 <= m.begin < i or i < m.begin <= i + 5 for m in prices)
+
+
+def _sum_before(s: Sentence, k: int) -> bool:
+    piece = s.scan.at(k - 1)
+    return piece.kind == "num" and (piece.value or 0) >= _LEAST_SUM
+
+
+_LEAST_SUM = 50
 
 
 def next_part(s: Sentence, k: int) -> bool:

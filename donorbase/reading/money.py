@@ -1,23 +1,14 @@
 """Step 10: prices: which numbers are money, which of them is asked, and on what terms."""
 
+from donorbase.reading.beside_price import SIGNS, said_beside, said_of_all, summed, term_place
 from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.scan import Scan
 
-_SIGNS = frozenset({"$", "us$", "€", "£", "usd"})
 _PLACEHOLDERS = frozenset({1, 12, 123, 1234, 12345, 123456, 1111, 11111, 111111, 99999, 999999, 9999999, 1234567})
 _BOUNDARY = frozenset({".", ",", ";", "!", "|", "-", ")", "/", "(", "?", "~~", "->", "+", "w/", "plus", ""})
-_TODAY = frozenset({"today", "tonight", "now", "cash", "loaded", "takes", "buys", "gets"})
+_TODAY = frozenset({"today", "tonight", "now", "cash", "loaded", "here", "takes", "buys", "gets"})
 _LEADS_TO = frozenset({"so", "for", "at", "say", "like", "and", "or"})
 _OPENS_A_PRICE = frozenset({"now", "want", "wants", "first", "only", "number"})
-_EXTRAS = frozenset({
-    "core", "core charge", "core deposit", "deposit", "delivery", "freight", "shipping", "handling", "fee", "fees",
-    "load", "premium", "buyers premium", "loading fee", "entry", "tax", "crate fee", "to ship", "to deliver",
-    "for delivery",
-})  # fmt: skip
-"""What a price beside the asking price can be for."""
-_ON_TOP = frozenset({"extra", "not", "is", "additional", "on", "separate", "available", "not included", "is extra"})
-_MOST_AT_ONCE = 12
-"""``600 for the 5``: so many things at one price."""
 _HANDED_OVER = frozenset({"shipped", "picked", "delivered", "loaded", "ob0", "postpaid"})
 """``190 shipped``, ``160 picked up``."""
 _AFTER_MILES = frozenset({"on", "since", "ago", "rating", "rated", "gvw", "winch", "trailer", "of", "after", "before"})
@@ -59,10 +50,10 @@ def _struck(scan: Scan) -> set[int]:
 
 def _price(scan: Scan, i: int, struck: set[int]) -> None:
     piece, unit = scan.pieces[i], scan.unit(i)
-    signed = scan.key(i - 1) in _SIGNS or (scan.key(i - 1) in ("s",) and scan.key(i - 2) == "us")
+    signed = scan.key(i - 1) in SIGNS or (scan.key(i - 1) in ("s",) and scan.key(i - 2) == "us")
     value, end = _amount(scan, i)
     after_sign = (
-        scan.key(end) in _SIGNS and not (scan.at(end + 1).kind == "num" and scan.at(end + 1).glued)
+        scan.key(end) in SIGNS and not (scan.at(end + 1).kind == "num" and scan.at(end + 1).glued)
     ) or scan.role(end, "unit") == "dollar"
     end += after_sign
     crossed = i in struck
@@ -75,14 +66,14 @@ def _price(scan: Scan, i: int, struck: set[int]) -> None:
     if signed and scan.key(end) == "-" and scan.at(end + 1).kind == "num" and scan.at(end + 1).glued and value < 10:
         strength = ""  # $4-500: somewhere between
     if strength and (value > 1 or signed):
-        flags = {strength, *_around(scan, i, end)}
+        flags = {strength, *said_beside(scan, i, end)}
         if crossed:
             flags.add("was")
         if signed and any(m.attribute == "price" and m.end == i - 1 for m in scan.marks[-1:]):
             flags.add("now")  # $750 $600: the sign of crossing out got lost
         if value in _PLACEHOLDERS or value > 100_000:
             flags.add("placeholder")
-        scan.mark("price", round(value, 2), i - (signed and scan.key(i - 1) in _SIGNS), end, *flags)
+        scan.mark("price", round(value, 2), i - (signed and scan.key(i - 1) in SIGNS), end, *flags)
 
 
 def _amount(scan: Scan, i: int) -> tuple[float, int]:
@@ -100,8 +91,8 @@ def _amount(scan: Scan, i: int) -> tuple[float, int]:
 
 def _from_to(scan: Scan, i: int) -> bool:
     """``dropped from 1000 to 850``: the second number."""
-    first = i - 2 - (scan.key(i - 1) in _SIGNS)
-    before = first - 1 - (scan.key(first - 1) in _SIGNS)
+    first = i - 2 - (scan.key(i - 1) in SIGNS)
+    before = first - 1 - (scan.key(first - 1) in SIGNS)
     linked = scan.key(first + 1) == "to" and scan.at(first).kind == "num" and scan.key(before) in ("from", "down from")
     told = [scan.at(k).roles for k in range(max(0, before - 3), max(0, before))]
     dropped = scan.key(before - 1).endswith("dropped")
@@ -126,7 +117,7 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
     if money_like and value >= _LEAST_LISTED and _under_a_price(scan, i):
         return "sure"
     led = before - (scan.key(before) == "for")  # take both for 1400
-    whole = _whole(scan, end) or scan.role(led, "cue") == "whole" or _summed(scan, before)
+    whole = said_of_all(scan, end) or scan.role(led, "cue") == "whole" or summed(scan, before)
     if (whole and value >= 20 and money_like) or (unit == "thousand" and value < 18_000):
         return "likely"
     if raw.startswith("0") or not money_like or value < 10 or ("." in raw and value < 20):
@@ -188,7 +179,7 @@ def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
     if scan.role(before, "label") == "price":
         return True
     led = i - 1 - (scan.key(i - 1) in ("at", "on", "@"))
-    terms = any(name == "price_terms" for name, _ in (*scan.at(_term(scan, end)).facts, *scan.at(led).facts))
+    terms = any(name == "price_terms" for name, _ in (*scan.at(term_place(scan, end)).facts, *scan.at(led).facts))
     label = scan.role(end, "label") == "price" and scan.key(end) not in _OPENS_A_PRICE
     return value >= 10 and (terms or label or scan.key(end) in _HANDED_OVER)
 
@@ -205,6 +196,8 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
         return "poor"
     if opens and scan.key(end) in ("is", "was") and value >= _ITS_AT_LEAST and value % 5 == 0:
         return "poor"
+    if opens and scan.key(end) == "for" and value >= _LEAST_BARE and _names_a_thing(scan, end + 1):
+        return "weak"
     for_it = scan.key(end) in ("for", "out of") and scan.key(end + 1) in ("it", "them", "this", "all", "these")
     refused = any(n in scan.key(i - 2) for n in ("not", "wont", "cant", "dont", "didnt"))
     named = scan.key(i - 1) in _PRICE_VERBS and value >= _LEAST_BARE and value % 5 == 0
@@ -219,14 +212,15 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
     return "poor" if ends and its and (scan.at(i).value or 0) >= _ITS_AT_LEAST else ""
 
 
+def _names_a_thing(scan: Scan, k: int) -> bool:
+    """``600 for the axle``, beside the prices of other things."""
+    k += scan.key(k) in ("the", "a", "just")
+    return scan.role(k, "item") in ("axle", "housing") or any(name == "position" for name, _ in scan.at(k).facts)
+
+
 def _speaks(scan: Scan, i: int) -> bool:
     """``A: 850 now``: the answer of a chat."""
     return scan.key(i - 1) == ":" and len(scan.key(i - 2)) <= 2 and scan.at(i - 3).kind in ("line", "")
-
-
-def _term(scan: Scan, end: int) -> int:
-    """Where price terms stand: right after, or after a stroke (``425/obo``)."""
-    return end + 1 if scan.key(end) in ("/", "-", "(", ",") else end
 
 
 def _money_like(raw: str) -> bool:
@@ -234,94 +228,6 @@ def _money_like(raw: str) -> bool:
     return (not point or (len(cents) == 2 and cents in ("00", "50", "99", "95", "25", "75"))) and len(
         whole.replace(",", "")
     ) <= 5
-
-
-def _whole(scan: Scan, end: int) -> bool:
-    following = scan.role(end, "cue")
-    if following == "whole" and (
-        scan.key(end + 1) == "$"
-        or (scan.key(end + 1) == "for" and (scan.key(end + 2) in _SIGNS or scan.at(end + 2).kind == "num"))
-    ):
-        return False
-    if following == "whole":
-        return True
-    if scan.key(end) in ("for", "takes", "gets", "/", "buys") and scan.role(end + 1, "cue") == "whole":
-        return scan.key(end + 2) not in _SIGNS and scan.at(end + 2).kind != "num"
-    if scan.key(end) == "4" and scan.role(end + 1, "cue") == "whole":
-        return True  # 500 4 both
-    several = scan.at(end + 2)
-    counted = several.raw.isdigit() and (several.value or 99) <= _MOST_AT_ONCE
-    if scan.key(end) == "for" and scan.key(end + 1) in ("the", "all") and counted:
-        return True
-    if scan.key(end) == "all":
-        return is_clause_end(scan, end + 1) or end + 1 >= len(scan.pieces)
-    k = end
-    while k < end + 6 and scan.key(k) in _AND_TAKE:
-        k += 1
-    return k > end and scan.role(k, "cue") == "whole" and scan.key(k) not in ("pair", "set", "pr")
-
-
-_AND_TAKE = frozenset({
-    "and", "get", "gets", "take", "takes", "you", "your", "youll", "it", "i", "with", "buy", "buys", "haul",
-    "hauls", "will", "if", "to", "out", "of", "for", "load", "want",
-})  # fmt: skip
-"""``$700 and you take all of it``."""
-
-
-def _around(scan: Scan, i: int, end: int) -> set[str]:
-    """What the words beside a price say of it: asked no more, asked now, of the whole, of each."""
-    i -= scan.key(i - 1) in _SIGNS
-    before = scan.before(i)
-    flags = _said_before(scan, before, i)
-    whole_after = _whole(scan, end) or (scan.key(end) in ("-", "(") and _whole(scan, end + 1))
-    told = before - (scan.key(before) == "for")
-    loose = ("cue", "also") in scan.roles and any(scan.role(k, "cue") == "also" for k in range(before - 5, before + 1))
-    if not loose and (whole_after or _summed(scan, before) or scan.role(told, "cue") == "whole"):
-        flags.add("whole")
-    if scan.key(i - 1) == "or" or scan.key(before) == "or":
-        flags.add("or")
-    extra = scan.key(end) in _EXTRAS and scan.key(end + 1) not in _ON_TOP  # $2,200 shipping extra
-    if extra or scan.key(i - 1) == "+" or scan.key(end) == "->":
-        flags.add("was")
-    if scan.key(i - 1) == "+":
-        flags.add("plus")
-    if _spent(scan, end):
-        flags.add("was")
-    if scan.key(end) in ("today", "now") or _concluded(scan, i, end):
-        flags.add("now")
-    if scan.key(end) in ("then", "back then", "at the time"):
-        flags.add("was")
-    if scan.key(i - 1) == "not" or (scan.key(end) == "?" and scan.key(i - 1) not in _SIGNS):
-        flags.add("was")  # named, not asked
-    if any(value == "each" for _, value in scan.at(_term(scan, end)).facts):
-        flags.add("each")
-    return flags
-
-
-def _concluded(scan: Scan, i: int, end: int) -> bool:
-    """``she wants 500, I want it gone, so 400``."""
-    return scan.key(i - 1) == "so" and (is_clause_end(scan, end) or end >= len(scan.pieces))
-
-
-def _summed(scan: Scan, before: int) -> bool:
-    """``shafts 80, gears 100, all 150``."""
-    return scan.key(before) == "all" and scan.key(before - 1) in (",", ".", ";", "or", "/", "-", "and")
-
-
-def _spent(scan: Scan, end: int) -> bool:
-    """``$900 in it before labor``, ``2,000 in parts``, ``$400 worth of gears``."""
-    if scan.key(end).partition(" ")[0] in ("in", "into"):
-        key = scan.key(end).partition(" ")[2] or scan.key(end + 1).partition(" ")[0]
-        return key in _SPENT_ON
-    if scan.key(end) == "of" and scan.key(end + 1) in ("new", "parts", "work"):
-        return True
-    return scan.key(end).startswith("worth") and scan.key(end + 1) == "of"
-
-
-_SPENT_ON = frozenset({
-    "it", "them", "this", "parts", "materials", "labor", "labour", "receipts", "just parts", "mods", "new",
-    "upgrades", "work", "gears", "brakes", "bearings",
-})  # fmt: skip
 
 
 def _listed(scan: Scan) -> None:
@@ -339,19 +245,6 @@ def _listed_price(scan: Scan, i: int) -> bool:
     return plain and opened and (piece.value or 0) >= _LEAST_LISTED and not _like_a_year(scan, i)
 
 
-def _said_before(scan: Scan, before: int, i: int) -> set[str]:
-    """``was`` (paid, listed, a fee ...) or ``now``, whichever stands nearest before in the same breath."""
-    flags: set[str] = set()
-    for k in range(max(before - 2, 0), i):
-        cue = scan.role(k, "cue")
-        of_another = scan.at(k - 1).kind == "num" and scan.key(k + 1) in (",", ";", ".")
-        if cue in ("was", "now") and not of_another and not (scan.key(k) in _EXTRAS and k < before):
-            flags = {cue}
-        if scan.key(k) in (".", "!", "?", ";") or scan.at(k).kind in ("line", "num"):
-            flags = set()
-    return flags
-
-
 def _in_words(scan: Scan) -> None:
     """``a grand``, ``a hundred bucks``, ``half a grand``, ``a grand and a half``."""
     if all(("unit", unit) not in scan.roles for unit in _MULTIPLE):
@@ -364,7 +257,7 @@ def _in_words(scan: Scan) -> None:
         alone = unit == "grand" and (is_clause_end(scan, i - 1) or i == 0)
         if counted or alone:
             end = i + 1 + 3 * _and_a_half(scan, i + 1)
-            flags = _around(scan, i - counted, end)
+            flags = said_beside(scan, i - counted, end)
             scan.mark("price", float(_times(scan, i) * _MULTIPLE[unit]), i - counted, end, "sure", *flags)
 
 

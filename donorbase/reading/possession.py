@@ -75,8 +75,10 @@ def _his_own(s: Sentence, i: int) -> None:
     ):
         return
     origin = next((k for k in range(i + 1, end) if s.scan.role(k, "cue") == "source"), end)
+    other = "other" in s.scan.key(i) or s.scan.key(i + 1) in ("other", "new")
+    untouched = OFFER - {"mileage_mi"} if other else OFFER
     for mark in s.marks(i + 1, origin):
-        if mark.attribute not in OFFER and mark.attribute != "fits_years":
+        if mark.attribute not in untouched and mark.attribute != "fits_years":
             mark.dropped = "another's"
 
 

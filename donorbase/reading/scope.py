@@ -174,6 +174,9 @@ def _choices(scan: Scan) -> None:
             mark.dropped = mark.dropped or "choice"
 
 
+_BEYOND = frozenset({"up", "down", "numerically", "higher", "lower", "+", "deeper", "newer", "below"})
+
+
 def _limits(scan: Scan) -> None:
     """``for 4.56 and up``, ``the 4.10 & down carrier``: the limit of a range, not a value."""
     for mark in scan.marks:
@@ -181,7 +184,8 @@ def _limits(scan: Scan) -> None:
             link = mark.end
             while link < mark.end + 3 and scan.key(link) in ("and", "&", "n", "or", "-"):
                 link += 1
-            if scan.key(link) in ("up", "down", "numerically", "higher", "lower", "+", "deeper", "newer", "below"):
+            joined = scan.key(link) == "+" and not scan.at(link).glued and scan.at(link + 1).kind == "word"
+            if scan.key(link) in _BEYOND and not joined:
                 mark.dropped = "limit"
 
 

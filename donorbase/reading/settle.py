@@ -6,6 +6,7 @@ from typing import Any
 
 from donorbase.attributes import attribute, attributes
 from donorbase.facts import Fact, Item, Known, Span
+from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.clean import Clean
 from donorbase.reading.draft import WHEEL_FACTS, Draft
 from donorbase.reading.scan import Mark, Scan
@@ -146,6 +147,8 @@ def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
         if sure and len(_distinct(sure)) < len(values):
             said = sure
     if len(_distinct(said)) > 1:
+        said = [m for m in said if not _hearsay(places.scan, m)] or said
+    if len(_distinct(said)) > 1:
         corrected = _after_correction(said, places.scan)
         said = [corrected] if corrected is not None else said
     if len(_distinct(said)) > 1:
@@ -168,6 +171,30 @@ def _sharper(said: list[Mark]) -> list[Mark]:
     kept = [m for m in said if not (m.value in _GENERIC and values & _GENERIC[str(m.value)])]
     unnamed = [m for m in kept if "named" not in m.flags and "od" not in m.flags]
     return unnamed or kept
+
+
+_HEARSAY = frozenset({
+    "said", "advertised", "claims", "claimed", "supposedly", "wrote", "sticker", "guy", "says the guy", "was told",
+    "allegedly",
+    "told", "told me", "said to be", "the po", "advertised as", "listed as", "he said", "they said", "she said",
+})  # fmt: skip
+_WRITTEN = 3
+
+
+def _hearsay(scan: Scan, mark: Mark) -> bool:
+    """Whether somebody else said it: ``said to be 4.88 by the PO``,
+    ``semi-float says the guy``; not ``tag said 4.56``."""
+    for k in range(mark.begin - 1, max(mark.begin - 5, -1), -1):
+        if is_sentence_end(scan, k) or scan.key(k) == ",":
+            break
+        if scan.key(k) in _HEARSAY:
+            return not any(scan.role(j, "label") == "tag" for j in range(max(0, k - _WRITTEN), k))
+    for k in range(mark.end, mark.end + 4):
+        if is_sentence_end(scan, k):
+            break
+        if scan.key(k) in _HEARSAY:
+            return True
+    return False
 
 
 def _after_correction(said: list[Mark], scan: Scan) -> Mark | None:

@@ -10,7 +10,8 @@ _FEWEST_UNSAID = 26
 
 def spline_pairs(scan: Scan) -> None:
     """``35/30 spline``, ``30/35 spl (outer/inner)``, ``inner/outer splines 35/30``, ``35 in/30 out``."""
-    if ("unit", "spline") not in scan.roles and not {"out", "o"} & set(scan.keys):
+    paired = {"out", "o", "/"} & set(scan.keys)
+    if ("unit", "spline") not in scan.roles and not paired:
         return
     for i in scan.numbers():
         if scan.used[i] or _in_and_out(scan, i):
@@ -18,7 +19,7 @@ def spline_pairs(scan: Scan) -> None:
         if not (_is_spline(scan, i) and scan.key(i + 1) in ("/", "-", "over") and _is_spline(scan, i + 2)):
             continue
         announced = scan.role(scan.before(i), "label") == "splines" and scan.key(i - 1) != "/"
-        if not announced and scan.role(scan.after(i + 2), "unit") != "spline":
+        if not announced and scan.role(scan.after(i + 2), "unit") != "spline" and not _plain_pair(scan, i):
             continue
         end = scan.after(i + 2) + 1 if scan.role(scan.after(i + 2), "unit") == "spline" else i + 3
         first, second = int(scan.pieces[i].value or 0), int(scan.pieces[i + 2].value or 0)
@@ -28,6 +29,18 @@ def spline_pairs(scan: Scan) -> None:
             first, second = second, first
         scan.mark("inner_splines", first, i, end)
         scan.mark("outer_splines", second, i, end)
+
+
+_PAIRS = frozenset({("35", "30"), ("35", "35"), ("35", "32"), ("32", "30"), ("30", "27"), ("30", "30")})
+"""Inner and outer counts that are met together, written so by those who know what they are."""
+
+
+def _plain_pair(scan: Scan, i: int) -> bool:
+    """``kingpin, 35/30, 4.88``: two counts of splines, though nobody says so."""
+    pair = (scan.at(i).raw, scan.at(i + 2).raw) in _PAIRS and scan.key(i + 1) == "/" and scan.at(i + 2).glued
+    stopped = scan.at(i - 1).key in (",", "|", ";", "") or scan.at(i - 1).kind == "line" or bool(scan.at(i - 1).facts)
+    behind = scan.at(i + 3)
+    return pair and stopped and (behind.key in (",", "|", ";", ".") or behind.kind == "line" or bool(behind.facts))
 
 
 _IN, _OUT = frozenset({"in", "i", "inner", "inside"}), frozenset({"out", "o", "outer", "outside"})

@@ -32,13 +32,15 @@ _PIECES = frozenset({"pcs", "pieces", "pc", "total"})
 _PAIRS = frozenset({"pr", "pair", "paire", "par"})
 _FILL = frozenset({"about", "still", "all", "just", "only", "exactly", ":", "-", "="})
 _WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "dos": 2, "tres": 3, "deux": 2, "trois": 3}
+_TELLING = _HAVING | _LABELS | _BEHIND | _PAIRS | _WORDS.keys() | {"of", "(", "wheels", "rims", "tires"}
+"""Where none of these stands, nothing is counted apart from its name."""
 _LOOSE = frozenset({"part", "wheels-tires", "other"})
 
 
 def stock(scan: Scan, drafts: list[Draft]) -> None:
     """Give the drafts that no count stands beside the one that is told elsewhere."""
     bare = [d for d in drafts if not any(m.attribute == "quantity" for m in d.marks)]
-    if not bare:
+    if not bare or _TELLING.isdisjoint(scan.keys):
         return
     for count, place, pieces in _told(scan):
         parts = [d for d in bare if d.kind in _LOOSE]
@@ -85,8 +87,8 @@ def _number(scan: Scan, k: int) -> int:
 
 def _told(scan: Scan) -> Iterator[tuple[int, int, bool]]:
     """Every count told apart from a name: how many, where, and whether of all pieces together."""
-    for k in range(len(scan.pieces)):
-        count = _number(scan, k)
+    for k, piece in enumerate(scan.pieces):
+        count = _number(scan, k) if piece.kind == "num" or piece.key in _WORDS else 0
         if not count:
             continue
         before = k - 1

@@ -66,6 +66,18 @@ _IN_TWO_WORDS = frozenset(
         "has noise",
     }
 )
+_NAMED = _PADS | _SEALS | _GEARS | {"ball joint", "ball joints", "uppers", "lowers", "brg", "brgs"}
+_ANY_BAD = (
+    _BAD
+    | _BAD_BRAKES
+    | _BAD_GEARS
+    | _BAD_SEALS
+    | _NEED
+    | _ATTRIBUTES
+    | {p.partition(" ")[0] for p in _IN_TWO_WORDS}
+    | {"done", "wobble", "noise"}
+)
+"""Where none of these stands, nothing is told to be worn."""
 _NONE = frozenset({"no", "zero", "without", "any", "0", "not", "hardly", "little", "minimal", "nil"})
 _REPAIRED = frozenset({"were", "was", "been", "got", "just", "had", "all", "both", "get"})
 """``unit bearings were done at 80k``: they are new."""
@@ -73,11 +85,14 @@ _REACH = 7
 
 
 def wear(scan: Scan) -> None:
-    """Mark the wear told of bearings, ball joints, brakes and gears."""
+    """Mark the wear told of bearings, ball joints, seals, brakes and gears."""
+    if _ANY_BAD.isdisjoint(scan.keys):
+        return
     told = {m.begin for m in scan.marks if m.attribute == "defects"}
     for i, piece in enumerate(scan.pieces):
-        defect = _wears(scan, i, piece) if piece.kind == "word" else ""
-        if not defect or i in told:
+        named = piece.facts or piece.key in _NAMED or "bearing" in piece.key
+        defect = _wears(scan, i, piece) if named and i not in told else ""
+        if not defect:
             continue
         at = _told_behind(scan, i, defect) or _told_before(scan, i, defect)
         if at and at - 1 not in told:

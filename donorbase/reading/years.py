@@ -33,6 +33,9 @@ def years(scan: Scan) -> None:
         for i in scan.numbers():
             if not scan.used[i]:
                 rule(scan, i)
+    for mark in scan.marks:
+        if mark.attribute == "years" and scan.key(mark.end) == "ish":
+            mark.hedged = True  # 1990ish
 
 
 def _four(scan: Scan, i: int) -> int | None:

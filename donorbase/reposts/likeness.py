@@ -11,8 +11,8 @@ RARE_WEIGHT = 0.2
 SWAP_WEIGHT = 0.12
 LEAST_SHARED = 3
 """Fewer telling pairs in common prove nothing by themselves."""
-LEAST_WORDS = 12
-"""So many words, all alike, do, though none of their pairs is telling."""
+LEAST_WORDS = 16
+"""Fewer words in common may be two sellers', even all alike: "front axle, 8 lug, 4.10, $500"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +48,8 @@ def likeness(one: AbstractSet[int], other: AbstractSet[int], rare: float, shared
     """Two adverts by the numbers of their words, and what ``rare_share`` gave of their telling pairs."""
     both = one & other
     words = len(both) / max(1, min(len(one), len(other)))
-    alike = len(both) == len(one) == len(other) >= LEAST_WORDS
-    proven = alike or (shared >= LEAST_SHARED and rare >= LEAST_RARE)
+    alike = len(both) == len(one) == len(other)
+    proven = len(both) >= LEAST_WORDS and (alike or (shared >= LEAST_SHARED and rare >= LEAST_RARE))
     if words + RARE_WEIGHT * rare < ENOUGH:  # as most are: no need to look at the figures
         return Likeness(words, rare, 0, proven)
     swapped = min(_figures(one - both), _figures(other - both))

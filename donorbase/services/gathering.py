@@ -35,6 +35,8 @@ class Looked:
 class Gathered:
     """What an import did: texts that are new, texts known already, rows with faults, candidates that are new.
 
+    ``reposts`` are the new texts of listings that were kept before.
+
     ``backup`` is the copy of the database made before it, None on a server.
     """
 
@@ -42,11 +44,12 @@ class Gathered:
     known: int = 0
     faulty: int = 0
     candidates: int = 0
+    reposts: int = 0
     backup: Path | None = None
 
     def as_json(self) -> dict[str, Any]:
         """Plain data."""
-        found = {name: getattr(self, name) for name in ("added", "known", "faulty", "candidates")}
+        found = {name: getattr(self, name) for name in ("added", "known", "faulty", "candidates", "reposts")}
         return found | {"backup": str(self.backup) if self.backup else None}
 
 
@@ -69,7 +72,7 @@ def refuse_faults(looked: Looked, source: Source, keep_good: bool) -> None:
         rows = "row" if looked.faulty == 1 else "rows"
         raise BadInput(
             f"{looked.faulty:,} {rows} of {source.told} cannot be used; nothing was kept",
-            f"Mend them, or keep the other {looked.good:,} with --keep-good.",
+            f"Mend them, or keep the other {looked.good:,} with --keep-good." if looked.good else "Mend them.",
         )
     if not looked.good:
         raise BadInput(f"{source.told} holds no listing", "Name a file of listings, or say what it is with --form.")
@@ -90,6 +93,7 @@ def gather(keeper: Keeper, source: Source, progress: Progress = unwatched) -> Ga
             added=done.added + new,
             known=done.known + len(batch) - new,
             faulty=done.faulty + faulty,
+            reposts=done.reposts + sum(outcome.repost_of is not None for outcome in outcomes),
             candidates=done.candidates + sum(len(outcome.new_candidates) for outcome in outcomes),
         )
         progress(len(batch))

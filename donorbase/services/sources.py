@@ -113,6 +113,8 @@ def _from_csv(source: Source) -> Iterator[Found]:
     csv.field_size_limit(_LONGEST_LINE)
     with _Lines(source) as lines:
         head = next(lines, "")
+        if not head.strip():
+            raise BadInput(f"{source.told} has no head in its first line", "Write there what each column holds.")
         delimiter = max(",;\t|", key=head.count)
         heads = next(csv.reader([head], delimiter=delimiter), [])
         columns = columns_for(heads, source.columns, source.told)
@@ -225,7 +227,7 @@ class _Lines(Iterator[str]):
             self.text = source.path.open(encoding=encoding, errors=errors, newline="")
         except LookupError:
             raise BadInput(f"there is no encoding named {source.encoding!r}", "Try --encoding cp1252.") from None
-        self.number = 0
+        self.number, self.name = 0, source.told
 
     def __enter__(self) -> "_Lines":
         return self
@@ -234,7 +236,12 @@ class _Lines(Iterator[str]):
         self.text.close()
 
     def __next__(self) -> str:
-        line = self.text.readline(_LONGEST_LINE)
+        try:
+            line = self.text.readline(_LONGEST_LINE)
+        except UnicodeError as wrong:
+            # Some encodings have no way to mark the bytes that are not theirs.
+            what = f"{self.name}:{self.number + 1} is not {self.text.encoding} ({wrong})"
+            raise BadInput(what, "Name another encoding with --encoding.") from None
         if not line:
             raise StopIteration
         self.number += 1

@@ -133,6 +133,17 @@ def refresh_listings(connection: Connection, listing_ids: Iterable[int]) -> None
         connection.execute(update(ListingRow).where(col(ListingRow.id) == listing_id).values(**values))
 
 
+def move_sightings(connection: Connection, ids: Sequence[int], listing_id: int) -> None:
+    """Make sightings those of another listing."""
+    ours = col(SightingRow.id).in_(list(ids))
+    connection.execute(update(SightingRow).where(ours).values(listing_id=listing_id))
+
+
+def set_merged(connection: Connection, listing_id: int, into: int | None) -> None:
+    """Say that a listing turned out to be another one, or that it is one of its own."""
+    connection.execute(update(ListingRow).where(col(ListingRow.id) == listing_id).values(merged_into=into))
+
+
 def sightings_of(connection: Connection, listing_id: int) -> list[dict[str, Any]]:
     """Every sighting of a listing with its text, the one seen last at the end."""
     order = (col(SightingRow.last_seen_on), col(SightingRow.id))

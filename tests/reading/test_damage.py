@@ -34,6 +34,7 @@ NOT_OF_THE_AXLE = [
     "bent? the pipe is straight", "leaked until I replaced the seal", "used to leak, new seal fixed it",
     "ball joints: made noise, replaced all four", "unit bearings were done at 80k", "could be narrowed for a buggy",
     "I'm pricing it like the bearings are junk", "it hums", "buyer bends over and lifts it", "sold as is",
+    "not bent, cracked or welded", "none leak", "hasn't leaked since I did the seal",
     "bearings are good", "no broken teeth", "bed, 8 ft, no dents",
 ]  # fmt: skip
 
@@ -70,6 +71,8 @@ NOT_STATED = [
     ("if it had a locker I'd keep it", {}), ("posi? not sure", {}), ("might be posi, might be open", {}),
     ("I took the spool out and put the posi back", {"differential": "limited-slip"}),
     ("locked up with a limited slip", {"differential": "limited-slip"}),
+    ("had a locker from the factory but it's open now", {"differential": "open"}), ("locker extra, ask", {}),
+    ("minus the locker", {}), ("ready for your locker", {}),
     ("no ABS wires hanging off it", {}), ("I think it's posi", {"differential": "limited-slip"}),
 ]  # fmt: skip
 

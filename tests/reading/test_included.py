@@ -25,6 +25,10 @@ PARTS = [
     ("knuckles (left one is scratched), rotors and calipers included", ["caliper", "rotor"], []),
     ("maybe I throw in the track bar", [], []), ("with calipers add $80", [], []),
     ("I never had the cover off", [], []), ("measured with the cover off", [], []), ("calipers optional", [], []),
+    ("nothing missing but a caliper", [], ["caliper"]), ("I'm holding on to the calipers", [], ["caliper"]),
+    ("calipers stay here", [], ["caliper"]), ("calipers seized but there", ["caliper"], []),
+    ("calipers? Gone. Rotors? Gone.", [], ["caliper", "rotor"]), ("add $50 and you get the driveshaft", [], []),
+    ("It's all here: shafts, hubs, cover", ["axle-shaft", "diff-cover", "hub"], []),
     ("drum... no those are rotors", [], []), ("no spindle nuts", [], []),
 ]  # fmt: skip
 

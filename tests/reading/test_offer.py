@@ -24,6 +24,11 @@ PRICES = [
     ("price dropped from 1000 to 850", 850), ("$8OO", 800), ("1 500 $", 1500),
     ("10% buyer's premium, buy now 475", 475),
     ("$850 today, $1000 tomorrow", 850), ("turned down 700, want 850", 850), ("so call it 450", 450),
+    ("hundred and eighty bucks", 180), ("both for a grand even", 1000), ("half a grand", 500),
+    ("a grand and a half", 1500), ("$2,200 shipping extra", 2200),
+    ("figure 450", 450), ("I'd take 450 for it", 450), ("450 is fair", 450),
+    ("450 was 600", 450), ("she wants 500, I want it gone, so 400", 400), ("I won't take 300. 450", 450),
+    ("six fifty", 650),
     ("500 4 both", 500), ("price for rear: 350", 350), ("make it 700 and they are yours", 700), ("$20, make it 15", 15),
     ("600 and maybe I throw in the cover", 600), ("1500 race ready", 1500), ("five hundred even", 500),
     ("F 900, R 600, take both for 1300", 1300), ("$750 $600", 600), ("I have 2,500 invested, 1,400 gets them", 1400),
@@ -93,6 +98,10 @@ OFFERS = [
     ("This axle has been sold, leaving it up", "sold"),
     ("rear axle. Needs: pinion bearing. $300", "for-sale"), ("rear axle, motor sold, $500", "for-sale"),
     ("rear axle for sale, front sold", "for-sale"), ("WANTED TO TRADE: my 4.56 rear axle for a 4.10", "trade"),
+    ("My rear axle grenaded, need another one, 3.73", "wanted"), ("Any rear axles out there? 3.73", "wanted"),
+    ("Does anyone have a front axle for sale?", "wanted"), ("Need a rear, 4.10, open", "wanted"),
+    ("I'm after a bit of help: I have a front axle here, call it 450", "for-sale"),
+    ("rear axle 3.73. It's sold, please stop calling", "sold"),
     ("Swap? I have wheels 8x170. Need 8x6.5", "trade"), ("rear axle sold pending pickup", "sold"),
 ]  # fmt: skip
 
@@ -128,7 +137,9 @@ NOT_OTHERS = [
     ("the last 75 miles home", "mileage_mi"), ("$56988", "zip"), ("stk 56988", "zip"), ("dimensions 555x0117",
     "contact"), ("88210 miles", "zip"),
     ("post id: 7791830412", "contact"), ("under 100k", "mileage_mi"), ("120-130k miles", "mileage_mi"),
-    ("rotors with 6k on them", "mileage_mi"), ("30 miles from you if you live in town", "distance_mi"),
+    ("rotors with 6k on them", "mileage_mi"),
+    ("25 miles north of town", "distance_mi"), ("4.10 miles from the highway exit", "distance_mi"),
+    ("I did 90k miles in that truck", "mileage_mi"), ("30 miles from you if you live in town", "distance_mi"),
 ]  # fmt: skip
 
 

@@ -162,3 +162,15 @@ NOT_SO = [
 @pytest.mark.parametrize(("text", "name", "value"), NOT_SO)
 def test_of_two_choices_what_is_not_the_one_is_the_other(first: First, text: str, name: str, value: str) -> None:
     assert first(f"rear axle 2005, {text}. 4.10").get(name) == value
+
+
+HEARSAY = [
+    ("the ad said 4.88, tag says 4.56", "ratio", 4.56), ("he was told 3.73 but it is 4.10", "ratio", 4.1),
+    ("semi float says the guy. It is full float", "float", "full"), ("1990ish... title says 1991", "years", [1991,
+    1991]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "name", "value"), HEARSAY)
+def test_what_others_said_yields_to_what_the_seller_says(first: First, text: str, name: str, value: object) -> None:
+    assert first(f"rear axle, 8 lug. {text}").get(name) == value

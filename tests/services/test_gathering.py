@@ -121,6 +121,22 @@ def test_killed_in_the_middle_it_goes_on_and_loses_and_doubles_nothing(
     assert gatherings(house)[0]["known"] == there
 
 
+def test_ctrl_c_says_that_nothing_is_lost_and_how_to_go_on(keeper: Keeper, tmp_path: Path) -> None:
+    house, source = keeper.house, listings(tmp_path / "ads.jsonl", 4000)
+    running = import_(house, source.path)
+    until = time.monotonic() + 120
+    while not (begun := gatherings(house)) and time.monotonic() < until:
+        time.sleep(0.02)
+    assert begun, "the import never began"
+    running.send_signal(signal.SIGINT)
+    _, told = running.communicate(timeout=120)
+    assert running.returncode == 1
+    assert b"goes on from there" in told
+    assert b"Traceback" not in told
+    assert len(kept_texts(house)) % 500 == 0
+    assert gatherings(house)[0]["ended_at"] is None
+
+
 def test_two_imports_at_once_double_nothing(keeper: Keeper, tmp_path: Path) -> None:
     source = listings(tmp_path / "ads.jsonl", 600)
     running = [import_(keeper.house, source.path) for _ in range(2)]

@@ -114,6 +114,15 @@ def test_a_named_encoding_reads_what_is_not_utf8(tmp_path: Path) -> None:
     assert good(read(file, encoding="cp1252")) == ["café axle"]
     with pytest.raises(BadInput, match="no encoding"):
         read(file, encoding="klingon")
+    with pytest.raises(BadInput, match=r"ads\.csv:1 is not utf-16"):
+        read(file, encoding="utf-16")
+
+
+def test_csv_without_a_head_says_so(tmp_path: Path) -> None:
+    file = tmp_path / "ads.csv"
+    file.write_text("")
+    with pytest.raises(BadInput, match="no head in its first line"):
+        read(file)
 
 
 def test_jsonl_tells_lines_that_are_none(tmp_path: Path) -> None:
