@@ -2,7 +2,7 @@
 
 from donorbase.reading.chief import chief_kind, nameless
 from donorbase.reading.clauses import is_sentence_end
-from donorbase.reading.draft import Draft
+from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.goods import listed_goods
 from donorbase.reading.heads import Head
 from donorbase.reading.parts import added, adjacent, part_draft, parts, starts_anew
@@ -16,6 +16,10 @@ _WHEEL_VERBS = frozenset({
     "turn", "turns", "spin", "spins", "off", "nuts", "studs", "bolts", "face", "faces", "surfaces", "surface", "roll",
     "go", "lock", "locked", "side", "ends",
 })  # fmt: skip
+
+_ADDS = frozenset({"and", "&", "plus", "+"})
+_OWN, _ENOUGH = 24, 2
+"""How far the figures of an end may stand from it, and how many make an axle of it."""
 
 
 def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
@@ -131,6 +135,8 @@ def _names_axle(scan: Scan, head: Head, named: list[Head]) -> bool:
     around = (*range(head.begin - 5, head.begin), head.end)
     if not named or any(scan.role(k, "cue") == "also" or scan.key(k) in ("too", "also") for k in around):
         return True
+    if _added(scan, head) or _told_as_one(scan, head, named):
+        return True
     said = {p for h in named for p in h.positions}
     plural = any(
         scan.at(h.begin).key.endswith(("axles", "axels", "axls", "ejes", "ponts", "essieux", "housings", "set", "pair"))
@@ -138,7 +144,32 @@ def _names_axle(scan: Scan, head: Head, named: list[Head]) -> bool:
     )
     if plural or not said or set(head.positions) <= said:
         return True
-    return scan.key(head.end) == ":" or scan.priced(head.begin, head.end + 4) is not None or len(said) == 2
+    return scan.key(head.end) == ":" or _priced_end(scan, head) or len(said) == 2
+
+
+def _priced_end(scan: Scan, head: Head) -> bool:
+    """``front $300``; ``3.73 front and rear. $300`` prices no end."""
+    return len(head.positions) == 1 and scan.priced(head.begin, head.end + 4) is not None
+
+
+def _added(scan: Scan, head: Head) -> bool:
+    """``rear axle from my 99 (3.73) and the front (3.73, good)``: an end added, with a bracket of its own."""
+    joined = scan.key(head.begin - 1 - (scan.key(head.begin - 1) in ("the", "a", "its"))) in _ADDS
+    return joined and scan.key(head.end) == "(" and _figures(scan, head.end, head.end + _OWN) > 0
+
+
+def _told_as_one(scan: Scan, head: Head, named: list[Head]) -> bool:
+    """``Front housing ... Rear is a 14 bolt, 4.10``: an end that opens its own sentence, with figures."""
+    opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1)
+    if not opens or scan.key(head.end) not in ("is", "has", "s") or head.begin < named[0].begin:
+        return False
+    ends = next((k for k in range(head.end, head.end + _OWN) if is_sentence_end(scan, k)), head.end + _OWN)
+    return _figures(scan, head.end, ends) >= _ENOUGH
+
+
+def _figures(scan: Scan, begin: int, end: int) -> int:
+    """How many different figures of an axle stand between two places."""
+    return len({m.attribute for m in scan.within(begin, end) if m.attribute in AXLE_FACTS})
 
 
 def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[Draft]:
