@@ -7,12 +7,14 @@ from functools import cache
 from pathlib import Path
 
 from donorbase.attributes import attributes
+from donorbase.reference.catalogue import Variant
 from donorbase.reference.families import CONFIDENCES
 from donorbase.reference.rows import Faults, Row, csv_rows
 from donorbase.shipped import data_dir
 
 _KIND_COLUMNS = (
-    "kind", "title", "sided", "ends", "interchange", "agree", "wear", "per_axle", "share_usd", "confidence", "basis",
+    "kind", "title", "sided", "ends", "only", "interchange", "agree", "wear", "per_axle", "share_usd", "confidence",
+    "basis",
 )  # fmt: skip
 _KIND_FORM = re.compile(r"[a-z]+(?:-[a-z]+)*")
 ENDS = ("front", "rear", "both")
@@ -24,7 +26,8 @@ WHOLE = "axle"
 class PartKind:
     """A kind of pulled part.
 
-    ``sided``: a left one does not serve as a right one. ``interchange`` is its word in the rows of what fits what,
+    ``sided``: a left one does not serve as a right one. ``only`` is an attribute and the value of it without which an
+    axle has no such part. ``interchange`` is its word in the rows of what fits what,
     ``agree`` are the attributes of an axle that two axles must share for the part of one to go onto the other; ``wear``
     are its words in the wear points; ``per_axle`` is how many an axle has; ``share_usd`` is about what one
     fetches, by which the cost of an axle is shared among its pieces, None where it has no share.
@@ -34,6 +37,7 @@ class PartKind:
     title: str
     sided: bool
     ends: str
+    only: tuple[str, str] | None
     interchange: str
     agree: tuple[str, ...]
     wear: tuple[str, ...]
@@ -45,6 +49,16 @@ class PartKind:
     def of_end(self, position: str) -> bool:
         """Whether an axle of that end has such a part."""
         return self.ends in ("both", position)
+
+    def is_on(self, variant: Variant) -> bool | None:
+        """Whether an axle of that variant has such a part; None where that is not known."""
+        if not self.of_end(variant.family.position):
+            return False
+        if self.only is None:
+            return True
+        name, value = self.only
+        known = variant.all(name)
+        return value in known if len(known) == 1 or (known and value not in known) else None
 
 
 @cache
@@ -70,6 +84,13 @@ def _words(row: Row, name: str) -> tuple[str, ...]:
     return tuple(filter(None, (word.strip() for word in row.text(name).split(";"))))
 
 
+def _only(row: Row) -> tuple[str, str] | None:
+    name, _, value = row.text("only").partition("=")
+    if name and value not in (attributes()[name].values if name in attributes() else ()):
+        row.fault("only", f"{row.text('only')!r} is no attribute with one of its values")
+    return (name, value) if name else None
+
+
 def _attributes(row: Row) -> tuple[str, ...]:
     names = _words(row, "agree")
     for name in names:
@@ -90,6 +111,7 @@ def _kind(row: Row) -> PartKind:
         title=row.needed("title"),
         sided=row.word("sided", ("yes", "no")) == "yes",
         ends=row.word("ends", ENDS),
+        only=_only(row),
         interchange=row.text("interchange"),
         agree=_attributes(row),
         wear=_words(row, "wear"),

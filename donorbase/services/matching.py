@@ -161,6 +161,7 @@ def _kinds_lacking(house: House, target: Target, lacking: Sequence[str]) -> list
         return [known[word] for word in dict.fromkeys(lacking)]
     if target.whole:
         return []
-    position = variants_of(target.axle, house.catalogue())[0].family.position
-    told = [kind for kind in known.values() if kind.interchange and kind.of_end(position)]
+    variants = variants_of(target.axle, house.catalogue())
+    may = [kind for kind in known.values() if any(kind.is_on(variant) is not False for variant in variants)]
+    told = [kind for kind in may if kind.interchange]
     return [kind for kind in told if kind.kind not in ("wheel", "third-member")]

@@ -27,6 +27,7 @@ def test_words_of_interchange_and_wear_are_those_of_their_files() -> None:
         ("rotor,brake rotor", "caliper,brake rotor", "stands twice"),
         ("pinion_splines,,1,", "pinion_splines,,1.5,", "whole number"),
         ("pinion_splines,,1,", "pinion_spines,,1,", "no attribute"),
+        ("brakes=disc", "brakes=disk", "no attribute with one of its values"),
     ],
 )
 def test_a_broken_row_is_refused_with_its_line(tmp_path: Path, old: str, new: str, fault: str) -> None:

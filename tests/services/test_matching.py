@@ -66,6 +66,16 @@ def test_a_part_covers_one_need_and_only_on_its_side(shelf: House) -> None:
     assert {need.kind.kind for need in twice} >= {"rotor", "knuckle", "inner-shaft", "spindle"}
 
 
+def test_an_axle_lacks_nothing_that_such_axles_do_not_have(shelf: House) -> None:
+    """Unit bearings have no spindle, disc brakes no drum; what the catalogue does not know stays on the list."""
+    late = Target("front-9.75-balljoint/a-2005-2010-srw", "crawler", whole=False)
+    kinds = {need.kind.kind for need in needs(shelf, "crawler", late)}
+    assert {"unit-bearing", "rotor", "inner-shaft"} <= kinds
+    assert not kinds & {"spindle", "brake-drum", "axle-shaft"}
+    (old,) = targets_of(shelf, builds=["crawler"])
+    assert "unit-bearing" not in {need.kind.kind for need in needs(shelf, "crawler", old)}
+
+
 def test_of_a_whole_axle_it_must_be_told_what_it_lacks(shelf: House) -> None:
     assert needs(shelf, "crawler", Target(KINGPIN, "crawler")) == ()
     with pytest.raises(BadInput, match="no kind of part"):
