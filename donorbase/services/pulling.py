@@ -90,7 +90,8 @@ def note_event(
 
 def checked_fields(house: House, fields: Mapping[str, Any], this_year: int) -> dict[str, Any]:
     """Fields of a part as they are kept; BadInput or NotFound where one cannot be."""
-    found = dict(fields)
+    # As one says it: "outer shaft" is the kind outer-shaft.
+    found = {**fields, "kind": "-".join(str(fields["kind"]).casefold().split())}
     about = part_kinds().get(found["kind"])
     if about is None:
         near = near_keys(found["kind"], part_kinds(), limit=4)
