@@ -203,8 +203,11 @@ def _read(text: str, desk: Desk) -> tuple[list[Fact], list[tuple[int, int]]]:
 def _facts(text: str, desk: Desk, begin: int) -> list[Fact]:
     reading = desk.read(text)
     every = (*reading.offer, *(fact for item in reading.items for fact in item.facts))
-    said = (f for f in every if f.spans and f.known is not Known.CONTRADICTED and f.attribute in attributes())
-    return [f for f in said if min(first for first, _ in f.spans) >= begin]
+    said = [f for f in every if f.known is not Known.CONTRADICTED and f.attribute in attributes()]
+    # A whole truck is told by the way it is offered, not by a word of its own.
+    return [
+        f for f in said if (f.spans and min(first for first, _ in f.spans) >= begin) or f.value == "vehicle"
+    ]  # fmt: skip
 
 
 def _shared(fact: Fact, facts: Sequence[Fact]) -> bool:

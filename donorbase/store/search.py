@@ -74,8 +74,8 @@ def search_listings(
 ) -> list[dict[str, Any]]:
     """Listings that contradict nothing that was asked, each once: listing_id, sighting_id, met (1 or 0 for each).
 
-    Those that meet most come first, then those whose words fit best, then the newest. One that meets nothing and
-    has none of the words is left out.
+    Those that meet most conditions and have most of the words come first, then those whose words fit best (bm25),
+    then the newest. One that meets nothing and has none of the words is left out.
     """
     truths = [_truth(one) for one in asked]
     met = [case((truth.meets, 1), else_=0) for truth in truths]
@@ -86,28 +86,29 @@ def search_listings(
         .join(table("reading"), _R.sighting_id == _S.id)
         .join(table("listed_item"), _I.sighting_id == _S.id, isouter=True)
     )
-    rank: ColumnElement[Any] = literal(0.0)
+    fit: ColumnElement[Any] = literal(0.0)
     if words.wanted:
         hits = _hits(connection, words.wanted, "hits")
         things = things.join(hits, hits.c.sighting_id == _S.id, isouter=bool(asked))
-        rank = func.coalesce(hits.c.rank, 0.0)
-    query = select(_L.id, _S.id, rank, *met).select_from(things).where(_L.merged_into.is_(None))
+        fit = func.coalesce(hits.c.fit, 0.0)
+        total = total + func.coalesce(hits.c.words, 0)
+    query = select(_L.id, _S.id, *met).select_from(things).where(_L.merged_into.is_(None))
     for truth in truths:
         query = query.where(not_(truth.wrong))
-    if asked:
-        query = query.where(or_(total > 0, rank < 0))
+    if words.wanted or not all(one.denied for one in asked):
+        query = query.where(total > 0)
     if words.denied:
         hits = _hits(connection, words.denied, "unwanted")
         query = query.where(_S.id.not_in(select(hits.c.sighting_id)))
     if states:
         query = query.where(exists().where(_C.listing_id == _L.id, _C.state.in_(states)))
-    query = query.order_by(total.desc(), rank, _L.last_seen_on.desc(), _L.id, _S.id)
+    query = query.order_by(total.desc(), fit, _L.last_seen_on.desc(), _L.id, _S.id)
     return list(islice(_each_once(connection.execute(query)), limit))
 
 
 def _each_once(rows: Any) -> Any:
     seen: set[int] = set()
-    for listing_id, sighting_id, _, *met in rows:
+    for listing_id, sighting_id, *met in rows:
         if listing_id not in seen:
             seen.add(listing_id)
             yield {"listing_id": listing_id, "sighting_id": sighting_id, "met": met}
@@ -128,19 +129,21 @@ def shown_of(connection: Connection, listing_ids: Sequence[int]) -> dict[int, di
 
 
 def _hits(connection: Connection, words: Sequence[Sequence[str]], name: str) -> FromClause:
-    """The sightings that hold any of the words, with a rank: the lower, the better it fits."""
+    """The sightings that hold any of the words, how many of them, and how they fit: the lower, the better."""
     if connection.dialect.name == "sqlite":
-        match = " OR ".join(f'"{spelling}"*' for spellings in words for spelling in spellings)
-        query = text(
-            f"SELECT rowid AS sighting_id, bm25(sighting_text, 2.0, 1.0) AS rank"  # a name of ours
-            f" FROM sighting_text WHERE sighting_text MATCH :{name}"
-        )
-        bound = query.bindparams(**{name: match})
-        return bound.columns(column("sighting_id", Integer), column("rank", Float)).subquery(name)
+        keys = {f"{name}{n}": " OR ".join(f'"{one}"*' for one in each) for n, each in enumerate(words)}
+        # The limit, which is none, keeps SQLite from taking bm25 out of the only query in which it can be used.
+        of_one = "SELECT * FROM (SELECT rowid AS id, bm25(sighting_text, 2.0, 1.0) AS fit FROM sighting_text"
+        every = " UNION ALL ".join(f"{of_one} WHERE sighting_text MATCH :{key} LIMIT -1)" for key in keys)
+        # Only the names of the parameters are put together here; what was typed is handed over as their values.
+        query = text(f"SELECT id AS sighting_id, count(*) AS words, sum(fit) AS fit FROM ({every}) GROUP BY id")
+        columns = (column("sighting_id", Integer), column("words", Integer), column("fit", Float))
+        return query.bindparams(**keys).columns(*columns).subquery(name)
     folded = func.lower(_S.title + " " + _S.text)
     holds = [or_(*(folded.contains(one, autoescape=True) for one in spellings)) for spellings in words]
     count: ColumnElement[int] = sum((case((held, 1), else_=0) for held in holds), start=literal(0))
-    return select(_S.id.label("sighting_id"), (-count).label("rank")).where(or_(*holds)).subquery(name)
+    fit = literal(0.0).label("fit")
+    return select(_S.id.label("sighting_id"), count.label("words"), fit).where(or_(*holds)).subquery(name)
 
 
 @dataclass(frozen=True, slots=True)
