@@ -9,9 +9,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from donorbase.attributes import Kind, attribute, attributes
+from donorbase.attributes import NUMBERS, Kind, attribute, attributes
 from donorbase.errors import BadInput
-from donorbase.facts import Fact, Known
+from donorbase.facts import Fact, Known, Span
 from donorbase.reference.conditions import Condition, parse_condition
 from donorbase.reference.wording import values_text
 from donorbase.services.desk import Desk
@@ -184,7 +184,7 @@ def _phrase(tail: str, desk: Desk) -> tuple[str, list[Fact]]:
     return tail[: ends[0]] if ends else "", []
 
 
-def _read(text: str, desk: Desk) -> tuple[list[Fact], list[tuple[int, int]]]:
+def _read(text: str, desk: Desk) -> tuple[list[Fact], list[Span]]:
     """The facts that words of the text give, read alone or as said of an axle, whichever tells more; their spans."""
     if not text.strip(" ,"):
         return [], []
@@ -197,7 +197,17 @@ def _read(text: str, desk: Desk) -> tuple[list[Fact], list[tuple[int, int]]]:
         if len(told) >= len([f for f in alone if f.attribute not in ("kind", "part")]):
             facts, shift = told, len(_PREFIX)
     used = [(begin - shift, end - shift) for f in facts for begin, end in f.spans]
+    used += _units(
+        text, [end - shift for f in facts if attribute(f.attribute).kind in NUMBERS for _, end in f.spans], desk
+    )
     return [f for f in facts if f.attribute != "kind" or not _shared(f, facts)], used
+
+
+def _units(text: str, ends: Sequence[int], desk: Desk) -> list[Span]:
+    """Words of the trade right after a number that gave a fact, which tell what it counts: `4.10 gears`."""
+    after = (_WORD.match(text, end + 1) for end in ends)
+    trade = {part for word in desk.words for part in word.phrase.split()}
+    return [match.span() for match in after if match and match[0].casefold() in trade]
 
 
 def _facts(text: str, desk: Desk, begin: int) -> list[Fact]:
@@ -256,7 +266,7 @@ def _retold(condition: Condition) -> Condition:
     return Condition(name, text, condition.spans)
 
 
-def _words(text: str, used: Sequence[tuple[int, int]]) -> tuple[str, ...]:
+def _words(text: str, used: Sequence[Span]) -> tuple[str, ...]:
     """The words that gave no fact, small letters, each once; bare single letters and filling words left out."""
     free = [
         match[0].casefold()
