@@ -77,10 +77,10 @@ def search(text: str, house: House, desk: Desk, states: Sequence[str] = (), limi
 
 
 def _spellings(connection: "Connection", word: str) -> tuple[str, ...]:
-    """The word, and words of the texts that may be the same misspelt."""
+    """The word, and words of the texts that may be the same misspelt: the first letter seldom is (common practice)."""
     if len(word) <= _SURE or not word.isalpha():
         return (word,)
-    known = stored.words_known(connection, len(word) - 2, len(word) + 2)
+    known = stored.words_known(connection, word[0], len(word) - 2, len(word) + 2)
     return tuple(dict.fromkeys((word, *near_words(word, known))))
 
 

@@ -206,8 +206,11 @@ def _read(text: str, desk: Desk) -> tuple[list[Fact], list[Span]]:
 def _units(text: str, ends: Sequence[int], desk: Desk) -> list[Span]:
     """Words of the trade right after a number that gave a fact, which tell what it counts: `4.10 gears`."""
     after = (_WORD.match(text, end + 1) for end in ends)
-    trade = {part for word in desk.words for part in word.phrase.split()}
-    return [match.span() for match in after if match and match[0].casefold() in trade]
+    return [match.span() for match in after if match and _of_the_trade(match[0].casefold(), desk)]
+
+
+def _of_the_trade(said: str, desk: Desk) -> bool:
+    return any(said in word.phrase and said in word.phrase.split() for word in desk.words)
 
 
 def _facts(text: str, desk: Desk, begin: int) -> list[Fact]:

@@ -15,6 +15,7 @@ from sqlalchemy import (
     Float,
     FromClause,
     Integer,
+    Select,
     and_,
     case,
     column,
@@ -61,12 +62,16 @@ class Words:
     denied: tuple[tuple[str, ...], ...] = ()
 
 
-def words_known(connection: Connection, least: int, most: int) -> list[str]:
-    """The words of all texts that have so many letters; none on a server."""
+def words_known(connection: Connection, first: str, least: int, most: int) -> list[str]:
+    """The words of all texts that begin with a letter and have so many letters; none on a server."""
     if connection.dialect.name != "sqlite":
         return []
-    query = text("SELECT term FROM sighting_text_words WHERE length(term) BETWEEN :least AND :most")
-    return [row.term for row in connection.execute(query, {"least": least, "most": most})]
+    query = text(
+        "SELECT term FROM sighting_text_words"
+        " WHERE term >= :first AND term < :beyond AND length(term) BETWEEN :least AND :most"
+    )
+    bounds = {"first": first, "beyond": chr(ord(first) + 1), "least": least, "most": most}
+    return [row.term for row in connection.execute(query, bounds)]
 
 
 def search_listings(
@@ -77,33 +82,42 @@ def search_listings(
     Those that meet most conditions and have most of the words come first, then those whose words fit best (bm25),
     then the newest. One that meets nothing and has none of the words is left out.
     """
-    truths = [_truth(one) for one in asked]
-    met = [case((truth.meets, 1), else_=0) for truth in truths]
-    total: ColumnElement[int] = sum(met, start=literal(0))
+    found = _found(connection, asked, words, states).cte("found").prefix_with("MATERIALIZED", dialect="sqlite")
+    # Kept apart, so that the database works each of them out once.
+    met = [found.c[f"met{n}"] for n in range(len(asked))]
+    total: ColumnElement[int] = sum(met, start=found.c.words)
+    query = select(found.c.listing_id, found.c.sighting_id, *met)
+    if words.wanted or not all(one.denied for one in asked):
+        query = query.where(total > 0)
+    order = (total.desc(), found.c.fit, found.c.last_seen_on.desc(), found.c.listing_id, found.c.sighting_id)
+    return list(islice(_each_once(connection.execute(query.order_by(*order))), limit))
+
+
+def _found(connection: Connection, asked: Sequence[Asked], words: Words, states: Sequence[str]) -> Select[Any]:
+    """Every thing in a listing that contradicts nothing, with what it meets and how its words fit."""
     things = (
         table("listing")
         .join(table("sighting"), _S.listing_id == _L.id)
         .join(table("reading"), _R.sighting_id == _S.id)
         .join(table("listed_item"), _I.sighting_id == _S.id, isouter=True)
     )
+    count: ColumnElement[Any] = literal(0)
     fit: ColumnElement[Any] = literal(0.0)
     if words.wanted:
         hits = _hits(connection, words.wanted, "hits")
         things = things.join(hits, hits.c.sighting_id == _S.id, isouter=bool(asked))
-        fit = func.coalesce(hits.c.fit, 0.0)
-        total = total + func.coalesce(hits.c.words, 0)
-    query = select(_L.id, _S.id, *met).select_from(things).where(_L.merged_into.is_(None))
-    for truth in truths:
-        query = query.where(not_(truth.wrong))
-    if words.wanted or not all(one.denied for one in asked):
-        query = query.where(total > 0)
+        count, fit = func.coalesce(hits.c.words, 0), func.coalesce(hits.c.fit, 0.0)
+    truths = [_truth(one) for one in asked]
+    met = [case((truth.meets, 1), else_=0).label(f"met{n}") for n, truth in enumerate(truths)]
+    own = (_L.id.label("listing_id"), _S.id.label("sighting_id"), _L.last_seen_on)
+    query = select(*own, count.label("words"), fit.label("fit"), *met).select_from(things)
+    query = query.where(_L.merged_into.is_(None), *(not_(truth.wrong) for truth in truths))
     if words.denied:
-        hits = _hits(connection, words.denied, "unwanted")
-        query = query.where(_S.id.not_in(select(hits.c.sighting_id)))
+        unwanted = _hits(connection, words.denied, "unwanted")
+        query = query.where(_S.id.not_in(select(unwanted.c.sighting_id)))
     if states:
         query = query.where(exists().where(_C.listing_id == _L.id, _C.state.in_(states)))
-    query = query.order_by(total.desc(), fit, _L.last_seen_on.desc(), _L.id, _S.id)
-    return list(islice(_each_once(connection.execute(query)), limit))
+    return query
 
 
 def _each_once(rows: Any) -> Any:

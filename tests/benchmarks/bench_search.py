@@ -24,7 +24,18 @@ from donorbase.services.search import search
 from donorbase.services.search_query import understand
 
 QUERIES = Path(__file__).parents[1] / "accuracy" / "queries.jsonl"
-WORDS = ("garage", "barn", "tractor", "swaged", "delivery", "trailor", "powdercoat", "farm fresh", "storage", "weekends")
+WORDS = (
+    "garage",
+    "barn",
+    "tractor",
+    "swaged",
+    "delivery",
+    "trailor",
+    "powdercoat",
+    "farm fresh",
+    "storage",
+    "weekends",
+)
 AT_ONCE = 500
 
 
