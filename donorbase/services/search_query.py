@@ -204,13 +204,14 @@ def _read(text: str, desk: Desk) -> tuple[list[Fact], list[Span]]:
 
 
 def _units(text: str, ends: Sequence[int], desk: Desk) -> list[Span]:
-    """Words of the trade right after a number that gave a fact, which tell what it counts: `4.10 gears`."""
+    """Words right after a number that gave a fact, which only say what it counts: `4.10 gears`."""
     after = (_WORD.match(text, end + 1) for end in ends)
-    return [match.span() for match in after if match and _of_the_trade(match[0].casefold(), desk)]
+    return [match.span() for match in after if match and _only_counts(match[0].casefold(), desk)]
 
 
-def _of_the_trade(said: str, desk: Desk) -> bool:
-    return any(said in word.phrase and said in word.phrase.split() for word in desk.words)
+def _only_counts(said: str, desk: Desk) -> bool:
+    meanings = (meaning for word in desk.words if word.phrase == said for meaning in word.meanings)
+    return any(meaning.name in ("label", "unit") for meaning in meanings)
 
 
 def _facts(text: str, desk: Desk, begin: int) -> list[Fact]:

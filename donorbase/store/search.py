@@ -79,18 +79,31 @@ def search_listings(
 ) -> list[dict[str, Any]]:
     """Listings that contradict nothing that was asked, each once: listing_id, sighting_id, met (1 or 0 for each).
 
-    Those that meet most conditions and have most of the words come first, then those whose words fit best (bm25),
-    then the newest. One that meets nothing and has none of the words is left out.
+    Those that meet most conditions come first, then those that have most of the words, then those whose words fit
+    best (bm25), then the newest. That a thing is an axle, as nearly all are, counts no more than a word. One that
+    meets nothing and has none of the words is left out.
     """
     found = _found(connection, asked, words, states).cte("found").prefix_with("MATERIALIZED", dialect="sqlite")
     # Kept apart, so that the database works each of them out once.
     met = [found.c[f"met{n}"] for n in range(len(asked))]
+    told: ColumnElement[int] = sum((m for m, one in zip(met, asked, strict=True) if not _plain_kind(one)), literal(0))
     total: ColumnElement[int] = sum(met, start=found.c.words)
     query = select(found.c.listing_id, found.c.sighting_id, *met)
     if words.wanted or not all(one.denied for one in asked):
         query = query.where(total > 0)
-    order = (total.desc(), found.c.fit, found.c.last_seen_on.desc(), found.c.listing_id, found.c.sighting_id)
+    order = (
+        told.desc(),
+        total.desc(),
+        found.c.fit,
+        found.c.last_seen_on.desc(),
+        found.c.listing_id,
+        found.c.sighting_id,
+    )
     return list(islice(_each_once(connection.execute(query.order_by(*order))), limit))
+
+
+def _plain_kind(asked: Asked) -> bool:
+    return asked.condition.attribute == "kind" and asked.condition.words == ("axle",)
 
 
 def _found(connection: Connection, asked: Sequence[Asked], words: Words, states: Sequence[str]) -> Select[Any]:

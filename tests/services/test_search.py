@@ -157,3 +157,9 @@ def test_the_index_follows_the_texts(house: House, desk: Desk) -> None:
         connection.exec_driver_sql("INSERT INTO sighting_text(sighting_text, rank) VALUES ('integrity-check', 1)")
     assert [hit.title[:20] for hit in search("quarry", house, desk).hits] == [KINGPIN[:20]]
     assert search("hay", house, desk).hits == ()
+
+
+def test_a_fact_that_is_met_stands_above_any_number_of_words(kept: House, desk: Desk) -> None:
+    result = search("kingpin good ask pat", kept, desk)
+    assert len(result.query.words) >= 3
+    assert found(result)[:3] == [DEAR, KINGPIN, SILENT]
