@@ -4,6 +4,7 @@ DonorbaseError
 ├── BadInput          a text, file or option that cannot be used as it is
 │   └── BadData       rows of data/ or of a file of the user's; carries every fault at once
 ├── NotFound          a key, build or file that is not there; names the near ones
+├── Held              a part of the shelf that something else holds already
 └── BadDatabase       no rights, damaged, or made by a newer release
 
 Facts that a listing does not state are no errors, and neither is a verdict that one does not like: only what
@@ -51,3 +52,9 @@ class BadDatabase(DonorbaseError):
     """The database cannot be opened, is damaged, or belongs to a newer release."""
 
     exit_code = 6
+
+
+class Held(DonorbaseError):
+    """A part of the shelf is promised, lent, sold or in a build already: one thing is promised once."""
+
+    exit_code = 7

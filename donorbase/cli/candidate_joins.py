@@ -4,14 +4,14 @@ from datetime import datetime
 
 import click
 
-from donorbase.cli.candidate_moves import _occasion, _when
+from donorbase.cli.candidate_moves import occasion, says_when
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate join 12 31")
 @click.argument("number", type=int)
 @click.argument("other", type=int)
 @click.option("--note", "words", default="", help="How you know.")
-@_when
+@says_when
 @click.pass_obj
 def join(database: str | None, number: int, other: int, words: str, on: datetime | None, who: str) -> None:
     """Say that two candidates are one axle, advertised twice: the other becomes a part of the first.
@@ -21,7 +21,7 @@ def join(database: str | None, number: int, other: int, words: str, on: datetime
     from donorbase.cli.context import open_house
     from donorbase.services.joining import join as put_together
 
-    put_together(open_house(database), number, other, _occasion(on, who, words))
+    put_together(open_house(database), number, other, occasion(on, who, words))
     click.echo(f"Candidate {other} is now a part of candidate {number}.")
 
 
@@ -29,7 +29,7 @@ def join(database: str | None, number: int, other: int, words: str, on: datetime
 @click.argument("number", type=int)
 @click.argument("text", type=int)
 @click.option("--note", "words", default="", help="How you know.")
-@_when
+@says_when
 @click.pass_obj
 def part(database: str | None, number: int, text: int, words: str, on: datetime | None, who: str) -> None:
     """Take a text out of a candidate, because it is of another axle; it is kept as a candidate of its own.
@@ -39,6 +39,6 @@ def part(database: str | None, number: int, text: int, words: str, on: datetime 
     from donorbase.cli.context import open_house
     from donorbase.services.joining import part as take_apart
 
-    parted = take_apart(open_house(database), number, text, _occasion(on, who, words))
+    parted = take_apart(open_house(database), number, text, occasion(on, who, words))
     numbers = ", ".join(f"{i} for {build}" for build, i in parted.candidates.items())
     click.echo(f"Text {text} is no longer of candidate {number}; it is candidate {numbers}.")

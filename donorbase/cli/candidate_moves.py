@@ -12,13 +12,14 @@ if TYPE_CHECKING:
     from donorbase.services.hunting import Occasion
 
 
-def _when(command: Callable[..., None]) -> Callable[..., None]:
+def says_when(command: Callable[..., None]) -> Callable[..., None]:
     """The options that say when and by whom."""
     command = click.option("--who", default="", help="Who did it; your login's name where left out.")(command)
     return click.option("--on", type=DAY, metavar="DATE", help="The day it happened; today where left out.")(command)
 
 
-def _occasion(on: datetime | None, who: str, words: str = "") -> "Occasion":
+def occasion(on: datetime | None, who: str, words: str = "") -> "Occasion":
+    """The day, who did it, and his words, of the options that ``says_when`` adds."""
     from donorbase.cli.context import who_does_it
     from donorbase.services.hunting import Occasion
 
@@ -31,13 +32,13 @@ def _verb(state: str, told: str, example: str) -> click.Command:
     @click.command(state, help=told, epilog=f"\b\nExample:\n    donorbase candidate {state} {example}")
     @click.argument("numbers", nargs=-1, required=True, type=int, metavar="NUMBER...")
     @click.option("--note", "words", default="", help="What is to be remembered of it.")
-    @_when
+    @says_when
     @click.pass_obj
     def command(database: str | None, numbers: tuple[int, ...], words: str, on: datetime | None, who: str) -> None:
         from donorbase.cli.context import open_house
         from donorbase.services.hunting import move
 
-        events = move(open_house(database), numbers, state, _occasion(on, who, words))
+        events = move(open_house(database), numbers, state, occasion(on, who, words))
         for event in events:
             before = f", before {event.state_from}" if event.state_from else ""
             click.echo(f"Candidate {event.candidate_id}: {state}{before}")
@@ -58,14 +59,14 @@ gone = _verb("gone", "Candidates were sold to others or taken off.", "12 13")
 @click.command(epilog='\b\nExample:\n    donorbase candidate note 12 "he will hold it until Saturday"')
 @click.argument("number", type=int)
 @click.argument("words")
-@_when
+@says_when
 @click.pass_obj
 def note(database: str | None, number: int, words: str, on: datetime | None, who: str) -> None:
     """Note what the seller said, or anything else, with its day."""
     from donorbase.cli.context import open_house
     from donorbase.services.hunting import note as keep_note
 
-    keep_note(open_house(database), number, _occasion(on, who, words))
+    keep_note(open_house(database), number, occasion(on, who, words))
     click.echo(f"Noted of candidate {number}.")
 
 
@@ -73,7 +74,7 @@ def note(database: str | None, number: int, words: str, on: datetime | None, who
 @click.argument("number", type=int)
 @click.argument("usd", type=float)
 @click.option("--note", "words", default="", help="How you know.")
-@_when
+@says_when
 @click.pass_obj
 def price(database: str | None, number: int, usd: float, words: str, on: datetime | None, who: str) -> None:
     """Note what is asked now, and judge the candidate by it; the prices before stay."""
@@ -81,7 +82,7 @@ def price(database: str | None, number: int, usd: float, words: str, on: datetim
     from donorbase.services.hunting import price as keep_price
 
     house = open_house(database)
-    event = keep_price(house, number, usd, _occasion(on, who, words))
+    event = keep_price(house, number, usd, occasion(on, who, words))
     click.echo(f"Candidate {number}: {event.note}")
     _judge_it(database, number)
 
@@ -92,7 +93,7 @@ def price(database: str | None, number: int, usd: float, words: str, on: datetim
 @click.option("--item", type=click.IntRange(1), default=1, show_default=True, help="Which thing of the listing it is.")
 @click.option("--measured", is_flag=True, help="You measured or saw it; else it counts as the seller's word.")
 @click.option("--note", "words", default="", help="How you know.")
-@_when
+@says_when
 @click.pass_obj
 def correct(
     database: str | None,
@@ -114,7 +115,7 @@ def correct(
     from donorbase.services.hunting import correct as put_right
 
     house = open_house(database)
-    when = _occasion(on, who, words)
+    when = occasion(on, who, words)
     kept = put_right(house, open_desk(house), number, facts, when, item=item, measured=measured)
     rows = [(one.attribute, one.kept, ", ".join(one.read) or "nothing") for one in kept]
     show_table(rows, ("fact", "kept", "the reading had said"))
@@ -123,14 +124,14 @@ def correct(
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate undo 12")
 @click.argument("number", type=int)
-@_when
+@says_when
 @click.pass_obj
 def undo(database: str | None, number: int, on: datetime | None, who: str) -> None:
     """Take back the newest change that you made to a candidate. Both stay in its history."""
     from donorbase.cli.context import open_house
     from donorbase.services.hunting import undo as take_back
 
-    event = take_back(open_house(database), number, _occasion(on, who))
+    event = take_back(open_house(database), number, occasion(on, who))
     what = f"{event.state_from} -> {event.state_to}" if event.kind == "state" else f"{event.kind}: {event.note}"
     click.echo(f"Candidate {number}, taken back: {what}")
     if event.kind in ("price", "correction"):

@@ -27,6 +27,7 @@ COMMANDS = {
     "trip": ("donorbase.cli.trip:trip", "Plan one drive past several candidates and yards."),
     "haul": ("donorbase.cli.haul:haul", "Say what axles weigh, and whether straps, truck and freight bear it."),
     "yard": ("donorbase.cli.yard:yard", "Keep yards' lists, and walk the rows that hold what a build needs."),
+    "part": ("donorbase.cli.part:part", "Keep the shelf of pulled parts: where each lies, to whom it is promised."),
     "find": ("donorbase.cli.find:find", "Find axles of the catalogue by any attributes."),
     "show": ("donorbase.cli.show:show", "Show a family or variant, or two side by side."),
     "lookalikes": ("donorbase.cli.lookalikes:lookalikes", "Show what an axle is taken for, and what tells them apart."),
@@ -41,7 +42,8 @@ COMMANDS = {
 
 EXIT_CODES = """\b
 Exit codes: 0 done; 1 a fault of the program or Ctrl-C; 2 wrong usage; 3 input that cannot be used;
-4 rows of data or of a file with faults; 5 not found; 6 the database cannot be used.
+4 rows of data or of a file with faults; 5 not found; 6 the database cannot be used;
+7 a part of the shelf is promised to another.
 check --exit-code besides: 0 fits; 10 fits with work; 11 unclear; 12 does not fit."""
 
 

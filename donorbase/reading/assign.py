@@ -5,6 +5,7 @@ from bisect import bisect_left
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import WHEEL_FACTS, Draft
 from donorbase.reading.heads import Head
+from donorbase.reading.sames import DONOR, share
 from donorbase.reading.scan import Mark, Scan
 
 _OFFER = frozenset({"price", "price_terms", "contact", "zip", "mileage_mi", "distance_mi", "vin", "offer"})
@@ -14,9 +15,8 @@ _REAR_ONLY = frozenset({"float"})
 _FRONT_PARTS = frozenset(
     {"knuckle", "locking-hub", "tie-rod", "drag-link", "track-bar", "spindle", "outer-shaft", "inner-shaft"}
 )
-_DONOR = ("years", "load_class")
 _OF_THE_DONOR = frozenset(
-    {*_DONOR, "rear_wheels", "fits_years", "cover_bolts", "ring_gear_in", "knuckle", "part", "has", "quantity"}
+    {*DONOR, "rear_wheels", "fits_years", "cover_bolts", "ring_gear_in", "knuckle", "part", "has", "quantity"}
 )
 _BOLTED = frozenset({"hub", "rotor", "brake-drum", "unit-bearing"})
 """Parts that carry the wheel's bolts."""
@@ -49,8 +49,7 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
         for draft in _narrowed(mark, subjects[mark.begin] or drafts, drafts):
             if not listed or _said_of(mark, draft):
                 draft.marks.append(mark)
-    _same_pattern(scan, drafts)
-    _same_truck(scan, drafts)
+    share(scan, drafts)
 
 
 def _said_of(mark: Mark, draft: Draft) -> bool:
@@ -59,43 +58,6 @@ def _said_of(mark: Mark, draft: Draft) -> bool:
         return True
     name = mark.attribute
     return name in _OF_THE_DONOR or (name in ("lugs", "bolt_circle_mm") and draft.part in _BOLTED)
-
-
-def _same_truck(scan: Scan, drafts: list[Draft]) -> None:
-    """``same truck``, ``from same``: what is told of the donor of one thing holds for those that share it."""
-    places = [k for k, p in enumerate(scan.pieces) if p.key == "same" and _names_the_donor(scan, k)]
-    if not places or len(drafts) < 2:
-        return
-    sharing = drafts
-    if any(d.rows for d in drafts):
-        inside = [n for n, d in enumerate(drafts) if any(b <= k < e for k in places for b, e in d.rows)]
-        sharing = [d for n, d in enumerate(drafts) if n in inside or n + 1 in inside] if inside else drafts
-    for name in _DONOR:
-        said = [m for d in sharing for m in d.marks if m.attribute == name]
-        if said and len({m.value for m in said}) == 1:
-            for draft in sharing:
-                if all(m.attribute != name for m in draft.marks):
-                    draft.marks.append(said[0])
-
-
-def _names_the_donor(scan: Scan, k: int) -> bool:
-    behind = scan.role(k + 1, "cue") == "truck" or scan.key(k + 1) in ("donor", "vehicle", "one", "year")
-    source = any(scan.role(j, "cue") == "source" for j in (k - 1, k - 2))
-    return behind or (source and (is_clause_end(scan, k + 1) or k + 1 >= len(scan.pieces)))
-
-
-def _same_pattern(scan: Scan, drafts: list[Draft]) -> None:
-    """``wheels, same pattern``: the lugs of the axle are theirs."""
-    if all(d.kind != "wheels-tires" for d in drafts):
-        return
-    said = any(
-        (p.key == "same" and scan.role(k + 1, "label") in ("circle", "lugs")) or p.key == "matching"
-        for k, p in enumerate(scan.pieces)
-    )
-    axles = [d for d in drafts if d.kind in ("axle", "housing")]
-    for draft in drafts:
-        if said and axles and draft.kind == "wheels-tires" and not any(m.attribute == "lugs" for m in draft.marks):
-            draft.marks += [m for m in axles[0].marks if m.attribute in ("lugs", "bolt_circle_mm")]
 
 
 def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Draft]:
@@ -178,7 +140,7 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
                     current, lasting = rest, False
                 continue
             current, lasting = named, kind == "label"
-        elif is_sentence_end(scan, i):
+        elif is_sentence_end(scan, i) and not _breaks_off(scan, i):
             if scan.at(i).kind == "line" or (not lasting and (paired or (announced and scan.key(i) != "?"))):
                 current, lasting = rest, False
             elif (not lasting and current and current[0].kind not in ("axle", "housing")) or _speaks_of_all(
@@ -186,6 +148,15 @@ def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[lis
             ):
                 current = rest
         subjects[i] = current
+
+
+def _breaks_off(scan: Scan, i: int) -> bool:
+    """``drums... no, those are rotors``: the dots end no sentence where the seller puts himself right."""
+    end = i
+    while scan.key(end) == "." and end < i + _BREATH:
+        end += 1
+    dots = end - i > 1 or (i > 0 and scan.key(i - 1) == "." and scan.key(i) == ".")
+    return dots and (scan.role(end, "cue") == "correct" or scan.key(end) in ("no", "nope", "nah"))
 
 
 def _announced(scan: Scan, heads: list[Head], switches: dict[int, tuple[list[Draft], str]]) -> bool:
@@ -226,6 +197,8 @@ def _after_the_pair(scan: Scan, heads: list[Head], begin: int, i: int) -> int:
 
 
 def _speaks_of_all(scan: Scan, i: int) -> bool:
+    if scan.role(i, "cue") == "source" and scan.key(i - 1) == ".":
+        return True  # From a 1985 one ton.
     for k in range(i, len(scan.pieces)):
         if is_sentence_end(scan, k):
             return False
@@ -238,7 +211,8 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
     found: dict[int, tuple[list[Draft], str]] = {}
     by_position = {d.position: d for d in drafts if d.kind in ("axle", "housing") and d.position}
     for i, piece in enumerate(scan.pieces):
-        if piece.roles.get("cue") in _ALL_CUES or piece.key in ("both", "neither", "both axles"):
+        of_all = piece.roles.get("cue") in _ALL_CUES or piece.key in ("both", "neither", "both axles")
+        if (of_all and not _both_of_a_part(scan, i)) or _all_at_once(scan, i):
             found[i] = ([d for d in drafts if d.kind in ("axle", "housing")] or drafts, _form(scan, i, i + 1))
     joined: list[Draft] = []
     for number, head in enumerate(heads):
@@ -264,6 +238,18 @@ def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, t
         ):
             found[min((head.begin, *head.spans))] = ([by_position[head.positions[0]]], "head")
     return found
+
+
+def _both_of_a_part(scan: Scan, i: int) -> bool:
+    """``calipers missing both.``: both of one end's, not both ends."""
+    return scan.key(i) == "both" and scan.role(i - 1, "cue") in ("no", "gone", "taken") and is_clause_end(scan, i + 1)
+
+
+def _all_at_once(scan: Scan, i: int) -> bool:
+    """``2 fronts 1 rear, all single wheel``: what opens a clause with ``all`` is told of each."""
+    following = scan.at(i + 1)
+    told = following.kind == "num" or any(name not in ("position", "part") for name, _ in following.facts)
+    return scan.key(i) in ("all", "everything") and told and is_clause_end(scan, i - 1)
 
 
 def _joined(scan: Scan, first: Head, second: Head) -> bool:

@@ -72,9 +72,9 @@ _TELLING_ON = frozenset(
 
 def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
-    if _teeth(s, i) or _only_answers(s, i) or option_at_a_price(s, i):
+    if _teeth(s, i) or _puts_right(s, i) or _only_answers(s, i) or option_at_a_price(s, i):
         return
-    if _behind_a_label(s, i) or _puts_right(s, i):
+    if _behind_a_label(s, i):
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER]
@@ -93,18 +93,30 @@ def lack(s: Sentence, i: int) -> None:
 
 def _puts_right(s: Sentence, i: int) -> bool:
     """``drum... no, rear disc``: another value of the same kind follows, and the one before it was a slip."""
-    if s.scan.key(i) != "no" or s.scan.key(i + 1) != ",":
+    dots = s.scan.key(i - 1) == "." and s.scan.key(i - 2) == "."
+    taken_back = s.scan.key(i + 1) == "," or s.scan.key(i + 1) in _TELLING_ON or dots
+    still_denied = any(s.scan.role(k, "cue") == "not" for k in range(i + 1, i + 4))
+    if s.scan.key(i) != "no" or not taken_back or still_denied:
         return False
-    before = {m.attribute: m for m in s.scan.within(max(0, i - _NEAR), i) if m.attribute not in OFFER and m.end <= i}
-    for mark in s.marks(i + 2, i + 2 + _NEAR):
-        slip = before.get(mark.attribute)
-        if slip is not None and slip.value != mark.value and mark.attribute not in ("part", "item", "position"):
-            slip.dropped = "put right"
+    before = [m for m in s.scan.within(max(0, i - _NEAR), i) if m.attribute not in OFFER and m.end <= i]
+    for mark in s.marks(i + 1, i + 2 + _NEAR):
+        slips = [m for m in before if _told(m)[0] == _told(mark)[0] and _told(m)[1] != _told(mark)[1]]
+        if slips and _told(mark)[0] not in ("part", "item", "position"):
+            for slip in before:
+                if slip.begin == slips[-1].begin:
+                    slip.dropped = "put right"
             return True
-    return False
+    return dots and s.scan.key(i + 1) in (",", *_TELLING_ON)
 
 
-_NEAR = 6
+_NEAR = 8
+_BRAKE_PARTS = {"rotor": "disc", "caliper": "disc", "brake-drum": "drum"}
+
+
+def _told(mark: Mark) -> tuple[str, object]:
+    """What a mark tells of the axle: a rotor tells of its brakes."""
+    kind = _BRAKE_PARTS.get(str(mark.value)) if mark.attribute in ("part", "has") else None
+    return ("brakes", kind) if kind else (mark.attribute, mark.value)
 
 
 def gone(s: Sentence, i: int) -> None:

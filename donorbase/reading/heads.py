@@ -8,6 +8,7 @@ from donorbase.reading.scan import Mark, Scan
 _BESIDE = frozenset({"for", "fits", "source"})
 _NO_ORIGIN = frozenset({"de", "donor", "ex", "take off", "takeoff", "takeoffs", "take offs", "para"})
 _BETWEEN = frozenset({"-", ",", "assy", "assembly", ":", "|", "(", "are", "is", "complete", "the"})
+_VERBS = frozenset({"is", "has", "are", "have", "was", "got", "s", "has a", "is a", "with", "w/", "i"})
 _BOTH = ("front", "rear")
 _NAMED_BOTH = frozenset({"front", "rear", "back", "f", "r", "rr", "fr", "delantero", "adelante", "avant", "frt"})
 
@@ -97,6 +98,8 @@ class _Said:
             if is_clause_end(self.scan, k) and not (self.scan.key(k) in (",", "/") and k == i - 2):
                 return None
             if k in self.positions and k not in self.owned:
+                if self._labels_more(k, i):
+                    return None
                 other = k - 2
                 joined = self.scan.key(k - 1) in ("and", "&", "+", "n", "/")
                 if joined and other in self.positions and other not in self.owned:
@@ -114,10 +117,23 @@ class _Said:
                 return None
             one_of_several = self._plural(i) and len(self.positions.get(k, ())) == 1
             if k in self.positions and k + 1 not in self.nouns and self._closes(k) and not one_of_several:
-                return self.positions[k], (k,)
+                return None if self._opens_the_next(k) else (self.positions[k], (k,))
             if self.scan.key(k) not in _BETWEEN and not self.scan.at(k).facts:
                 return None
         return None
+
+    def _labels_more(self, k: int, i: int) -> bool:
+        """``R: full float drums``: an end that labels more than the noun is of an axle, not of the part."""
+        more = any(self.scan.at(j).facts or self.scan.at(j).kind == "num" for j in range(k + 2, i))
+        return self.nouns[i][0] == "part" and self.scan.key(k + 1) in (":", "=") and more
+
+    def _opens_the_next(self, k: int) -> bool:
+        """``manual hubs, rear full float``: behind a comma, with more to tell, an end is no word of the noun before."""
+        following = self.scan.at(k + 1)
+        told = any(name not in ("position", "price_terms") for name, _ in following.facts)
+        verb = following.key in _VERBS or following.key in (":", "=")
+        before = k - 1 - (self.scan.key(k - 1) == "the")
+        return self.scan.key(before) in (",", ".", "|") and (told or verb or following.kind == "num")
 
     def _plural(self, i: int) -> bool:
         return self.scan.key(i).endswith("s") and self.nouns[i][0] in ("axle", "housing")

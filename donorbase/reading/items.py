@@ -2,18 +2,24 @@
 
 from donorbase.reading.chief import chief_kind, nameless
 from donorbase.reading.clauses import is_sentence_end
-from donorbase.reading.draft import Draft
+from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.goods import listed_goods
 from donorbase.reading.heads import Head
-from donorbase.reading.parts import adjacent, part_draft, parts, starts_anew
+from donorbase.reading.parts import added, adjacent, part_draft, parts, starts_anew
 from donorbase.reading.rows import listed_rows
 from donorbase.reading.scan import Scan
 
 _WITHIN = frozenset({"ratio", "differential"})
+_TOGETHER = frozenset({"both", "pair of", "pair", "set of", "set", "par de", "pr of", "pr", "the pair of"})
+_AND = frozenset({"and", "&", "+", "plus"})
 _WHEEL_VERBS = frozenset({
     "turn", "turns", "spin", "spins", "off", "nuts", "studs", "bolts", "face", "faces", "surfaces", "surface", "roll",
     "go", "lock", "locked", "side", "ends",
 })  # fmt: skip
+
+_ADDS = frozenset({"and", "&", "plus", "+"})
+_OWN, _ENOUGH = 24, 2
+"""How far the figures of an end may stand from it, and how many make an axle of it."""
 
 
 def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
@@ -95,10 +101,28 @@ def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
         for position in head.positions:
             if all(d.position != position for d in drafts):
                 drafts.append(Draft(_own_kind(axles, position, kind), "", position, head.begin, head.spans))
+    pair = _pair_of_ends(scan, named)
+    if pair is not None and len(drafts) < 2:
+        begin, spans = pair.begin, pair.spans
+        ends = {d.position: d for d in drafts}
+        drafts = [ends.get(end) or Draft(kind, "", end, begin, spans) for end in ("front", "rear")]
     if not drafts:
         first = next((h for h in axles), None)
         drafts.append(Draft(kind, begin=first.begin if first else 0, spans=first.spans if first else ()))
     return sorted([*drafts, *_beside_axles(scan, living, drafts)], key=lambda d: d.begin)
+
+
+def _pair_of_ends(scan: Scan, named: list[Head]) -> Head | None:
+    """``both axles off the 98``, ``pair of axles``: a front and a rear, though neither is named."""
+    for head in named:
+        before = (head.begin - 1, head.begin - 2)
+        together = scan.key(head.begin).startswith(("both", "set of")) or any(
+            scan.key(k) in _TOGETHER or scan.role(k, "cue") == "whole" for k in before
+        )
+        from_one = any(scan.role(k, "cue") == "source" for k in (head.end, head.end + 1)) and scan.key(before[0]) != "2"
+        if not head.positions and scan.key(head.begin).endswith(("axles", "axels", "ejes")) and (together or from_one):
+            return head
+    return None
 
 
 def _own_kind(axles: list[Head], position: str, kind: str) -> str:
@@ -111,6 +135,8 @@ def _names_axle(scan: Scan, head: Head, named: list[Head]) -> bool:
     around = (*range(head.begin - 5, head.begin), head.end)
     if not named or any(scan.role(k, "cue") == "also" or scan.key(k) in ("too", "also") for k in around):
         return True
+    if _added(scan, head) or _told_as_one(scan, head, named):
+        return True
     said = {p for h in named for p in h.positions}
     plural = any(
         scan.at(h.begin).key.endswith(("axles", "axels", "axls", "ejes", "ponts", "essieux", "housings", "set", "pair"))
@@ -118,7 +144,32 @@ def _names_axle(scan: Scan, head: Head, named: list[Head]) -> bool:
     )
     if plural or not said or set(head.positions) <= said:
         return True
-    return scan.key(head.end) == ":" or scan.priced(head.begin, head.end + 4) is not None or len(said) == 2
+    return scan.key(head.end) == ":" or _priced_end(scan, head) or len(said) == 2
+
+
+def _priced_end(scan: Scan, head: Head) -> bool:
+    """``front $300``; ``3.73 front and rear. $300`` prices no end."""
+    return len(head.positions) == 1 and scan.priced(head.begin, head.end + 4) is not None
+
+
+def _added(scan: Scan, head: Head) -> bool:
+    """``rear axle from my 99 (3.73) and the front (3.73, good)``: an end added, with a bracket of its own."""
+    joined = scan.key(head.begin - 1 - (scan.key(head.begin - 1) in ("the", "a", "its"))) in _ADDS
+    return joined and scan.key(head.end) == "(" and _figures(scan, head.end, head.end + _OWN) > 0
+
+
+def _told_as_one(scan: Scan, head: Head, named: list[Head]) -> bool:
+    """``Front housing ... Rear is a 14 bolt, 4.10``: an end that opens its own sentence, with figures."""
+    opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1)
+    if not opens or scan.key(head.end) not in ("is", "has", "s") or head.begin < named[0].begin:
+        return False
+    ends = next((k for k in range(head.end, head.end + _OWN) if is_sentence_end(scan, k)), head.end + _OWN)
+    return _figures(scan, head.end, ends) >= _ENOUGH
+
+
+def _figures(scan: Scan, begin: int, end: int) -> int:
+    """How many different figures of an axle stand between two places."""
+    return len({m.attribute for m in scan.within(begin, end) if m.attribute in AXLE_FACTS})
 
 
 def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[Draft]:
@@ -128,14 +179,10 @@ def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[D
         if head.kind == "wheels-tires" and _thrown_in(scan, head):
             if not any(d.kind == "wheels-tires" for d in found):
                 found.append(Draft("wheels-tires", "", "", head.begin, (head.begin,)))
-        elif head.kind == "part" and any(
-            h.is_axle
-            and head.end < h.begin
-            and adjacent(scan, head, h)
-            and scan.key(head.end) in ("and", "&", "+", "plus")
-            for h in living
-        ):
+        elif head.kind == "part" and (added(scan, head) or any(_joined(scan, head, h) and h.is_axle for h in living)):
             found.append(part_draft(head, []))
+        elif _comes_apart(scan, head) and any(h.is_axle and not h.bare and _joined(scan, h, head) for h in living):
+            found.append(Draft(head.kind, head.part, "", head.begin, head.spans))
         elif (
             head.kind in ("part", "other")
             and head.begin > drafts[0].begin
@@ -145,6 +192,16 @@ def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[D
             where = head.positions[0] if len(head.positions) == 1 else ""
             found.append(Draft(head.kind, head.part, where, head.begin, head.spans))
     return found
+
+
+def _joined(scan: Scan, first: Head, second: Head) -> bool:
+    """``calipers and front axle``."""
+    return first.end < second.begin and scan.key(first.end) in _AND and adjacent(scan, first, second)
+
+
+def _comes_apart(scan: Scan, head: Head) -> bool:
+    """Whether a thing beside an axle is none of it: ``front axle + t case``."""
+    return scan.role(head.begin, "cue") == "component" or head.part in ("driveshaft", "booster", "master-cylinder")
 
 
 def _thrown_in(scan: Scan, head: Head) -> bool:

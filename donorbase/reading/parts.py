@@ -62,7 +62,12 @@ def starts_anew(scan: Scan, head: Head) -> bool:
     return False
 
 
-def _counted(scan: Scan, head: Head) -> bool:
+def added(scan: Scan, head: Head) -> bool:
+    """``+ pair of rotors``."""
+    return _counted(scan, head, frozenset({"+"}))
+
+
+def _counted(scan: Scan, head: Head, behind: frozenset[str] = _PARTING) -> bool:
     """``, 2 calipers``, ``plus 1 caliper``, ``pair of shafts``: a number of them opens the segment."""
     k = min((head.begin, *head.spans)) - 1
     count = False
@@ -71,7 +76,7 @@ def _counted(scan: Scan, head: Head) -> bool:
     ):
         count = count or bool(scan.role(k, "count")) or (scan.at(k).raw.isdigit() and int(scan.at(k).raw) < 13)
         k -= 1
-    return count and (k < 0 or scan.key(k) in _PARTING or is_sentence_end(scan, k))
+    return count and (scan.key(k) in behind or (behind is _PARTING and (k < 0 or is_sentence_end(scan, k))))
 
 
 def _alone(scan: Scan, head: Head) -> bool:

@@ -17,6 +17,9 @@ _SKIPPED = frozenset({
     "brand", "complete", "each", "more", "two", "bare",
 })  # fmt: skip
 
+_SEVERAL_ENDS = frozenset({"fronts", "rears", "front axles", "rear axles", "front ends", "rear ends"})
+"""``2 fronts 1 rear``: so many of this end."""
+
 
 def quantities(scan: Scan, drafts: list[Draft]) -> None:
     """Add a ``quantity`` mark to each draft that is said to be several."""
@@ -27,9 +30,16 @@ def quantities(scan: Scan, drafts: list[Draft]) -> None:
             found = _pair(scan, draft)
         if not found and draft.kind in ("other", "wheels-tires") and len(drafts) == 1:
             found = _leading(scan)
-        if found and (draft not in axles or len(axles) == 1) and found[0] > 1:
+        alone = draft not in axles or len(axles) == 1
+        if found and found[0] > 1 and (alone or _counted_by_end(scan, found[1], draft, axles)):
             draft.marks.append(Mark("quantity", found[0], found[1], found[1] + 1))
     stock(scan, drafts)
+
+
+def _counted_by_end(scan: Scan, k: int, draft: Draft, axles: list[Draft]) -> bool:
+    """Whether a count stands right before one end: no list of several of it."""
+    own = k + 1 == min((draft.begin, *draft.spans)) and scan.key(k + 1) in _SEVERAL_ENDS
+    return own and sum(d.begin == draft.begin for d in axles) == 1
 
 
 def _count(scan: Scan, k: int) -> int:

@@ -21,7 +21,7 @@ _NEAR_THE_SIGN, _SHORT_QUESTION, _MANY = 1, 6, 3
 
 def questions(scan: Scan) -> None:
     """Turn or drop what is asked and answered otherwise; turn what a list answers with yes or no."""
-    if "?" in scan.keys:
+    if "?" in scan.keys or ">" in scan.keys:
         _answered(scan)
     for i, piece in enumerate(scan.pieces):
         if piece.key in _NO or piece.key in _NOT_THERE:
@@ -31,13 +31,21 @@ def questions(scan: Scan) -> None:
 
 
 def _answered(scan: Scan) -> None:
-    asked = [i for i, p in enumerate(scan.pieces) if p.key == "?" and scan.key(i + 1) != "?"]
+    asked = [i for i, p in enumerate(scan.pieces) if (p.key == "?" and scan.key(i + 1) != "?") or _quoted(scan, i)]
     begins = [_question_begin(scan, i) for i in asked]
     for number, i in enumerate(asked):
         following = begins[number + 1] if number + 1 < len(asked) else len(scan.pieces)
         begin = _answer_begin(scan, i)
         if begin < following:
             _answer(scan, begins[number], i, begin, min(following, begin + _LONGEST_ANSWER))
+
+
+def _quoted(scan: Scan, i: int) -> bool:
+    """The end of a line that begins with ``>``: what the other one wrote."""
+    if scan.at(i).kind != "line" or scan.key(i - 1) == "?":
+        return False
+    begin = next((k for k in range(i, max(i - _LONGEST_QUESTION, 0), -1) if scan.at(k - 1).kind == "line"), 0)
+    return scan.key(begin) == ">"
 
 
 def _question_begin(scan: Scan, i: int) -> int:
@@ -78,7 +86,10 @@ def _answer(scan: Scan, asked: int, mark_at: int, begin: int, end: int) -> None:
     answer = scan.within(begin, _reach(scan, begin, end))
     told = {m.attribute for m in answer} - {"part", "item", "defects"}
     told -= set() if asking else {"position"}
-    last = max(m.end for m in said)
+    sign = mark_at
+    while scan.key(sign - 1) == "?":
+        sign -= 1
+    last = max((m.end for m in said if m.end >= sign - _NEAR_THE_SIGN), default=-1)
     values = {name: {m.value for m in said if m.attribute == name} for name in {m.attribute for m in said}}
     for mark in said:
         name = mark.attribute

@@ -10,7 +10,6 @@ from donorbase.reading.clean import Clean, clean
 from donorbase.reading.counts import bolt_circles, counted
 from donorbase.reading.donor import contacts, miles, vins, zips
 from donorbase.reading.draft import Draft
-from donorbase.reading.drop import bare_sides
 from donorbase.reading.figures import compose
 from donorbase.reading.gears import ratios
 from donorbase.reading.heads import Head, find_heads
@@ -36,7 +35,7 @@ from donorbase.reading.years import years
 _NUMBERS: tuple[Callable[[Scan], None], ...] = (
     vins, contacts, bolt_circles, spline_pairs, counted, trucks, ratios, labelled_sizes, elliptic, answers, noise,
     miles,
-        zips, bare_rings, years, prices, put_right, bare_sides,
+        zips, bare_rings, years, prices, put_right,
 )  # fmt: skip
 """The order matters: what is surest takes its numbers first."""
 

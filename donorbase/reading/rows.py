@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head, line_bounds
+from donorbase.reading.sames import says_the_same
 from donorbase.reading.scan import Scan
 
 _LEADING = frozenset({
@@ -99,8 +100,14 @@ def _dashed(scan: Scan) -> _Bounds:
 
 
 def _headed(scan: Scan, living: list[Head], bounds: _Bounds) -> _Rows:
-    found = [(b, e, _row_head(scan, living, b, e)) for b, e in bounds]
-    return [(b, e, head) for b, e, head in found if head is not None]
+    rows: _Rows = []
+    for begin, end in bounds:
+        head = _row_head(scan, living, begin, end)
+        if rows and says_the_same(scan, begin) and (head is None or (head.is_axle and not head.positions)):
+            head = rows[-1][2]
+        if head is not None:
+            rows.append((begin, end, head))
+    return rows
 
 
 def _things(scan: Scan, rows: _Rows) -> _Rows:
@@ -210,15 +217,22 @@ def _closed(scan: Scan, k: int) -> bool:
 def _counted_off(scan: Scan, living: list[Head]) -> list[Draft]:
     """``Three rears: a 10 bolt 3.08, a 12 bolt 3.73 and a 14 bolt 4.10``: told apart by one of their facts."""
     for head in living:
-        if head.bare or len(head.positions) > 1 or not scan.key(head.begin).endswith("s"):
+        if len(head.positions) > 1 or not scan.key(head.begin).endswith("s"):
             continue
         end = next((k for k in range(head.end, len(scan.pieces)) if is_sentence_end(scan, k)), len(scan.pieces))
-        starts = [k for k in range(head.end, end) if _opens_one(scan, k)]
-        bounds = list(itertools.pairwise([*starts, end]))
-        if len(bounds) >= 2 and _told_apart(scan, bounds):
-            return [_row(head, b, e) for b, e in bounds]
+        for opens in (_opens_one, _opens_a_cell):
+            starts = [k for k in range(head.end, end) if opens(scan, k)]
+            bounds = list(itertools.pairwise([*starts, end]))
+            if len(bounds) >= 2 and _told_apart(scan, bounds):
+                return [_row(head, b, e) for b, e in bounds]
         return []
     return []
+
+
+def _opens_a_cell(scan: Scan, k: int) -> bool:
+    """``3 rears: 12 bolt 3.73 / 14 bolt 4.10``: what stands behind the colon and behind each free stroke."""
+    before = scan.at(k - 1)
+    return before.key in (":", "|", ";") or (before.key == "/" and not before.glued and not scan.at(k).glued)
 
 
 def _opens_one(scan: Scan, k: int) -> bool:

@@ -163,11 +163,12 @@ _TWOFOLD = _LETTERS | _ELSEWHERE.keys() | {"spool", "weld", "hp", "lp", "free"}
 
 def _end_by_letter(scan: Scan, i: int) -> bool:
     """``91 F 3.54 ... - 91 R 3.54``, ``F $900, R $700``: letters for both ends, each before something said of it."""
-    if scan.key(i) not in ("f", "r") or scan.at(i).glued or scan.at(i + 1).glued:
+    named = scan.key(i + 1) == ":"
+    if scan.key(i) not in ("f", "r") or scan.at(i).glued or (scan.at(i + 1).glued and not named):
         return False
-    before, after = scan.at(i - 1), scan.at(i + 1)
+    before, after = scan.at(i - 1), scan.at(i + 1 + named)
     opens = before.kind in ("line", "num") or bool(before.facts) or before.key in (",", ".", ";", "-", "|", ":", "")
-    return opens and (after.kind == "num" or after.key in ("$", "=") or bool(after.facts))
+    return opens and (named or after.kind == "num" or after.key in ("$", "=") or bool(after.facts))
 
 
 def _cell(scan: Scan, i: int) -> bool:

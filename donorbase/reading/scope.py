@@ -115,12 +115,14 @@ def as_it_was(s: Sentence, i: int) -> None:
                 mark.dropped = "as it was"
     elif s.scan.key(i) in _ONCE:
         told = s.scan.key(i) in _HAD and s.scan.key(i - 1) not in ("used", "originally")
-        for mark in [m for m in s.marks(i + 1, s.clause_end(i)) if m.attribute not in OFFER][:1]:
+        for mark in [m for m in s.marks(i + 1, s.clause_end(i)) if m.attribute not in _NEVER_PAST][:1]:
             if not told or _otherwise(s, mark):
                 mark.dropped = "as it was"
 
 
 _HAD = frozenset({"it had", "had"})
+_NEVER_PAST = OFFER | {"position"}
+"""``I had the front cover off``: it is still the front."""
 _ONCE = _HAD | {"used to", "used to be", "originally", "previously", "used to have", "i had"}
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from donorbase.reading.scan import Scan
+from donorbase.reading.scan import Mark, Scan
 
 _MM = 25.4
 # Ring gears of light and medium trucks in inches (common practice); a bare number is only taken for one of these.
@@ -248,11 +248,23 @@ SERIES = frozenset({"1310", "1330", "1350", "1410", "1480", "1550"})
 _ELLIPTIC = frozenset({"width_in", "tube_in", "ring_gear_in", "shaft_dia_in", "lugs", "ratio", "splines"})
 
 
+def _behind_its_end(scan: Scan, i: int) -> Mark | None:
+    """``wms 69 front, 68 rear``, ``67.5 F / 68 R``: the measure before, where each stands before its end."""
+    link = i - 1
+    own_end = scan.at(i + 1 + (scan.key(i + 1) in ('"', "''", "in")))
+    ends = any(n == "position" for n, _ in scan.at(link - 1).facts) and any(n == "position" for n, _ in own_end.facts)
+    if scan.key(link) not in (",", "/", "and", "&") or not ends:
+        return None
+    near = [m for m in scan.within(link - 6, link) if m.attribute in _ELLIPTIC and link - 1 - m.end in (0, 1)]
+    return near[-1] if near else None
+
+
 def elliptic(scan: Scan) -> None:
     """``front 65 1/4 wms, rear 63 3/4``: the second number measures what the first did."""
     for i in scan.numbers():
         before = scan.before(i)
-        if scan.used[i] or not any(name == "position" for name, _ in scan.at(before).facts):
+        measure = None if scan.used[i] else _behind_its_end(scan, i)
+        if scan.used[i] or not (measure or any(name == "position" for name, _ in scan.at(before).facts)):
             continue
         if (
             scan.at(i).glued
@@ -266,7 +278,7 @@ def elliptic(scan: Scan) -> None:
             for m in scan.within(before - 12, before)
             if m.end <= before and before - m.end <= 4 and m.attribute in _ELLIPTIC
         ]
-        last = max(near, key=lambda m: m.end, default=None)
+        last = measure or max(near, key=lambda m: m.end, default=None)
         value = scan.at(i).value or 0
         if last is not None and last.value and 0.6 < value / last.value < 1.6:
             scan.mark(last.attribute, int(value) if isinstance(last.value, int) else round(value, 4), i, i + 1)

@@ -59,7 +59,8 @@ def stock(scan: Scan, drafts: list[Draft]) -> None:
         _give(draft, count, place)
         bare.remove(draft)
     if len(drafts) == 1 and bare and bare[0].kind in _LOOSE:
-        place = next((m.end + 1 for m in scan.marks if m.attribute == "price" and _by_the_pair(scan, m)), 0)
+        ends = (m.end for m in scan.marks if m.attribute == "price" and _by_the_pair(scan, m))
+        place = min(next(ends, -1) + 1, len(scan.pieces) - 1)
         if place:
             _give(bare[0], 2, place)
 

@@ -49,11 +49,12 @@ def _end(words: str, variant: Variant) -> bool:
 
 
 def _lines(words: str, variant: Variant) -> bool:
-    named = set(_LINE.findall(words))
-    if "military twin" in words:
-        named.add("military")
-    known = variant.all("donor_line")
+    named, known = _named_lines(words), variant.all("donor_line")
     return not named or not known or bool(named & set(known))
+
+
+def _named_lines(words: str) -> set[str]:
+    return set(_LINE.findall(words)) | ({"military"} if "military twin" in words else set())
 
 
 def _military(words: str, variant: Variant) -> bool:
@@ -69,7 +70,12 @@ def _military(words: str, variant: Variant) -> bool:
 
 
 def _load_class(words: str, variant: Variant) -> bool:
-    named = {
+    named, known = _named_classes(words), variant.all("load_class")
+    return not named or not known or bool(named & set(known))
+
+
+def _named_classes(words: str) -> set[str]:
+    return {
         load
         for load, sign in (
             ("half-ton", r"(?<!-)\bhalf-"),
@@ -79,8 +85,6 @@ def _load_class(words: str, variant: Variant) -> bool:
         )
         if re.search(sign, words)
     }
-    known = variant.all("load_class")
-    return not named or not known or bool(named & set(known))
 
 
 def _ring_gear(words: str, variant: Variant) -> bool:
@@ -106,13 +110,17 @@ def _by_words(words: str, variant: Variant) -> bool:
 
 
 def _years(words: str, variant: Variant) -> bool:
-    decades = [(int(decade), int(decade) + 9) for decade in re.findall(r"\b((?:19|20)\d0)s\b", words)]
-    spans = decades + [(int(a), int(b)) for a, b in re.findall(r"\b((?:19|20)\d\d)-((?:19|20)\d\d)\b", words)]
+    spans = _named_years(words)
     known = variant.get("years")
     if not spans or not isinstance(known, tuple):
         return True
     first, last = known[0] or 0, known[1] or 9999
     return any(first <= end and begin <= last for begin, end in spans)
+
+
+def _named_years(words: str) -> list[tuple[int, int]]:
+    decades = [(int(decade), int(decade) + 9) for decade in re.findall(r"\b((?:19|20)\d0)s\b", words)]
+    return decades + [(int(a), int(b)) for a, b in re.findall(r"\b((?:19|20)\d\d)-((?:19|20)\d\d)\b", words)]
 
 
 def _disconnect(words: str, variant: Variant) -> bool:
@@ -123,3 +131,46 @@ def _disconnect(words: str, variant: Variant) -> bool:
 _CHECKS: tuple[Callable[[str, Variant], bool], ...] = (
     _end, _military, _load_class, _ring_gear, _drum_size, _by_words, _years, _disconnect,
 )  # fmt: skip
+
+
+_NAMED: tuple[tuple[re.Pattern[str], str], ...] = (
+    (_DRUM_SIZE, "drum_dia_in"),
+    (_RING_GEAR, "ring_gear_in"),
+    *((re.compile(sign), name) for sign, name, _ in _WORDS),
+)
+
+
+def is_general(point: WearPoint) -> bool:
+    """Whether a point is for all parts of its kind, whatever axle they are off."""
+    return point.applies_to.casefold().startswith("all")
+
+
+def surely_applies(point: WearPoint, variant: Variant | None) -> bool:
+    """Whether a point speaks of a part off that variant beyond doubt: each thing its words name is known and agrees.
+
+    ``applies`` lets pass what is not known, which is right for what to measure; to judge by a limit takes more. Of a
+    variant that comes from several donor lines or load classes, all must be named. Of a part off an axle that is not
+    known only the general points speak.
+    """
+    if is_general(point) or variant is None:
+        return is_general(point)
+    words = point.applies_to.casefold()
+    named = [name for sign, name in _NAMED if sign.search(words)]
+    lines, classes, spans = _named_lines(point.applies_to), _named_classes(words), _named_years(words)
+    if not (named or lines or classes or spans or words.startswith("most")):
+        return False
+    return applies(point, variant) and (
+        all(variant.all(name) for name in named)
+        and all(
+            not asked or (bool(variant.all(name)) and set(variant.all(name)) <= asked)
+            for name, asked in (("donor_line", lines), ("load_class", classes))
+        )
+        and (not spans or _within(variant, spans))
+    )
+
+
+def _within(variant: Variant, spans: list[tuple[int, int]]) -> bool:
+    known = variant.get("years")
+    if not isinstance(known, tuple) or None in known:
+        return False
+    return any(begin <= known[0] and known[1] <= end for begin, end in spans)

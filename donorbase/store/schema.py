@@ -6,6 +6,7 @@ from donorbase.store import (  # noqa: F401  # for the tables they declare
     candidate_tables,
     listing_tables,
     repost_tables,
+    shelf_tables,
     tables,
     user_tables,
     variant_table,

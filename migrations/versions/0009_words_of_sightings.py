@@ -1,12 +1,12 @@
 """The words of the texts of listings, indexed for search and kept in step by the database itself.
 
-Revision 0009, after 0007. SQLite alone has this index; on a server the texts are searched without one.
+Revision 0009, after 0008. SQLite alone has this index; on a server the texts are searched without one.
 """
 
 from alembic import op
 
 revision = "0009"
-down_revision = "0007"
+down_revision = "0008"
 branch_labels = None
 depends_on = None
 

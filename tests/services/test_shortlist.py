@@ -18,10 +18,11 @@ from donorbase.shipped import data_dir
 
 TODAY = date(2026, 11, 20)
 GOOD = "Front axle off a 2008 line-A one ton, coil, ball joint, SRW, 8x170, 3.73, driver side, 35 spline outers. $900"
-DEAR = GOOD.replace("$900", "$1500")
+# Of other years, for the same advert with another price would be the same axle again.
+DEAR = GOOD.replace("2008", "2009").replace("$900", "$1500")
 VAGUE = "coil front axle, ball joint, 8x170, driver side. $700"
 LATE = GOOD.replace("2008", "2019")
-BENT = GOOD.replace("$900", "The tube is bent. $300")
+BENT = GOOD.replace("2008", "2007").replace("$900", "The tube is bent. $300")
 FRONT = (
     "1990 kingpin front axle, one ton, SRW, driver drop, 8x6.5, leaf, 35 spline inners, 30 spline outers, 4.10. $1500"
 )

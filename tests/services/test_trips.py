@@ -17,7 +17,8 @@ from donorbase.services.trips import trip
 from donorbase.services.words import add_word
 from donorbase.shipped import data_dir
 
-FRONT = "Front axle off a 2008 line-A one ton, coil, ball joint, SRW, 8x170, 3.73, driver side. ${price}"
+# Another year is another axle: the same advert with another price would be the one that is kept, seen again.
+FRONT = "Front axle off a {year} line-A one ton, coil, ball joint, SRW, 8x170, 3.73, driver side. ${price}"
 DAY, TODAY = date(2026, 10, 1), date(2026, 11, 20)
 
 
@@ -42,13 +43,13 @@ class TestTrip:
         assert found.road_mi == pytest.approx((1.2 * found.straight_mi, 1.4 * found.straight_mi))
 
     def test_a_candidate_brings_its_checks(self, house: House, desk: Desk) -> None:
-        (number,) = kept(house, desk, Seen(FRONT.format(price=900), DAY, zip="80301"))
+        (number,) = kept(house, desk, Seen(FRONT.format(year=2008, price=900), DAY, zip="80301"))
         (stop,) = trip(house, desk, "80202", [number]).stops
         assert stop.title.startswith(f"{number}: ")
         assert any("splines" in check for check in stop.checks)
 
     def test_what_cannot_be_driven(self, house: House, desk: Desk) -> None:
-        (number,) = kept(house, desk, Seen(FRONT.format(price=900), DAY))
+        (number,) = kept(house, desk, Seen(FRONT.format(year=2008, price=900), DAY))
         with pytest.raises(BadInput, match="no ZIP"):
             trip(house, desk, "80202", [number])
         with pytest.raises(BadInput, match="no yard"):
@@ -59,18 +60,21 @@ class TestTrip:
 
 class TestPrices:
     def test_few_are_too_few_and_more_have_a_middle(self, house: House, desk: Desk) -> None:
-        asked = (700, 800, 900, 1000)
-        kept(house, desk, *(Seen(FRONT.format(price=p), DAY, url=f"https://ads.example/{p}") for p in asked))
+        asked = {2005: 700, 2006: 800, 2007: 900, 2008: 1000}
+        kept(house, desk, *(Seen(FRONT.format(year=year, price=usd), DAY) for year, usd in asked.items()))
         (few,) = family_prices(house, desk, TODAY)
         assert (few.family, few.condition, few.what) == ("front-9.75-balljoint", "complete", "asked")
         assert (few.found.number, few.found.median_usd) == (4, None)
-        kept(house, desk, Seen(FRONT.format(price=1100), DAY, url="https://ads.example/1100"))
+        kept(house, desk, Seen(FRONT.format(year=2009, price=1100), DAY))
         (more,) = family_prices(house, desk, TODAY)
         assert more.found.median_usd == pytest.approx(900)
 
     def test_bought_and_damaged_ones_stand_apart(self, house: House, desk: Desk) -> None:
         bought, _ = kept(
-            house, desk, Seen(FRONT.format(price=900), DAY), Seen(FRONT.format(price=400) + " The tube is bent.", DAY)
+            house,
+            desk,
+            Seen(FRONT.format(year=2008, price=900), DAY),
+            Seen(FRONT.format(year=2006, price=400) + " The tube is bent.", DAY),
         )
         move(house, [bought], "bought", Occasion(TODAY, "owner"))
         found = {(one.what, one.condition) for one in family_prices(house, desk, TODAY)}

@@ -111,6 +111,7 @@ def test_seed_knows_every_table_but_the_users() -> None:
     own |= {"gathering", "listing", "sighting", "asked_price", "reading", "listed_item", "listed_value"}
     own |= {"candidate", "candidate_event", "yard", "yard_vehicle"}
     own |= {"repost_count", "repost_anchor", "repost_sketch"}
+    own |= {"part", "part_event", "part_hold", "part_reading"}
     assert set(metadata().tables) - set(SHIPPED_TABLES) == own
 
 

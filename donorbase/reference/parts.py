@@ -1,0 +1,100 @@
+"""``data/parts.csv`` -> the kinds of pulled parts; rows checked."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from donorbase.attributes import attributes
+from donorbase.reference.families import CONFIDENCES
+from donorbase.reference.rows import Faults, Row, csv_rows
+from donorbase.shipped import data_dir
+
+_KIND_COLUMNS = (
+    "kind", "title", "sided", "ends", "interchange", "agree", "wear", "per_axle", "share_usd", "confidence", "basis",
+)  # fmt: skip
+_KIND_FORM = re.compile(r"[a-z]+(?:-[a-z]+)*")
+ENDS = ("front", "rear", "both")
+WHOLE = "axle"
+"""The kind of a whole axle, which can be taken apart."""
+
+
+@dataclass(frozen=True, slots=True)
+class PartKind:
+    """A kind of pulled part.
+
+    ``sided``: a left one does not serve as a right one. ``interchange`` is its word in the rows of what fits what,
+    ``agree`` are the attributes of an axle that two axles must share for the part of one to go onto the other; ``wear``
+    are its words in the wear points; ``per_axle`` is how many an axle has; ``share_usd`` is about what one
+    fetches, by which the cost of an axle is shared among its pieces, None where it has no share.
+    """
+
+    kind: str
+    title: str
+    sided: bool
+    ends: str
+    interchange: str
+    agree: tuple[str, ...]
+    wear: tuple[str, ...]
+    per_axle: int
+    share_usd: int | None
+    confidence: str
+    basis: str
+
+    def of_end(self, position: str) -> bool:
+        """Whether an axle of that end has such a part."""
+        return self.ends in ("both", position)
+
+
+@cache
+def part_kinds() -> Mapping[str, PartKind]:
+    """The kinds by their words, in the order of the file; BadData names every fault."""
+    return kinds_from(data_dir() / "parts.csv")
+
+
+def kinds_from(path: Path) -> dict[str, PartKind]:
+    """The kinds of a file of the shape of ``data/parts.csv``."""
+    faults = Faults()
+    found: dict[str, PartKind] = {}
+    for row in csv_rows(path, _KIND_COLUMNS, faults):
+        kind = _kind(row)
+        if kind.kind in found:
+            row.fault("kind", f"{kind.kind!r} stands twice")
+        found[kind.kind] = kind
+    faults.refuse("the kinds of parts cannot be used", "Mend these lines.")
+    return found
+
+
+def _words(row: Row, name: str) -> tuple[str, ...]:
+    return tuple(filter(None, (word.strip() for word in row.text(name).split(";"))))
+
+
+def _attributes(row: Row) -> tuple[str, ...]:
+    names = _words(row, "agree")
+    for name in names:
+        if name not in attributes():
+            row.fault("agree", f"{name!r} is no attribute")
+    return names
+
+
+def _kind(row: Row) -> PartKind:
+    word = row.needed("kind")
+    if word and not _KIND_FORM.fullmatch(word):
+        row.fault("kind", f"{word!r} is not words joined by hyphens")
+    count, share = row.number("per_axle", 1, 8), row.number("share_usd", 1, 10_000)
+    if count is None or not count.is_integer():
+        row.fault("per_axle", "must be a whole number")
+    return PartKind(
+        kind=word,
+        title=row.needed("title"),
+        sided=row.word("sided", ("yes", "no")) == "yes",
+        ends=row.word("ends", ENDS),
+        interchange=row.text("interchange"),
+        agree=_attributes(row),
+        wear=_words(row, "wear"),
+        per_axle=int(count or 1),
+        share_usd=None if share is None else int(share),
+        confidence=row.word("confidence", CONFIDENCES),
+        basis=row.needed("basis"),
+    )
