@@ -3,11 +3,11 @@
 from alembic import context
 from sqlalchemy import Connection
 
-from donorbase.store.schema import metadata
+from donorbase.store.schema import declared, metadata
 
 
 def run(connection: Connection) -> None:
-    context.configure(connection=connection, target_metadata=metadata(), render_as_batch=True)
+    context.configure(connection=connection, target_metadata=metadata(), render_as_batch=True, include_name=declared)
     with context.begin_transaction():
         context.run_migrations()
 

@@ -55,7 +55,7 @@ class _Sold:
         ours = _SOLD.gear_set == _VARIANT.gear_set
         self.applies: Truth = ~false()
         self.known: Truth = exists().where(ours)
-        self.meets: Truth = exists().where(ours, _in_spans(_SOLD.ratio, condition.spans))
+        self.meets: Truth = exists().where(ours, in_spans(_SOLD.ratio, condition.spans))
 
 
 class _Asked:
@@ -90,12 +90,12 @@ class _Asked:
         if not self.columns:
             return listed
         if self.attribute.kind in PAIRS:
-            return func.coalesce(_overlap(self.columns[0], self.columns[1], self.condition.spans), false())
+            return func.coalesce(overlap(self.columns[0], self.columns[1], self.condition.spans), false())
         single = self._words(self.columns[0]) if words else self._number(self.columns[0])
         return or_(func.coalesce(single, false()), listed)
 
     def _number(self, column: ColumnElement[Any]) -> Truth:
-        return _in_spans(column, self.condition.spans)
+        return in_spans(column, self.condition.spans)
 
     def _words(self, column: ColumnElement[Any]) -> Truth:
         words = self.condition.words
@@ -118,14 +118,16 @@ def _pattern(word: str) -> str:
     return word.replace("*", "%").replace("?", "_")
 
 
-def _in_spans(column: ColumnElement[Any], spans: Sequence[Span]) -> Truth:
+def in_spans(column: ColumnElement[Any], spans: Sequence[Span]) -> Truth:
+    """Whether a number lies in one of the spans; NULL where there is none."""
+
     def one(low: float | None, high: float | None) -> Truth:
         return and_(*([] if low is None else [column >= low]), *([] if high is None else [column <= high]))
 
     return or_(*(one(low, high) for low, high in spans))
 
 
-def _overlap(low: ColumnElement[Any], high: ColumnElement[Any], spans: Sequence[Span]) -> Truth:
+def overlap(low: ColumnElement[Any], high: ColumnElement[Any], spans: Sequence[Span]) -> Truth:
     """Whether a pair overlaps a span; a pair without its high end goes on for ever."""
 
     def one(least: float | None, most: float | None) -> Truth:
