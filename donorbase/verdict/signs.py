@@ -11,7 +11,8 @@ from donorbase.reference.judging import Hazard, Judging
 
 _NEGATED = re.compile(
     r"\bno\b[\w\s'/-]{0,24}$"  # "no rust, flooded" denies the rust alone
-    r"|\b(?:not|never|isn'?t|wasn'?t|without|hasn'?t been|ain'?t|nothing)\b[\w\s,'/-]{0,24}$"
+    r"|\b(?:not|never|isn'?t|wasn'?t|without|hasn'?t been|ain'?t|nothing"
+    r"|nunca|sin|jam[aá]s|jamais|pas|sans)\b[\w\s,'/-]{0,24}$"
 )
 _SENTENCE = re.compile(r"[.!?;\n]")
 

@@ -4,6 +4,7 @@ import pytest
 
 from donorbase.facts import Fact, Known, Reading
 from donorbase.reference.judging import judging
+from donorbase.services.desk import Desk
 from donorbase.verdict.signs import marks, mentions, owned_up, says, wheels_run
 
 FOUND = [
@@ -86,3 +87,43 @@ def test_every_sign_of_the_data_says_something() -> None:
     for name, hazard in judging().hazards.items():
         assert hazard.says, name
         assert hazard.ask.endswith("?") or "walk away" in hazard.ask, name
+
+
+FOREIGN = [
+    ("eje delantero 2006, se inundo en el huracan pero ya se seco", "flood"),
+    ("la troca se inundó", "flood"),
+    ("pont avant, camion inondé au printemps", "flood"),
+    ("le camion a été submergé", "flood"),
+    ("el frente de una camioneta que se quemo", "fire"),
+    ("eje de camioneta volcada", "hit"),
+    ("solo con deposito primero", "deposit-first"),
+    ("front axle out of a hurricane truck", "flood"),
+]
+FOREIGN_DENIED = [
+    ("eje delantero, nunca inundado", "flood"),
+    ("no se inundo", "flood"),
+    ("jamais inondé", "flood"),
+    ("eje delantero nunca chocado", "hit"),
+]
+
+
+def read(text: str) -> set[str]:
+    """Marks of a text as it is read, with those that stand in the vocabulary."""
+    return {name for name, _ in marks(Desk.as_shipped(2026).read(text), "front", judging())}
+
+
+@pytest.mark.parametrize(("text", "mark"), FOREIGN)
+def test_a_mark_in_the_sellers_language_is_found(text: str, mark: str) -> None:
+    assert mark in read(text)
+
+
+@pytest.mark.parametrize(("text", "mark"), FOREIGN_DENIED)
+def test_a_mark_denied_in_it_is_none(text: str, mark: str) -> None:
+    assert mark not in read(text)
+
+
+@pytest.mark.parametrize("text", ["eje trasero recortado por mi compadre, 4.10", "pont arrière raccourci, 4.10"])
+def test_a_cut_housing_in_it_is_a_defect(text: str) -> None:
+    """What the mark of a housing cut by an unknown hand is drawn from."""
+    (item,) = Desk.as_shipped(2026).read(text).items
+    assert "shortened" in item.all("defects")
