@@ -14,6 +14,9 @@ FOUND = [
     ("truck rolled over last year", "hit"),
     ("the housing was narrowed by my buddy", "narrowed-unknown"),
     ("tube was welded after it cracked", "home-weld"),
+    ("came off a truck that took a swim at the boat ramp", "flood"),
+    ("the whole truck drowned", "flood"),
+    ("numbers got ground, cash only", "stolen"),
 ]
 NOT_FOUND = [
     ("never flooded", "flood"),
@@ -22,6 +25,8 @@ NOT_FOUND = [
     ("never wrecked, never rolled over", "hit"),
     ("narrowed by a shop, have the invoice", "narrowed-unknown"),
     ("a flooding market", "flood"),
+    ("never took a swim", "flood"),
+    ("gears ground, numbers on the housing", "stolen"),
 ]
 
 
@@ -127,3 +132,19 @@ def test_a_cut_housing_in_it_is_a_defect(text: str) -> None:
     """What the mark of a housing cut by an unknown hand is drawn from."""
     (item,) = Desk.as_shipped(2026).read(text).items
     assert "shortened" in item.all("defects")
+
+
+BENT = ["left tube has a kink but it still rolls straight", "the long tube is kinked", "housing is bowed a bit"]
+STRAIGHT = ["no kinks, no bends", "tubes are not bowed", "took the crooked road home with it"]
+
+
+@pytest.mark.parametrize("text", BENT)
+def test_a_bend_by_another_name_is_one(text: str) -> None:
+    (item,) = Desk.as_shipped(2026).read(f"2008 front axle, 3.73. {text}. $650").items
+    assert "bent" in item.all("defects")
+
+
+@pytest.mark.parametrize("text", STRAIGHT)
+def test_no_bend_is_made_of_a_denial(text: str) -> None:
+    (item,) = Desk.as_shipped(2026).read(f"2008 front axle, 3.73. {text}. $650").items
+    assert "bent" not in item.all("defects")
