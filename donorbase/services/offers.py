@@ -26,13 +26,18 @@ class Offer:
 def offers(house: House, desk: Desk, build_name: str, states: Sequence[str] = OPEN_STATES) -> Iterator[Offer]:
     """The candidates of a build in these states, with their corrections, weighed now, by number."""
     build = find_build(house, build_name)
-    kept = candidates(house, [build_name], states)
+    for one, reading in readings(house, desk, candidates(house, [build_name], states)):
+        yield Offer(one, tuple(_weighed(desk, build, reading, one)))
+
+
+def readings(house: House, desk: Desk, kept: Sequence[Candidate]) -> Iterator[tuple[Candidate, Reading]]:
+    """Candidates with the newest text of each as it is read now, with its corrections and the price asked now."""
     put_right = corrections_by_listing(house)
     with house.reading() as connection:
         texts = stored.newest_texts(connection, [one.listing_id for one in kept])
     for one in kept:
         row = {"listing_id": one.listing_id, "text": texts[one.listing_id]["text"], "price_usd": one.price_usd}
-        yield Offer(one, tuple(_weighed(desk, build, reading_of(desk, row, put_right), one)))
+        yield one, reading_of(desk, row, put_right)
 
 
 def _weighed(desk: Desk, build: Build, reading: Reading, one: Candidate) -> list[Weighed]:

@@ -12,8 +12,7 @@ from donorbase.identity.axles import axles_of
 from donorbase.services.candidates import Candidate, candidates
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
-from donorbase.services.rejudging import corrections_by_listing, reading_of
-from donorbase.store import candidates as stored
+from donorbase.services.offers import readings
 
 ASKED, PAID = "asked", "went for"
 _ENOUGH = 0.5
@@ -40,7 +39,7 @@ def family_prices(house: House, desk: Desk, today: date) -> tuple[FamilyPrices, 
     Each listing counts once, with its newest price; one with several axles counts where each has its own price.
     """
     seen: dict[tuple[str, str, str], list[Price]] = defaultdict(list)
-    for one, reading in _kept(house, desk):
+    for one, reading in readings(house, desk, _each_listing_once(house)):
         for family, condition, usd in _priced(reading, one, desk):
             what = PAID if one.state == "bought" else ASKED
             age = float((today - one.last_seen_on).days)
@@ -49,16 +48,10 @@ def family_prices(house: House, desk: Desk, today: date) -> tuple[FamilyPrices, 
     return tuple(sorted(found, key=lambda f: (-f.found.number, f.family, f.condition, f.what)))
 
 
-def _kept(house: House, desk: Desk) -> Iterator[tuple[Candidate, Reading]]:
-    """Each listing once, as the candidate that was bought where there is one."""
+def _each_listing_once(house: House) -> list[Candidate]:
+    """The candidates, one for each listing: the one that was bought where there is one."""
     every = sorted(candidates(house), key=lambda one: (one.state != "bought", one.id))
-    by_listing = {one.listing_id: one for one in reversed(every)}
-    put_right = corrections_by_listing(house)
-    with house.reading() as connection:
-        texts = stored.newest_texts(connection, list(by_listing))
-    for listing_id, one in by_listing.items():
-        row = {"listing_id": listing_id, "text": texts[listing_id]["text"], "price_usd": one.price_usd}
-        yield one, reading_of(desk, row, put_right)
+    return list({one.listing_id: one for one in reversed(every)}.values())
 
 
 def _priced(reading: Reading, one: Candidate, desk: Desk) -> Iterator[tuple[str, str, float]]:
