@@ -5,7 +5,7 @@ from datetime import datetime
 
 import click
 
-from donorbase.cli.candidate_moves import occasion, says_when
+from donorbase.cli.occasion import occasion, says_when
 
 
 def _said(command: Callable[..., None]) -> Callable[..., None]:

@@ -4,7 +4,7 @@ from datetime import datetime
 
 import click
 
-from donorbase.cli.candidate_moves import occasion, says_when
+from donorbase.cli.occasion import occasion, says_when
 
 
 @click.command(

@@ -5,7 +5,7 @@ from typing import Any
 
 import click
 
-from donorbase.cli.candidate_moves import occasion, says_when
+from donorbase.cli.occasion import occasion, says_when
 from donorbase.cli.part_add import SIDES
 
 

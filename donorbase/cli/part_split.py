@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from donorbase.cli.candidate_moves import occasion, says_when
+from donorbase.cli.occasion import occasion, says_when
 
 if TYPE_CHECKING:
     from donorbase.services.splitting import Taken

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from donorbase.errors import BadInput
 from donorbase.reference.catalogue import WearPoint
-from donorbase.reference.rows import Faults, Row, csv_rows
+from donorbase.reference.rows import Row, csv_by_word
 from donorbase.reference.units import parse_length, parse_number
 from donorbase.shipped import data_dir
 
@@ -73,15 +73,7 @@ def measures() -> Mapping[str, Measure]:
 
 def measures_from(path: Path) -> dict[str, Measure]:
     """The measures of a file of the shape of ``data/measures.csv``."""
-    faults = Faults()
-    found: dict[str, Measure] = {}
-    for row in csv_rows(path, _COLUMNS, faults):
-        measure = _measure(row)
-        if measure.measure in found:
-            row.fault("measure", f"{measure.measure!r} stands twice")
-        found[measure.measure] = measure
-    faults.refuse("the measures cannot be used", "Mend these lines.")
-    return found
+    return csv_by_word(path, _COLUMNS, "measure", _measure, "the measures")
 
 
 def _measure(row: Row) -> Measure:

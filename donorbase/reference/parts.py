@@ -9,7 +9,7 @@ from pathlib import Path
 from donorbase.attributes import attributes
 from donorbase.reference.catalogue import Variant
 from donorbase.reference.families import CONFIDENCES
-from donorbase.reference.rows import Faults, Row, csv_rows
+from donorbase.reference.rows import Row, csv_by_word
 from donorbase.shipped import data_dir
 
 _KIND_COLUMNS = (
@@ -69,15 +69,7 @@ def part_kinds() -> Mapping[str, PartKind]:
 
 def kinds_from(path: Path) -> dict[str, PartKind]:
     """The kinds of a file of the shape of ``data/parts.csv``."""
-    faults = Faults()
-    found: dict[str, PartKind] = {}
-    for row in csv_rows(path, _KIND_COLUMNS, faults):
-        kind = _kind(row)
-        if kind.kind in found:
-            row.fault("kind", f"{kind.kind!r} stands twice")
-        found[kind.kind] = kind
-    faults.refuse("the kinds of parts cannot be used", "Mend these lines.")
-    return found
+    return csv_by_word(path, _KIND_COLUMNS, "kind", _kind, "the kinds of parts")
 
 
 def _words(row: Row, name: str) -> tuple[str, ...]:

@@ -7,12 +7,14 @@ import csv
 import math
 import re
 import tomllib
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from donorbase.errors import BadData
+
+T = TypeVar("T")
 
 _KEY = re.compile(r"([A-Za-z_][\w-]*)\s*=")
 _DECODE_PLACE = re.compile(r"\(at line (\d+), column \d+\)")
@@ -142,6 +144,19 @@ def csv_rows(path: Path, columns: Collection[str], faults: Faults) -> Iterator[R
         faults.add(f"{path.name}:1", f"the columns must be {','.join(columns)}")
         return
     yield from _records(reader, header, path.name, faults)
+
+
+def csv_by_word(path: Path, columns: Collection[str], word: str, make: Callable[[Row], T], what: str) -> dict[str, T]:
+    """The rows of a CSV file by the cell ``word``, in their order; BadData names every fault, a word twice too."""
+    faults = Faults()
+    found: dict[str, T] = {}
+    for row in csv_rows(path, columns, faults):
+        made, name = make(row), row.text(word)
+        if name in found:
+            row.fault(word, f"{name!r} stands twice")
+        found[name] = made
+    faults.refuse(f"{what} cannot be used", "Mend these lines.")
+    return found
 
 
 def _records(reader: Any, header: list[str], file: str, faults: Faults) -> Iterator[Row]:
