@@ -135,3 +135,11 @@ def caution() -> None:
     """Print the head line of the cautions."""
     say()
     say(CAUTION)
+
+
+def write_page(path: str, text: str) -> None:
+    """Write a page to a file, all of it or nothing; `-` prints it."""
+    with click.open_file(path, "w", encoding="utf-8", atomic=path != "-") as file:
+        file.write(text)
+    if path != "-":
+        click.echo(f"Written: {path}", err=True)
