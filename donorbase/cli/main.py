@@ -26,6 +26,10 @@ COMMANDS = {
     "prices": ("donorbase.cli.prices:prices", "Show what comparable axles were asked or went for, by what you kept."),
     "trip": ("donorbase.cli.trip:trip", "Plan one drive past several candidates and yards."),
     "haul": ("donorbase.cli.haul:haul", "Say what axles weigh, and whether straps, truck and freight bear it."),
+    "report": (
+        "donorbase.cli.report:report",
+        "Make a page of a build: shortlist, costs, pairs, open questions, shelf.",
+    ),
     "sheet": ("donorbase.cli.sheet:sheet", "Make the sheet for the yard: what to look at, where to put the tape."),
     "yard": ("donorbase.cli.yard:yard", "Keep yards' lists, and walk the rows that hold what a build needs."),
     "part": ("donorbase.cli.part:part", "Keep the shelf of pulled parts: where each lies, to whom it is promised."),

@@ -3,7 +3,7 @@
 import math
 import xml.etree.ElementTree as ET
 
-INK, TAPE = "#111111", "#111111"
+INK, FAINT = "#111111", "#999999"
 _LINE = {"stroke": INK, "stroke-width": "2", "fill": "none"}
 
 
@@ -15,9 +15,13 @@ class Sketch:
         self.root.set("aria-label", f"{title}: {shows}")
         ET.SubElement(self.root, "title").text = title
 
-    def line(self, x1: float, y1: float, x2: float, y2: float, *, dashed: bool = False, heavy: bool = False) -> None:
+    def line(
+        self, x1: float, y1: float, x2: float, y2: float, *, dashed: bool = False, heavy: bool = False,
+        faint: bool = False,
+    ) -> None:  # fmt: skip
         """A straight line."""
         style = _LINE | ({"stroke-dasharray": "6 5"} if dashed else {}) | ({"stroke-width": "4"} if heavy else {})
+        style |= {"stroke": FAINT, "stroke-width": "1"} if faint else {}
         self._add("line", style, x1=x1, y1=y1, x2=x2, y2=y2)
 
     def circle(self, x: float, y: float, r: float, *, dashed: bool = False, filled: bool = False) -> None:
