@@ -1,6 +1,6 @@
 """Step 6: ratios, in all the ways that people write them, and tooth counts."""
 
-from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.scan import Scan
 
 # Ratios that were sold (common practice). Digits without a point are only taken for one of these.
@@ -209,9 +209,9 @@ _PLAIN_RATIOS = frozenset({
 
 
 def _among_facts(scan: Scan, i: int, last: int) -> bool:
-    """``kp 410 dd``, ``drums 3 55 8 lug``, ``. 3 73. Manual hubs``: nothing but what tells an axle stands beside."""
+    """``kp 410 dd``, ``drums 3 55 8 lug``, ``, 3 73, manual hubs``: nothing but what tells an axle stands beside."""
     value = _joined(scan, i, last) if last > i else _digits(scan, i)
-    alone = is_sentence_end(scan, i - 1) and is_sentence_end(scan, last + 1) and last > i
+    alone = is_clause_end(scan, i - 1) and is_clause_end(scan, last + 1) and last > i
     beside = _tells(scan, i - 1, before=True) and _tells(scan, last + 1, before=False)
     return value in _PLAIN_RATIOS and (alone or beside)
 

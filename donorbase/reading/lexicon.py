@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from donorbase.reading.clean import clean
 from donorbase.reading.spell import Speller
+from donorbase.reading.spoken import SPOKEN
 from donorbase.reading.tokens import NO_ROLES, Piece, tokenise
-from donorbase.reference.words import Meaning, Word, ordinary_words
+from donorbase.reference.words import Meaning, Word, spelt_words
 
 Facts = tuple[tuple[str, object], ...]
 _TRADE_ROLES = frozenset({"item", "unit", "label"})
@@ -35,12 +36,13 @@ class Lexicon:
         self._longer: dict[str, dict[str, list[int]]] = {}
         for size, first, second in sorted({(len(k), k[0], k[1]) for k in entries if len(k) > 1}, reverse=True):
             self._longer.setdefault(first, {}).setdefault(second, []).append(size)
-        self._known = frozenset(key for keys in entries for key in keys)
+        self._known = frozenset(key for keys in entries for key in keys) | SPOKEN
         trade: dict[str, object] = {k: None for keys, e in entries.items() if e.is_trade for k in keys if k.isalpha()}
         trade |= {
             keys[0]: (e.facts, dict(e.roles)) for keys, e in entries.items() if len(keys) == 1 and keys[0] in trade
         }
-        ordinary_only = frozenset(ordinary) | (self._known - trade.keys())
+        meant = {word for word, meaning in trade.items() if meaning is not None}
+        ordinary_only = (frozenset(ordinary) - meant) | (self._known - trade.keys())
         self._speller = Speller(trade, ordinary_only)
 
     @classmethod
@@ -54,7 +56,7 @@ class Lexicon:
         for keys, entry in list(entries.items()):
             for variant in _variants(keys, entry):
                 entries.setdefault(variant, entry)
-        return cls(entries, ordinary_words())
+        return cls(entries, spelt_words())
 
     def mark(self, pieces: list[Piece]) -> list[Piece]:
         """The same pieces with phrases put together and given their meanings."""

@@ -65,7 +65,7 @@ def _price(scan: Scan, i: int, struck: set[int]) -> None:
         strength = "sure"
     if signed and scan.key(end) == "-" and scan.at(end + 1).kind == "num" and scan.at(end + 1).glued and value < 10:
         strength = ""  # $4-500: somewhere between
-    if strength and (value > 1 or signed):
+    if strength and (value > 1 or signed) and (signed or not _a_ratio_again(scan, i, value)):
         flags = {strength, *said_beside(scan, i, end)}
         if crossed:
             flags.add("was")
@@ -74,6 +74,15 @@ def _price(scan: Scan, i: int, struck: set[int]) -> None:
         if value in _PLACEHOLDERS or value > 100_000:
             flags.add("placeholder")
         scan.mark("price", round(value, 2), i - (signed and scan.key(i - 1) in SIGNS), end, *flags)
+
+
+def _a_ratio_again(scan: Scan, i: int, value: float) -> bool:
+    """``35 and 10 so three fifty``: the ratio of the teeth that were counted, said in words."""
+    near = (m for m in scan.marks if "counted" in m.flags and 0 < i - m.end < _RESTATED)
+    return scan.at(i).words and any(round(m.value * 100) == value for m in near)
+
+
+_RESTATED = 8
 
 
 def _amount(scan: Scan, i: int) -> tuple[float, int]:

@@ -6,12 +6,16 @@ from functools import lru_cache
 from rapidfuzz.distance import OSA
 from rapidfuzz.process import extract
 
+from donorbase.reading.sound import sound
+
 SHORTEST = 5
 """Shorter words have too many neighbours one letter away."""
+_SHORTEST_HEARD = 4
+"""So short a word may still be one that sounds the same (``ferm``, ``brak``)."""
 
 
 class Speller:
-    """Finds the one trade word that lies within one slip of an unknown word (two for long words).
+    """Finds the one trade word that lies within one slip of an unknown word (two for long words), or sounds like it.
 
     ``ordinary`` words are never changed, and an unknown word that lies as near to an ordinary word is left alone.
     """
@@ -22,14 +26,32 @@ class Speller:
         self._trade = tuple(sorted({w for w in trade if len(w) >= SHORTEST}))
         self._ordinary = frozenset(ordinary)
         self._ordinary_long = tuple(sorted(w for w in self._ordinary if len(w) >= SHORTEST - 1))
+        self._heard: dict[str, list[str]] = {}
+        for heard in sorted(w for w in trade if len(w) >= _SHORTEST_HEARD and w.isascii()):
+            self._heard.setdefault(sound(heard), []).append(heard)
+        for other in self._ordinary:
+            if other not in trade:
+                self._heard.pop(sound(other), None)
         self.corrected = lru_cache(maxsize=65536)(self._corrected)
 
     def _corrected(self, word: str) -> str:
         """The trade word meant, or the word itself."""
-        if not SHORTEST <= len(word) <= 24 or not word.isalpha() or word in self._ordinary:
+        if not _SHORTEST_HEARD <= len(word) <= 24 or not word.isalpha() or word in self._ordinary:
             return word
         if word.endswith("s") and word[:-1] in self._ordinary:
             return word
+        slipped = self._slipped(word) if len(word) >= SHORTEST else word
+        return slipped if slipped != word else self._sounding_like(word)
+
+    def _sounding_like(self, word: str) -> str:
+        """The one trade word that sounds the same where no ordinary word does; else the word itself."""
+        alike = self._heard.get(sound(word), [])
+        if not alike or any(self._differs(alike[0], other) for other in alike[1:]):
+            return word
+        return alike[0]
+
+    def _slipped(self, word: str) -> str:
+        """The one trade word that lies within a slip or two; else the word itself."""
         slips = 1 if len(word) < 8 else 2
         near = extract(word, self._trade, scorer=OSA.distance, score_cutoff=slips, limit=4)
         if not near:

@@ -166,3 +166,9 @@ def load_words() -> tuple[Word, ...]:
 def ordinary_words() -> frozenset[str]:
     """Words of everyday English that must never be taken for a misspelt word of the trade."""
     return frozenset((data_dir() / "ordinary-words.txt").read_text("utf-8").split())
+
+
+@cache
+def spelt_words() -> frozenset[str]:
+    """Words that are spelt as they should be, whatever they mean; the ordinary ones among them."""
+    return ordinary_words() | frozenset((data_dir() / "spelt-words.txt").read_text("utf-8").split())

@@ -13,6 +13,7 @@ First = Callable[[str], dict[str, Any]]
 
 MISSPELT = [("kingpn", "knuckle", "kingpin"), ("limited slp", "differential", "limited-slip"), ("ball jionts",
     "knuckle", "ball-joint"),
+            ("brak drums on it", "brakes", "drum"), ("kalipers on it", "brakes", "disc"),
             ("full floting", "float", "full"), ("drumm breaks", "brakes", "drum"), ("calipurs stuck", "brakes",
             "disc")]  # fmt: skip
 
@@ -29,6 +30,10 @@ NOT_MISSPELT = [
     "packed and boxed",
     "rotated often",
     "trusty truck",
+    "it smelled of oil",
+    "he lives by the mill",
+    "a thread on a board, hammered flat",
+    "likes to lean on steel picks",
 ]
 
 
