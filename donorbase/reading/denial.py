@@ -138,9 +138,17 @@ def gone(s: Sentence, i: int) -> None:
         begin_list = previous
     _but_included(s, i)
     for mark in [*s.marks(begin_list, begin), *found]:
+        if mark.attribute == "part" and _a_place(s, mark.begin):
+            continue
         if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
             continue
         lacking(mark)
+
+
+def _a_place(s: Sentence, k: int) -> bool:
+    """``the shaft snapped at the yoke and is gone``: a part that says where."""
+    before = k - 1 - (s.scan.key(k - 1) in ("the", "its", "a"))
+    return s.scan.key(before) in ("at", "near", "behind", "by", "inside")
 
 
 def taken(s: Sentence, i: int) -> None:

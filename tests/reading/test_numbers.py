@@ -241,7 +241,8 @@ def test_splines(first: First, text: str, expected: dict[str, int]) -> None:
 SPOKEN = [
     ("four thirty", "430"), ("two thousand eleven", "2011"), ("one hundred forty thousand", "140000"),
     ("one seventy five thousand", "175000"), ("a hundred and a quarter", "125"), ("a thousand and a half", "1500"),
-    ("nineteen hundred ninety eight", "1998"), ("two hundred and ten", "210"), ("two-thousand-and-seven", "2007"), ("doscientos cincuenta", "250"),
+    ("nineteen hundred ninety eight", "1998"), ("two hundred and ten", "210"), ("two-thousand-and-seven", "2007"),
+    ("doscientos cincuenta", "250"),
     ("mil novecientos noventa y ocho", "1998"), ("ciento cuarenta mil", "140000"), ("soixante treize", "73"),
     ("quatre vingt dix huit", "98"), ("quatre-vingt-seize", "96"), ("deux mille trois", "2003"), ("trois cents", "300"),
     ("catorce", "14"), ("cuatro diez", "410"), ("oh eight", "08"), ("twelve hundred", "1200"),
