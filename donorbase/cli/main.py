@@ -17,6 +17,10 @@ COMMANDS = {
     "finish": ("donorbase.cli.finish:finish", "Bring several offers to the same finished state, costs side by side."),
     "build": ("donorbase.cli.build:build", "Keep builds: the vehicle, what it needs, the work, the money."),
     "candidate": ("donorbase.cli.candidate:candidate", "Keep listings for a build: watch, ask, visit, buy or pass."),
+    "screen": (
+        "donorbase.cli.screen:screen",
+        "Judge any number of listings in files for a build.",
+    ),
     "search": ("donorbase.cli.search:search", "Find kept listings by what you would say of them."),
     "shortlist": (
         "donorbase.cli.shortlist:shortlist",
