@@ -34,6 +34,7 @@ COMMANDS = {
         "donorbase.cli.report:report",
         "Make a page of a build: shortlist, costs, pairs, open questions, shelf.",
     ),
+    "serve": ("donorbase.cli.serve:serve", "Serve pages to paste into, for the browser of this computer."),
     "sheet": ("donorbase.cli.sheet:sheet", "Make the sheet for the yard: what to look at, where to put the tape."),
     "yard": ("donorbase.cli.yard:yard", "Keep yards' lists, and walk the rows that hold what a build needs."),
     "part": ("donorbase.cli.part:part", "Keep the shelf of pulled parts: where each lies, to whom it is promised."),
