@@ -12,13 +12,17 @@ from donorbase.services.report import Report
 from donorbase.services.sheet import Sheet
 
 
-def sheet_page(sheet: Sheet, caution: str) -> str:
-    """The yard sheet as one HTML page; ``caution`` stands at its foot."""
-    return _environment().get_template("sheet.html").render(sheet=sheet, weights=WEIGHTS, caution=caution)
+def sheet_page(sheet: Sheet, caution: str, style: str = "") -> str:
+    """The yard sheet as one HTML page; ``caution`` stands at its foot.
+
+    ``style`` is the address of the style sheet where the page is served; else the page carries it.
+    """
+    page = _environment().get_template("sheet.html")
+    return page.render(sheet=sheet, weights=WEIGHTS, caution=caution, style=style)
 
 
-def report_page(report: Report, caution: str) -> str:
-    """The report of a build as one HTML page; ``caution`` stands at its foot."""
+def report_page(report: Report, caution: str, style: str = "") -> str:
+    """The report of a build as one HTML page; ``caution`` and ``style`` as in ``sheet_page``."""
     kept = [one.candidate for one in report.shortlist.listed]
     plotted = [Plotted(str(one.id), one.chance or 0.0, *one.landed_usd) for one in kept if one.landed_usd]
     charts = {}
@@ -26,7 +30,7 @@ def report_page(report: Report, caution: str) -> str:
         # Words in a drawing are escaped as it is drawn.
         charts["bars"] = Markup(cost_bars(plotted, report.limit_usd))
         charts["chances"] = Markup(chance_against_cost(plotted, report.limit_usd))
-    return _environment().get_template("report.html").render(report=report, charts=charts, caution=caution)
+    return _environment().get_template("report.html").render(report=report, charts=charts, caution=caution, style=style)
 
 
 @cache
