@@ -77,7 +77,7 @@ def lack(s: Sentence, i: int) -> None:
     if _behind_a_label(s, i):
         return
     end = _reach(s, i, True)
-    found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER]
+    found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER and not _counted_beyond(s, i, m)]
     if not found and s.scan.key(i) in ("missing", "missin", "falta", "faltan", "manque"):
         gone(s, i)
         return
@@ -89,6 +89,14 @@ def lack(s: Sentence, i: int) -> None:
     if s.scan.key(end) == "(" and s.scan.key(end - 1) in ("brakes", "brake parts", "disc brakes"):
         for mark in after_a_label(s, end + 1):  # no brakes (calipers, rotors)
             lacking(mark)
+
+
+_COUNTS = frozenset({"lugs", "bolt_circle_mm", "ratio", "cover_bolts", "years", "ring_gear_in", "width_in"})
+
+
+def _counted_beyond(s: Sentence, i: int, mark: Mark) -> bool:
+    """``no leeks 8 lug``: a figure is denied right behind the word, or not at all."""
+    return mark.attribute in _COUNTS and mark.begin > i + 1
 
 
 def _puts_right(s: Sentence, i: int) -> bool:

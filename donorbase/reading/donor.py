@@ -97,7 +97,10 @@ def _phone(scan: Scan, i: int) -> None:
 def _called(scan: Scan, i: int, end: int, digits: str, groups: int) -> None:
     """Note a run of as many digits as a telephone number has, where it is written or announced like one."""
     called = any(scan.role(k, "label") == "phone" for k in (*range(max(0, i - 4), i), end, end + 1))
-    near = range(max(0, i - 3), i)
+    first = i
+    while scan.key(first - 1) == "-" and scan.at(first).glued and scan.at(first - 2).kind == "num":
+        first -= 2
+    near = range(max(0, first - 3), i)
     if not called and any(scan.key(k) in _RECORDS or scan.role(k, "label") == "serial" for k in near):
         scan.use(i, end)
         return
@@ -252,6 +255,10 @@ def _hardly_driven(scan: Scan, i: int) -> bool:
 def _length(scan: Scan, i: int) -> tuple[float, str, int, bool]:
     """A number with its unit, where they end, and whether it was written in thousands."""
     value, unit, end = scan.pieces[i].value or 0.0, scan.unit(i), scan.after(i) + 1
+    if scan.key(i + 1) == "ish" and scan.role(i + 2, "unit") in ("thousand", "mile", "km"):
+        unit, end = scan.role(i + 2, "unit"), i + 3  # 140ish thousand
+    if unit == "thousand" and scan.key(end - 1) == "k" and not scan.at(end - 1).glued and scan.at(end).glued:
+        unit = ""  # 92 K1500
     if unit == "thousand":
         unit = scan.role(end, "unit")
         return value * 1000, unit, end + (unit in ("mile", "km")), True
@@ -275,9 +282,11 @@ _IN_THOUSANDS = (60, 450)
 
 
 def _retired(scan: Scan, i: int) -> bool:
-    """``scrapped at 96k``: the miles at which the donor went out of use, not those of a repair."""
+    """``scrapped at 96k``, ``now at 131k``: the donor's miles when it went out of use or as it is, not of a repair."""
     if scan.key(i - 1) != "at":
         return False
+    if scan.key(i - 2) in ("now", "currently", "sitting", "sits"):
+        return True
     for k in range(i - 2, max(i - 9, -1), -1):
         if is_clause_end(scan, k):
             return False

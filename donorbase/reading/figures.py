@@ -110,12 +110,33 @@ def _digits(pieces: list[Piece], at: int) -> tuple[int, float | None, str]:
                     (whole.value or 0) + fraction,
                     f"{whole.raw} {pieces[at + gap].raw}/{pieces[at + gap + 2].raw}",
                 )
+        spoken = _spoken_on(pieces, at)
+        if spoken:
+            return spoken
         if _thousands(pieces, at):
             return at + 2, (whole.value or 0) * 1000 + (pieces[at + 1].value or 0), whole.raw + pieces[at + 1].raw
         size, over, under = _and_a_part(pieces, at + 1)
         if size:
             return at + 1 + size, (whole.value or 0) + over / under, f"{whole.raw} {over}/{under}"
     return at, None, ""
+
+
+def _spoken_on(pieces: list[Piece], at: int) -> tuple[int, float, str] | None:
+    """``2 fifty``, ``3 point 9 2``: a digit that goes on in words."""
+    if len(pieces[at].raw) != 1 or at + 1 >= len(pieces) or pieces[at].raw == "0":
+        return None
+    if pieces[at + 1].key == "point":
+        end = at + 2
+        while end < at + 4 and end < len(pieces) and len(pieces[end].raw) == 1 and pieces[end].raw.isdigit():
+            end += 1
+        raw = pieces[at].raw + "." + "".join(p.raw for p in pieces[at + 2 : end])
+        return (end, float(raw), raw) if end > at + 2 else None
+    tens = pieces[at + 1].kind == "word" and 20 <= NUMBER_WORDS.get(pieces[at + 1].key, 0) <= 90
+    if not tens:
+        return None
+    end, _, rest, plural = _in_words(pieces, at + 1)
+    raw = pieces[at].raw + rest
+    return (end, float(raw), raw) if not plural and rest.isdigit() and len(rest) == 2 else None
 
 
 def _letters_for_noughts(pieces: list[Piece], at: int) -> bool:
@@ -150,6 +171,11 @@ def _thousands(pieces: list[Piece], at: int) -> bool:
 
 def _and_a_part(pieces: list[Piece], at: int) -> tuple[int, int, int]:
     """``and a half``, ``and three eighths``, ``& 3/8`` after a whole number: how many pieces, and the fraction."""
+    hyphens = [k for k in range(at, min(at + 5, len(pieces))) if pieces[k].key == "-"]
+    if hyphens and hyphens[0] == at:  # three-and-a-half
+        plain = [p for p in pieces[at : at + 6] if p.key != "-"]
+        size, over, under = _and_a_part(plain, 0)
+        return (size + sum(k < at + 2 * size for k in hyphens) if size else 0), over, under
     if at + 2 >= len(pieces) or pieces[at].key not in _AND:
         return 0, 0, 1
     if pieces[at + 1].key in ("three quarters", "three quarter"):  # one piece: of tons it is a class
@@ -157,11 +183,11 @@ def _and_a_part(pieces: list[Piece], at: int) -> tuple[int, int, int]:
     if _fraction(pieces, at + 1) is not None:
         return 4, int(pieces[at + 1].raw), int(pieces[at + 3].raw)
     over = 1 if pieces[at + 1].key in _ONE else (value_of(pieces[at + 1].key) or 0)
-    under = _PARTS.get(pieces[at + 2].key)
-    if under and 0 < over < under:
-        return 3, over, under
-    under = _PARTS.get(pieces[at + 1].key)  # cinco y media
-    return (2, 1, under) if under else (0, 0, 1)
+    part = _PARTS.get(pieces[at + 2].key, 0)
+    if 0 < over < part:
+        return 3, over, part
+    part = _PARTS.get(pieces[at + 1].key, 0)  # cinco y media
+    return (2, 1, part) if part else (0, 0, 1)
 
 
 def _hundred_and_more(pieces: list[Piece], at: int) -> bool:
@@ -180,7 +206,7 @@ def _in_words(pieces: list[Piece], at: int, begun: list[int] | None = None) -> t
             end += 1
             continue
         twenties = _four_twenties(pieces, end)
-        value = 80 if twenties else _counts(pieces, end)
+        value = 80 if twenties else 0 if values and _nought(pieces, end) else _counts(pieces, end)
         if value is None or (pieces[end].facts and pieces[end].key not in NUMBER_WORDS):
             break
         if not goes_on(values, value, _counts(pieces, end + 1) or 0 if end + 1 < len(pieces) else 0):
@@ -209,6 +235,12 @@ def _begins(pieces: list[Piece], at: int) -> bool:
     return piece.key in SPOKEN and piece.kind == "word" and not piece.facts
 
 
+def _nought(pieces: list[Piece], k: int) -> bool:
+    """``three o eight``."""
+    following = NUMBER_WORDS.get(pieces[k + 1].key, 0) if k + 1 < len(pieces) else 0
+    return pieces[k].key == "o" and pieces[k - 1].key in NUMBER_WORDS and 1 <= following <= 9
+
+
 def _four_twenties(pieces: list[Piece], k: int) -> int:
     """How many pieces ``quatre vingt`` or ``quatre-vingts`` takes at a place; 0 where it does not stand there."""
     second = k + 1 + (k + 1 < len(pieces) and pieces[k + 1].key == "-")
@@ -224,7 +256,8 @@ def _joins(pieces: list[Piece], k: int, last: int) -> bool:
         return counted and (_counts(pieces, k + 1) is not None or _joins(pieces, k + 1, last))
     if key == "and":
         following = k + 1 + (k + 1 < len(pieces) and pieces[k + 1].key == "-")
-        return last in (HUNDRED, THOUSAND) and _is_number_word(pieces, following)
+        century = last == 19 and _is_number_word(pieces, following) and NUMBER_WORDS[pieces[following].key] >= 20
+        return century or (last in (HUNDRED, THOUSAND) and _is_number_word(pieces, following))
     if key in FOREIGN_AND and 20 <= last < -HUNDRED and pieces[k - 1].key in FOREIGN:
         return k + 1 < len(pieces) and 1 <= (_counts(pieces, k + 1) or 0) <= 11 and pieces[k + 1].kind == "word"
     return False

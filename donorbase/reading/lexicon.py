@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from donorbase.reading.clean import clean
+from donorbase.reading.runtogether import Parter, parted
 from donorbase.reading.spell import Speller
 from donorbase.reading.spoken import SPOKEN
 from donorbase.reading.tokens import NO_ROLES, Piece, tokenise
@@ -11,6 +12,7 @@ from donorbase.reference.words import Meaning, Word, spelt_words
 
 Facts = tuple[tuple[str, object], ...]
 _TRADE_ROLES = frozenset({"item", "unit", "label"})
+_JOINED_ROLES = frozenset({"item", "hump", "hand"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +26,11 @@ class Entry:
     def is_trade(self) -> bool:
         """Whether a misspelling of it is worth mending."""
         return bool(self.facts or _TRADE_ROLES & self.roles.keys())
+
+    @property
+    def may_be_joined(self) -> bool:
+        """Whether it is looked for in words written without a space."""
+        return bool(self.facts or _JOINED_ROLES & self.roles.keys())
 
 
 class Lexicon:
@@ -44,6 +51,8 @@ class Lexicon:
         meant = {word for word, meaning in trade.items() if meaning is not None}
         ordinary_only = (frozenset(ordinary) - meant) | (self._known - trade.keys())
         self._speller = Speller(trade, ordinary_only)
+        joined = {"".join(keys): keys for keys, e in entries.items() if e.may_be_joined and "".join(keys).isalpha()}
+        self._parter = Parter(joined, self._known | ordinary_only | joined.keys())
 
     @classmethod
     def build(cls, words: Iterable[Word]) -> "Lexicon":
@@ -60,6 +69,7 @@ class Lexicon:
 
     def mark(self, pieces: list[Piece]) -> list[Piece]:
         """The same pieces with phrases put together and given their meanings."""
+        pieces = parted(pieces, self._parter)
         self._spell(pieces)
         places = [i for i, p in enumerate(pieces) if p.key != "-" or not p.glued]
         keys = [pieces[i].key for i in places]

@@ -12,6 +12,7 @@ SHORTEST = 5
 """Shorter words have too many neighbours one letter away."""
 _SHORTEST_HEARD = 4
 """So short a word may still be one that sounds the same (``ferm``, ``brak``)."""
+_LOOK_ALIKE = {"i": "l", "l": "i"}
 
 
 class Speller:
@@ -40,8 +41,19 @@ class Speller:
             return word
         if word.endswith("s") and word[:-1] in self._ordinary:
             return word
+        misread = self._misread(word)
+        if misread:
+            return misread
         slipped = self._slipped(word) if len(word) >= SHORTEST else word
         return slipped if slipped != word else self._sounding_like(word)
+
+    def _misread(self, word: str) -> str:
+        """The trade word that a scanner took for this one, an i for an l or the other way round; empty if none."""
+        for at, letter in enumerate(word):
+            other = _LOOK_ALIKE.get(letter)
+            if other and (turned := word[:at] + other + word[at + 1 :]) in self._meaning:
+                return turned
+        return ""
 
     def _sounding_like(self, word: str) -> str:
         """The one trade word that sounds the same where no ordinary word does; else the word itself."""

@@ -3,6 +3,8 @@
 Which pairs tell something stands in ``data/tellings.csv``; which words name the things and traits, in the vocabulary.
 """
 
+from functools import cache
+
 from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.tokens import Piece
@@ -10,6 +12,7 @@ from donorbase.reference.tellings import Telling, tellings
 
 _CUES = frozenset({"manual", "selects", "sealed"})
 """Cues that are traits too."""
+_BEARINGS = ("bearing", "bearings", "brg", "brgs")
 _REACH = 9
 _BESIDE = 2
 """``chewed up the teeth``: so near behind a trait, a thing is its own rather than one before."""
@@ -38,6 +41,7 @@ def told(scan: Scan) -> None:
                     scan.marks.append(Mark(meaning.name, meaning.value, i, i + 1))
 
 
+@cache
 def _traits() -> frozenset[tuple[str, str]]:
     return frozenset({(role, trait) for _, trait in tellings() for role in ("trait", "cue")})
 
@@ -60,6 +64,8 @@ def things_at(piece: Piece) -> frozenset[str]:
     item = piece.roles.get("item", "")
     if item:
         found.add("wheel" if item == "wheels-tires" else item)
+    if piece.key.endswith(_BEARINGS):
+        found.add("bearing")
     for name, value in piece.facts:
         if name == "part":
             found.add("hub" if value == "locking-hub" else str(value))
@@ -102,7 +108,12 @@ def _told_on(scan: Scan, k: int) -> bool:
 
 
 def _telling(scan: Scan, k: int, i: int, trait: str) -> Telling | None:
-    """What the thing at ``k`` tells with the trait at ``i``, where what it needs besides is named beside them."""
+    """What the thing at ``k`` tells with the trait at ``i``, where what it needs besides is named beside them.
+
+    Of two nouns in a row (``carrier bearing``) the last is the thing.
+    """
+    while k > i and things_at(scan.at(k)) and things_at(scan.at(k + 1)) - _ACTS:
+        k += 1
     for thing in things_at(scan.at(k)):
         found = tellings().get((thing, trait))
         if found is not None and (not found.needs or _named(scan, found.needs, min(i, k), max(i, k))):
