@@ -1,7 +1,7 @@
 """Step 12a: what is denied, lacking or gone."""
 
 from donorbase.reading.clauses import is_clause_end
-from donorbase.reading.lists import after_a_label, modifies, option_at_a_price
+from donorbase.reading.lists import after_a_label, modifies, opens_a_list, option_at_a_price
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import LINKS, OFFER, Sentence
 
@@ -53,7 +53,7 @@ def _behind_a_label(s: Sentence, i: int) -> bool:
     label = i + 1 + (s.scan.key(i + 1) == ".")
     if s.scan.key(i).endswith(":"):
         label = i
-    elif s.scan.key(label) != ":" or (label > i + 1 and not is_clause_end(s.scan, i - 1)):
+    elif not opens_a_list(s, label) or (label > i + 1 and not is_clause_end(s.scan, i - 1)):
         return False
     for mark in after_a_label(s, label + 1):
         lacking(mark)

@@ -58,7 +58,9 @@ def _sounds(pieces: list[Piece], at: int) -> bool:
     if pieces[at].key == "ate":
         return following.roles.get("unit") == "lug"
     tens = following.key in PLURALS and following.key not in ("ones", "sixes") and PLURALS[following.key] >= 10
-    return pieces[at].key in ("for", "fore") and (tens or (pieces[at].key == "fore" and following.key in NUMBER_WORDS))
+    return pieces[at].key in ("for", "fore") and (
+        tens or (pieces[at].key == "fore" and value_of(following.key) is not None)
+    )
 
 
 _QUOTE = "\u201d"

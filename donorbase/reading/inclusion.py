@@ -1,7 +1,7 @@
 """Step 12b: which parts come along: those listed after ``comes with`` or before ``all there``."""
 
 from donorbase.reading.clauses import is_clause_end
-from donorbase.reading.lists import after_a_label, bracket_end, modifies, next_part, option_at_a_price
+from donorbase.reading.lists import after_a_label, bracket_end, modifies, next_part, opens_a_list, option_at_a_price
 from donorbase.reading.scan import Mark
 from donorbase.reading.sentence import LINKS, Sentence
 from donorbase.reading.sizes import SERIES
@@ -19,11 +19,13 @@ def included_after(s: Sentence, i: int) -> None:
         return
     k = i + 1
     owning = s.scan.key(i) in ("has", "have", "got", "it has")
-    if (_ends_here(s, k) and not owning) or (s.scan.key(i).startswith("incl") and not next_part(s, k)):
+    if (not opens_a_list(s, k) and _ends_here(s, k) and not owning) or (
+        s.scan.key(i).startswith("incl") and not next_part(s, k)
+    ):
         included_before(s, i)
         return
-    label = next((j for j in range(k, min(k + _LABEL, s.end)) if s.scan.key(j) == ":" or s.at.get(j)), k)
-    if s.scan.key(label) == ":":
+    label = next((j for j in range(k, min(k + _LABEL, s.end)) if opens_a_list(s, j) or s.at.get(j)), k)
+    if opens_a_list(s, label):
         _along(s, after_a_label(s, label + 1), strong=not owning)
         return
     _along_from(s, k, s.scan.key(i) not in _WEAK)

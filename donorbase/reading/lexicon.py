@@ -1,6 +1,6 @@
 """Step 3: pieces -> pieces with meanings, by a dictionary of phrases, the longest first."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from donorbase.reading.clean import clean
@@ -36,7 +36,7 @@ class Entry:
 class Lexicon:
     """Phrases by their first word; build one with ``Lexicon.build`` and hand it to every reading."""
 
-    def __init__(self, entries: Mapping[tuple[str, ...], Entry], ordinary: Iterable[str]) -> None:
+    def __init__(self, entries: Mapping[tuple[str, ...], Entry], ordinary: Collection[str]) -> None:
         self._entries = entries
         self._alone = {keys[0]: entry for keys, entry in entries.items() if len(keys) == 1}
         # By the first word and then the second: the lengths of the phrases that begin so, the longest first.
@@ -50,7 +50,7 @@ class Lexicon:
         }
         meant = {word for word, meaning in trade.items() if meaning is not None}
         ordinary_only = (frozenset(ordinary) - meant) | (self._known - trade.keys())
-        self._speller = Speller(trade, ordinary_only)
+        self._speller = Speller(trade, ordinary_only, ordinary)
         joined = {"".join(keys): keys for keys, e in entries.items() if e.may_be_joined and "".join(keys).isalpha()}
         self._parter = Parter(joined, self._known | ordinary_only | joined.keys())
 

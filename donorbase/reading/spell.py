@@ -21,9 +21,10 @@ class Speller:
     ``ordinary`` words are never changed, and an unknown word that lies as near to an ordinary word is left alone.
     """
 
-    def __init__(self, trade: Mapping[str, object], ordinary: Iterable[str]) -> None:
-        """``trade`` gives each word what it means alone, None where it means nothing alone."""
+    def __init__(self, trade: Mapping[str, object], ordinary: Iterable[str], spelt: Iterable[str] = ()) -> None:
+        """``trade`` gives each word what it means alone, None where it means nothing alone; ``spelt`` are English."""
         self._meaning = trade
+        self._spelt = frozenset(spelt)
         self._trade = tuple(sorted({w for w in trade if len(w) >= SHORTEST}))
         self._ordinary = frozenset(ordinary)
         self._ordinary_long = tuple(sorted(w for w in self._ordinary if len(w) >= SHORTEST - 1))
@@ -48,10 +49,10 @@ class Speller:
         return slipped if slipped != word else self._sounding_like(word)
 
     def _misread(self, word: str) -> str:
-        """The trade word that a scanner took for this one, an i for an l or the other way round; empty if none."""
+        """The trade word that differs by an i read for an l, or by a letter written twice; empty if there is none."""
         for at, letter in enumerate(word):
-            other = _LOOK_ALIKE.get(letter)
-            if other and (turned := word[:at] + other + word[at + 1 :]) in self._meaning:
+            other = _LOOK_ALIKE.get(letter, "" if word[at - 1 : at] == letter else letter)
+            if other != letter and (turned := word[:at] + other + word[at + 1 :]) in self._meaning:
                 return turned
         return ""
 
@@ -69,6 +70,9 @@ class Speller:
         if not near:
             return word
         best, distance, _ = near[0]
+        right = [other for other, d, _ in near if d == distance and other in self._spelt]
+        if len(right) == 1 and _plainly(word, right[0]):
+            return right[0]
         if best[0] != word[0] or any(self._differs(best, other) for other, d, _ in near[1:] if d == distance):
             return word
         rival = extract(word, self._ordinary_long, scorer=OSA.distance, score_cutoff=distance, limit=1)
@@ -77,3 +81,8 @@ class Speller:
     def _differs(self, one: str, other: str) -> bool:
         meaning = self._meaning[one]
         return one.rstrip("s") != other.rstrip("s") and (meaning is None or meaning != self._meaning[other])
+
+
+def _plainly(word: str, meant: str) -> bool:
+    """Whether a slip can hardly be another word or a name: two letters turned round, or one that is not heard."""
+    return sorted(word) == sorted(meant) or sound(word) == sound(meant)

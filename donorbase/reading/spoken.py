@@ -42,7 +42,7 @@ AMONG_FOREIGN = {
 }  # fmt: skip
 """Words that count only beside another foreign number: alone they are English, or mean something else."""
 FOREIGN_AND = frozenset({"y", "et"})
-_MULTIPLIERS = {"hundred": HUNDRED, "thousand": THOUSAND}
+_MULTIPLIERS = {"hundred": HUNDRED, "hunderd": HUNDRED, "hunnert": HUNDRED, "thousand": THOUSAND}
 SPOKEN = NUMBER_WORDS.keys() | PLURALS.keys() | FOREIGN.keys()
 
 

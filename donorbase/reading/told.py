@@ -22,6 +22,8 @@ _SMALL = frozenset(
 _PLACES = frozenset({"on", "in", "at", "of", "to"})
 _ACTS = frozenset({"locking"})
 """What is only done: the thing that does it is looked for beyond."""
+_TURNS = frozenset({"but", "though", "although", "except", "if", "or"})
+"""What stands beyond is told of something else, or not at all."""
 _RELATIVE = frozenset({"one", "ones", "kind", "type", "style", "that", "which"})
 
 
@@ -92,7 +94,7 @@ def _nearest(scan: Scan, i: int, trait: str, places: range) -> Telling | None:
     for k in places:
         if k < 0 or k >= len(scan.pieces):
             return None
-        if is_clause_end(scan, k) and not (k < i and _told_on(scan, k)):
+        if scan.key(k) in _TURNS or (is_clause_end(scan, k) and not (k < i and _told_on(scan, k))):
             return None
         if things_at(scan.at(k)) - _ACTS:
             told_of = _telling(scan, k, i, trait)
