@@ -15,10 +15,11 @@ from typing import TYPE_CHECKING, Any
 
 from donorbase import __version__
 from donorbase.errors import BadInput, NotFound
+from donorbase.reading.lexicon import Lexicon
 from donorbase.reference.catalogue import Catalogue
-from donorbase.reference.load import data_fingerprint
 from donorbase.reference.words import Word
 from donorbase.services.near import near_keys
+from donorbase.shipped import data_fingerprint
 from donorbase.store.picture import Stamp, read_picture, stamp_of, write_picture
 from donorbase.store.revision import newest_revision
 from donorbase.store.rows import Rows, catalogue_of
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
     from donorbase.store.engine import Connection, Engine
 
 FILE = "donorbase.sqlite3"
+_LEXICON = "lexicon"
+"""What is drawn beside the tables: the words as the reader looks them up."""
 
 
 def default_database(env: Mapping[str, str], platform: str = sys.platform, home: Path | None = None) -> str:
@@ -133,6 +136,10 @@ class House:
         """The words of the trade, then those the user taught."""
         return tuple(word_of(row) for row in self.rows()["word"])
 
+    def lexicon(self) -> Lexicon:
+        """The same words, arranged for reading."""
+        return Lexicon.unpacked(self.rows()[_LEXICON][0]["packed"])
+
     def builds(self) -> tuple[KeptBuild, ...]:
         """The builds kept, by name."""
         return tuple(
@@ -196,6 +203,12 @@ class House:
         with spoken(self.place), self.engine.connect() as connection:
             yield connection
 
+    def _packed_lexicon(self, words: list[dict[str, Any]]) -> list[dict[str, Any]]:
+        """The lexicon of those words; the one there is where they are the same, since making one takes long."""
+        if self._rows is not None and self._rows["word"] == words:
+            return self._rows[_LEXICON]
+        return [{"packed": Lexicon.build(map(word_of, words)).packed()}]
+
     def _pictured(self) -> Rows | None:
         """The rows of the picture where it is of the present state and of this release's facts."""
         stamp = stamp_of(self.path, __version__) if self.path else None
@@ -215,7 +228,7 @@ class House:
         from donorbase.store.words import read_word_rows
 
         with self.reading() as connection:
-            rows = read_shipped(connection)
+            rows = dict(read_shipped(connection))
             rows |= {"word": read_word_rows(connection), "build": read_builds(connection)}
             rows |= {"own_prior": read_priors(connection), "claim": read_claims(connection)}
             rows |= {"correction": read_corrections(connection), "refused_phrase": read_refusals(connection)}
@@ -226,6 +239,7 @@ class House:
                 setting(connection, STATE),
                 __version__,
             )
+        rows |= {_LEXICON: self._packed_lexicon(rows["word"])}
         if self.path:
             write_picture(self.path, stamp, rows)
         return rows
