@@ -6,7 +6,7 @@ from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from donorbase.facts import Fact, Item, Reading
-from donorbase.services.house import House
+from donorbase.services.house import House, lexicon_in, words_in
 
 # Each task imports what it takes when it is asked for: reading is done before the judging would be imported.
 if TYPE_CHECKING:
@@ -97,14 +97,15 @@ class Desk:
 
     @classmethod
     def of_house(cls, house: House, this_year: int) -> "Desk":
-        """A desk with what a user's database holds."""
+        """A desk with what a user's database holds; words taught later are not on it."""
+        rows = house.rows()
 
         def rates() -> "Rates":
             from donorbase.services.ledger import rates_of
 
             return rates_of(house)
 
-        return cls(this_year, _Held(house.catalogue, house.words, house.lexicon, rates))
+        return cls(this_year, _Held(house.catalogue, lambda: words_in(rows), lambda: lexicon_in(rows), rates))
 
     @classmethod
     def as_shipped(cls, this_year: int) -> "Desk":

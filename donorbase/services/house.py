@@ -47,6 +47,16 @@ def default_database(env: Mapping[str, str], platform: str = sys.platform, home:
     return str(folder / "donorbase" / FILE)
 
 
+def words_in(rows: Rows) -> tuple[Word, ...]:
+    """The words of the trade in those rows, then those the user taught."""
+    return tuple(word_of(row) for row in rows["word"])
+
+
+def lexicon_in(rows: Rows) -> Lexicon:
+    """The same words, arranged for reading."""
+    return Lexicon.unpacked(rows[_LEXICON][0]["packed"])
+
+
 @dataclass(frozen=True, slots=True)
 class KeptBuild:
     """A build as its owner wrote it, with the times (aware, UTC) it was first kept and last changed."""
@@ -134,11 +144,7 @@ class House:
 
     def words(self) -> tuple[Word, ...]:
         """The words of the trade, then those the user taught."""
-        return tuple(word_of(row) for row in self.rows()["word"])
-
-    def lexicon(self) -> Lexicon:
-        """The same words, arranged for reading."""
-        return Lexicon.unpacked(self.rows()[_LEXICON][0]["packed"])
+        return words_in(self.rows())
 
     def builds(self) -> tuple[KeptBuild, ...]:
         """The builds kept, by name."""
