@@ -1,10 +1,13 @@
 """Step 3: pieces -> pieces with meanings, by a dictionary of phrases, the longest first."""
 
-from collections.abc import Collection, Iterable, Mapping
+import json
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
 
 from donorbase.reading.clean import clean
-from donorbase.reading.runtogether import Parter, parted
+from donorbase.reading.runtogether import LONG, Parter, parted
 from donorbase.reading.spell import Speller
 from donorbase.reading.spoken import SPOKEN
 from donorbase.reading.tokens import NO_ROLES, Piece, tokenise
@@ -34,42 +37,84 @@ class Entry:
 
 
 class Lexicon:
-    """Phrases by their first word; build one with ``Lexicon.build`` and hand it to every reading."""
+    """Phrases by their words; build one with ``Lexicon.build`` and hand it to every reading."""
 
-    def __init__(self, entries: Mapping[tuple[str, ...], Entry], ordinary: Collection[str]) -> None:
+    def __init__(self, entries: Mapping[str, Entry]) -> None:
+        """``entries`` by the keys of their phrases, joined by blanks."""
         self._entries = entries
-        self._alone = {keys[0]: entry for keys, entry in entries.items() if len(keys) == 1}
+        self._alone: dict[str, Entry] = {}
         # By the first word and then the second: the lengths of the phrases that begin so, the longest first.
         self._longer: dict[str, dict[str, list[int]]] = {}
-        for size, first, second in sorted({(len(k), k[0], k[1]) for k in entries if len(k) > 1}, reverse=True):
+        longer = set()
+        for phrase, entry in entries.items():
+            keys = phrase.split(" ", 2)
+            if len(keys) == 1:
+                self._alone[phrase] = entry
+            else:
+                longer.add((phrase.count(" ") + 1, keys[0], keys[1]))
+        for size, first, second in sorted(longer, reverse=True):
             self._longer.setdefault(first, {}).setdefault(second, []).append(size)
-        self._known = frozenset(key for keys in entries for key in keys) | SPOKEN
-        trade: dict[str, object] = {k: None for keys, e in entries.items() if e.is_trade for k in keys if k.isalpha()}
-        trade |= {
-            keys[0]: (e.facts, dict(e.roles)) for keys, e in entries.items() if len(keys) == 1 and keys[0] in trade
+        self._known = frozenset(" ".join(entries).split(" ")) | SPOKEN
+
+    @cached_property
+    def _trade(self) -> dict[str, Any]:
+        """Each word of a phrase of the trade with what it means alone, None where it means nothing alone."""
+        trade: dict[str, Any] = {
+            k: None for p, e in self._entries.items() if e.is_trade for k in p.split(" ") if k.isalpha()
         }
-        meant = {word for word, meaning in trade.items() if meaning is not None}
-        ordinary_only = (frozenset(ordinary) - meant) | (self._known - trade.keys())
-        self._speller = Speller(trade, ordinary_only, ordinary)
-        joined = {"".join(keys): keys for keys, e in entries.items() if e.may_be_joined and "".join(keys).isalpha()}
-        self._parter = Parter(joined, self._known | ordinary_only | joined.keys())
+        return trade | {k: (e.facts, dict(e.roles)) for k, e in self._alone.items() if k in trade}
+
+    @cached_property
+    def _ordinary(self) -> frozenset[str]:
+        """Words that are never taken for a misspelt one."""
+        meant = {word for word, meaning in self._trade.items() if meaning is not None}
+        return (spelt_words() - meant) | (self._known - self._trade.keys())
+
+    @cached_property
+    def _speller(self) -> Speller:
+        """Made when the first unknown word comes."""
+        return Speller(self._trade, self._ordinary, spelt_words())
+
+    @cached_property
+    def _parter(self) -> Parter:
+        """Made when the first long unknown word comes."""
+        joined = {p.replace(" ", ""): tuple(p.split(" ")) for p, e in self._entries.items() if e.may_be_joined}
+        return Parter({j: words for j, words in joined.items() if j.isalpha()}, self._ordinary | joined.keys())
 
     @classmethod
     def build(cls, words: Iterable[Word]) -> "Lexicon":
         """A lexicon of these words; a user's word takes the place of a shipped one with the same phrase."""
-        entries: dict[tuple[str, ...], Entry] = {}
+        entries: dict[str, Entry] = {}
         for word in sorted(words, key=lambda w: w.origin == "user"):
             keys = phrase_keys(word.phrase)
             if keys:
-                entries[keys] = _entry(word.meanings)
-        for keys, entry in list(entries.items()):
-            for variant in _variants(keys, entry):
-                entries.setdefault(variant, entry)
-        return cls(entries, spelt_words())
+                entries[" ".join(keys)] = _entry(word.meanings)
+        for phrase, entry in list(entries.items()):
+            for variant in _variants(tuple(phrase.split(" ")), entry):
+                entries.setdefault(" ".join(variant), entry)
+        return cls(entries)
+
+    def packed(self) -> dict[str, Any]:
+        """The lexicon as plain data from which ``unpacked`` makes the same, much faster than from its words."""
+        meanings: dict[str, int] = {}
+        places = {
+            phrase: meanings.setdefault(json.dumps([entry.facts, dict(entry.roles)]), len(meanings))
+            for phrase, entry in self._entries.items()
+        }
+        return {"meanings": [json.loads(text) for text in meanings], "phrases": places}
+
+    @classmethod
+    def unpacked(cls, packed: Mapping[str, Any]) -> "Lexicon":
+        """The lexicon of ``packed``."""
+        entries = [
+            Entry(tuple((name, tuple(v) if isinstance(v, list) else v) for name, v in facts), roles or NO_ROLES)
+            for facts, roles in packed["meanings"]
+        ]
+        return cls({phrase: entries[place] for phrase, place in packed["phrases"].items()})
 
     def mark(self, pieces: list[Piece]) -> list[Piece]:
         """The same pieces with phrases put together and given their meanings."""
-        pieces = parted(pieces, self._parter)
+        pieces = self._part(pieces)
         self._spell(pieces)
         places = [i for i, p in enumerate(pieces) if p.key != "-" or not p.glued]
         keys = [pieces[i].key for i in places]
@@ -93,17 +138,23 @@ class Lexicon:
         following = self._longer.get(first)
         if following is not None and number + 1 < len(keys):
             for size in following.get(keys[number + 1], ()):
-                entry = self._entries.get(tuple(keys[number : number + size]))
+                entry = self._entries.get(" ".join(keys[number : number + size]))
                 if entry is not None and number + size <= len(keys):
                     return size, entry
         return 1, self._alone.get(first)
 
+    def _part(self, pieces: list[Piece]) -> list[Piece]:
+        """The same pieces, with words that nobody knows in the words of the trade that make them up."""
+        known = self._known
+        unknown = [i for i, p in enumerate(pieces) if p.kind == "word" and len(p.key) >= LONG and p.key not in known]
+        return parted(pieces, unknown, self._parter) if unknown else pieces
+
     def _spell(self, pieces: list[Piece]) -> None:
         """Give unknown words the key of the trade word they were meant to be."""
-        known, corrected = self._known, self._speller.corrected
+        known = self._known
         for piece in pieces:
             if piece.kind == "word" and piece.key not in known:
-                piece.key = corrected(piece.key)
+                piece.key = self._speller.corrected(piece.key)
 
 
 def phrase_keys(phrase: str) -> tuple[str, ...]:

@@ -1,10 +1,7 @@
 """Step 3a: words that nobody knows -> the word of the trade they were meant to be. The only user of rapidfuzz."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
-
-from rapidfuzz.distance import OSA
-from rapidfuzz.process import extract
 
 from donorbase.reading.sound import sound
 
@@ -28,12 +25,7 @@ class Speller:
         self._trade = tuple(sorted({w for w in trade if len(w) >= SHORTEST}))
         self._ordinary = frozenset(ordinary)
         self._ordinary_long = tuple(sorted(w for w in self._ordinary if len(w) >= SHORTEST - 1))
-        self._heard: dict[str, list[str]] = {}
-        for heard in sorted(w for w in trade if len(w) >= _SHORTEST_HEARD and w.isascii()):
-            self._heard.setdefault(sound(heard), []).append(heard)
-        for other in self._ordinary:
-            if other not in trade:
-                self._heard.pop(sound(other), None)
+        self._trade_heard = tuple(sorted(w for w in trade if len(w) >= _SHORTEST_HEARD and w.isascii()))
         self.corrected = lru_cache(maxsize=65536)(self._corrected)
 
     def _corrected(self, word: str) -> str:
@@ -58,13 +50,23 @@ class Speller:
 
     def _sounding_like(self, word: str) -> str:
         """The one trade word that sounds the same where no ordinary word does; else the word itself."""
-        alike = self._heard.get(sound(word), [])
+        heard = sound(word)
+        alike = [other for other in self._like_in_length(word, self._trade_heard) if sound(other) == heard]
         if not alike or any(self._differs(alike[0], other) for other in alike[1:]):
             return word
-        return alike[0]
+        rivals = (o for o in self._like_in_length(word, self._ordinary_long) if o[0] == word[0] and o not in alike)
+        return word if any(sound(rival) == heard for rival in rivals) else alike[0]
+
+    @staticmethod
+    def _like_in_length(word: str, others: Iterable[str]) -> Iterator[str]:
+        return (other for other in others if -2 <= len(other) - len(word) <= 2)
 
     def _slipped(self, word: str) -> str:
         """The one trade word that lies within a slip or two; else the word itself."""
+        # Most short commands meet no unknown word, and the library takes longer to import than they run.
+        from rapidfuzz.distance import OSA
+        from rapidfuzz.process import extract
+
         slips = 1 if len(word) < 8 else 2
         near = extract(word, self._trade, scorer=OSA.distance, score_cutoff=slips, limit=4)
         if not near:
