@@ -27,6 +27,8 @@ from donorbase.store.words import read_words
 
 from .conftest import NOW, opened  # type: ignore[import-not-found]  # tests are no package for mypy
 
+pytestmark = pytest.mark.sqlite
+
 
 def counted(engine: Engine, name: str) -> int:
     with engine.connect() as connection:
