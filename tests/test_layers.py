@@ -25,10 +25,13 @@ ROOMS = {
     "store": GROUND | {"facts", "reference"},
     "services": GROUND
     | {"facts", "reference", "reading", "engineering", "identity", "verdict", "reposts", "shelf", "store", "__init__"},
+    "reports": GROUND | {"facts", "reference", "engineering", "identity", "verdict", "services"},
+    "web": GROUND | {"facts", "reference", "identity", "verdict", "services", "reports"},
     "api": GROUND | {"facts", "reference", "reading", "identity", "verdict", "services"},
     # The command line shows what the rooms hand back, so it may know their types; it calls services only,
     # but for the calculators, which are engineering and nothing else.
-    "cli": GROUND | {"facts", "reference", "engineering", "identity", "verdict", "shelf", "services", "__init__"},
+    "cli": GROUND
+    | {"facts", "reference", "engineering", "identity", "verdict", "shelf", "services", "reports", "web", "__init__"},
     "__main__": {"cli"},
     "__init__": set(),
 }
@@ -36,6 +39,8 @@ PURE = {"facts", "reading", "reposts", "identity", "engineering", "verdict", "sh
 HOMES = {
     "click": {"cli"},
     "tabulate": {"cli/output.py"},
+    "jinja2": {"reports", "web"},
+    "flask": {"web"},
     "rapidfuzz": {"reading", "services", "store"},
     "sqlmodel": {"store"},
     "sqlalchemy": {"store"},

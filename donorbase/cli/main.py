@@ -17,6 +17,10 @@ COMMANDS = {
     "finish": ("donorbase.cli.finish:finish", "Bring several offers to the same finished state, costs side by side."),
     "build": ("donorbase.cli.build:build", "Keep builds: the vehicle, what it needs, the work, the money."),
     "candidate": ("donorbase.cli.candidate:candidate", "Keep listings for a build: watch, ask, visit, buy or pass."),
+    "screen": (
+        "donorbase.cli.screen:screen",
+        "Judge any number of listings in files for a build.",
+    ),
     "search": ("donorbase.cli.search:search", "Find kept listings by what you would say of them."),
     "shortlist": (
         "donorbase.cli.shortlist:shortlist",
@@ -26,6 +30,12 @@ COMMANDS = {
     "prices": ("donorbase.cli.prices:prices", "Show what comparable axles were asked or went for, by what you kept."),
     "trip": ("donorbase.cli.trip:trip", "Plan one drive past several candidates and yards."),
     "haul": ("donorbase.cli.haul:haul", "Say what axles weigh, and whether straps, truck and freight bear it."),
+    "report": (
+        "donorbase.cli.report:report",
+        "Make a page of a build: shortlist, costs, pairs, open questions, shelf.",
+    ),
+    "serve": ("donorbase.cli.serve:serve", "Serve pages to paste into, for the browser of this computer."),
+    "sheet": ("donorbase.cli.sheet:sheet", "Make the sheet for the yard: what to look at, where to put the tape."),
     "yard": ("donorbase.cli.yard:yard", "Keep yards' lists, and walk the rows that hold what a build needs."),
     "part": ("donorbase.cli.part:part", "Keep the shelf of pulled parts: where each lies, to whom it is promised."),
     "find": ("donorbase.cli.find:find", "Find axles of the catalogue by any attributes."),

@@ -10,6 +10,8 @@ from typing import Any
 
 import click
 
+from donorbase.errors import BadInput
+
 VERDICT_COLOURS = {"fits": "green", "fits with work": "cyan", "unclear": "yellow", "does not fit": "red"}
 
 CAUTION = (
@@ -135,3 +137,14 @@ def caution() -> None:
     """Print the head line of the cautions."""
     say()
     say(CAUTION)
+
+
+def write_page(path: str, text: str) -> None:
+    """Write a page to a file, all of it or nothing; `-` prints it."""
+    try:
+        with click.open_file(path, "w", encoding="utf-8", atomic=path != "-") as file:
+            file.write(text)
+    except OSError as wrong:
+        raise BadInput(f"{path} cannot be written: {wrong.strerror}", "Name another place for it.") from None
+    if path != "-":
+        click.echo(f"Written: {path}", err=True)

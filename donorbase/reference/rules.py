@@ -1,46 +1,21 @@
 """``data/fitup.toml``, ``cautions.toml`` and ``take-along.toml`` -> rules and when each applies; rows checked."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
 
-from donorbase.attributes import attributes
-from donorbase.errors import BadInput
-from donorbase.reference.conditions import Condition, parse_condition
-from donorbase.reference.judging import judging
 from donorbase.reference.rows import Faults, Row, toml_row, toml_tables
-from donorbase.reference.tables import load_works
+from donorbase.reference.when import When, check_end, check_keys, whens
 from donorbase.shipped import data_dir
 
 SUMS = ("bump-steer", "caster", "wheel", "brake-fluid", "driveshaft", "mismatch", "width", "weight")
 """The figures that can be worked out beside a point."""
 SHOWN = ("check", "order", "fitup", "calc")
 """Where a caution may stand."""
-_ENDS = ("front", "rear", "")
-_WHEN = ("end", "axle", "vehicle", "work", "finding", "hazard", "known")
 _POINT = ("key", "stage", "end", "do", "why", "basis", "inspect", "sum", "fill", "when")
 _THING = ("key", "thing", "end", "why", "basis", "when")
 _CAUTION = ("key", "says", "basis", "shown", "when")
-
-
-@dataclass(frozen=True, slots=True)
-class When:
-    """Conditions that must all hold. ``vehicle`` stays as it is written: the build's own language reads it.
-
-    Of ``work`` any word suffices, of ``finding`` any requirement that fails or is not known.
-    """
-
-    end: str = ""
-    axle: tuple[Condition, ...] = ()
-    vehicle: Mapping[str, Any] = field(default_factory=dict)
-    work: tuple[str, ...] = ()
-    finding: tuple[str, ...] = ()
-    hazard: tuple[str, ...] = ()
-    """Marks in the words of the offer, any of which suffices."""
-    known: bool = False
-    """Whether it applies only where all that it asks is known; else it applies also where something is not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +89,7 @@ def things_from(path: Path) -> tuple[Thing, ...]:
     row = toml_row(path, faults)
     tables = toml_tables(row, "thing", path) if row else []
     things = tuple(_thing(table) for table in tables)
-    _check_keys([(table, thing.key) for table, thing in zip(tables, things, strict=True)], path, faults)
+    check_keys([(table, thing.key) for table, thing in zip(tables, things, strict=True)], path, faults)
     faults.refuse(f"{path.name} does not pass its check", "Mend the lines named and run again.")
     return things
 
@@ -126,7 +101,7 @@ def fitup_from(path: Path) -> FitUpRules:
     tables = toml_tables(row, "point", path) if row else []
     stages = _stages(row) if row else ()
     points = tuple(_point(table, {word for word, _ in stages}) for table in tables)
-    _check_keys([(table, point.key) for table, point in zip(tables, points, strict=True)], path, faults)
+    check_keys([(table, point.key) for table, point in zip(tables, points, strict=True)], path, faults)
     faults.refuse(f"{path.name} does not pass its check", "Mend the lines named and run again.")
     return FitUpRules(stages, points)
 
@@ -137,19 +112,9 @@ def cautions_from(path: Path) -> Mapping[str, Caution]:
     row = toml_row(path, faults)
     tables = toml_tables(row, "caution", path) if row else []
     found = [_caution(table) for table in tables]
-    _check_keys([(table, caution.key) for table, caution in zip(tables, found, strict=True)], path, faults)
+    check_keys([(table, caution.key) for table, caution in zip(tables, found, strict=True)], path, faults)
     faults.refuse(f"{path.name} does not pass its check", "Mend the lines named and run again.")
     return {caution.key: caution for caution in found}
-
-
-def _check_keys(keyed: list[tuple[Row, str]], path: Path, faults: Faults) -> None:
-    taken: set[str] = set()
-    for table, key in keyed:
-        if key in taken:
-            table.fault("key", f"{key!r} stands twice")
-        taken.add(key)
-    if not keyed and not faults.lines:
-        faults.add(path.name, "holds no rule")
 
 
 def _stages(row: Row) -> tuple[tuple[str, str], ...]:
@@ -172,9 +137,9 @@ def _point(row: Row, stages: set[str]) -> Point:
         inspect=row.text("inspect"),
         sum=row.text("sum"),
         fill=row.text("fill"),
-        when=_whens(row),
+        when=whens(row),
     )
-    _check_end(row, point.end)
+    check_end(row, point.end)
     if point.sum and point.sum not in SUMS:
         row.fault("sum", f"{point.sum!r} is none of: {', '.join(SUMS)}")
     return point
@@ -183,13 +148,8 @@ def _point(row: Row, stages: set[str]) -> Point:
 def _thing(row: Row) -> Thing:
     row.only(_THING)
     end = row.text("end")
-    _check_end(row, end)
-    return Thing(row.needed("key"), row.needed("thing"), end, row.needed("why"), row.needed("basis"), _whens(row))
-
-
-def _check_end(row: Row, end: str) -> None:
-    if end not in _ENDS:
-        row.fault("end", f"{end!r} is neither front nor rear")
+    check_end(row, end)
+    return Thing(row.needed("key"), row.needed("thing"), end, row.needed("why"), row.needed("basis"), whens(row))
 
 
 def _caution(row: Row) -> Caution:
@@ -198,55 +158,4 @@ def _caution(row: Row) -> Caution:
     for place in shown:
         if place not in SHOWN:
             row.fault("shown", f"{place!r} is none of: {', '.join(SHOWN)}")
-    return Caution(row.needed("key"), row.needed("says"), row.needed("basis"), shown, _whens(row))
-
-
-def _whens(row: Row) -> tuple[When, ...]:
-    tables = row.cells.get("when", [])
-    if not isinstance(tables, list) or not all(isinstance(table, dict) and table for table in tables):
-        row.fault("when", "must be a list of tables with something in them")
-        return ()
-    return tuple(_when(Row(row.file, row.lines.get("when", row.line), table, row.faults)) for table in tables)
-
-
-def _when(row: Row) -> When:
-    row.only(_WHEN)
-    work = row.texts("work")
-    for word in work:
-        if word not in _works():
-            row.fault("work", f"{word!r} is not in works.csv")
-    end = row.text("end")
-    _check_end(row, end)
-    hazards = row.texts("hazard")
-    for name in hazards:
-        if name not in judging().hazards:
-            row.fault("hazard", f"{name!r} is not in verdict.toml")
-    known = row.flag("known") if "known" in row.cells else False
-    return When(end, _axle(row), _table(row, "vehicle"), work, row.texts("finding"), hazards, known)
-
-
-@cache
-def _works() -> frozenset[str]:
-    # What is wrong with that file is told where the catalogue is loaded.
-    return frozenset(load_works(data_dir() / "works.csv", Faults()))
-
-
-def _table(row: Row, name: str) -> Mapping[str, Any]:
-    found = row.cells.get(name, {})
-    if isinstance(found, dict):
-        return found
-    row.fault(name, f"must be a table, not {found!r}")
-    return {}
-
-
-def _axle(row: Row) -> tuple[Condition, ...]:
-    found = []
-    for name, text in _table(row, "axle").items():
-        if name not in attributes() or not isinstance(text, str):
-            row.fault("axle", f"{name} is no attribute, or its condition is not written as text")
-            continue
-        try:
-            found.append(parse_condition(name, text))
-        except BadInput as wrong:
-            row.fault("axle", wrong.what)
-    return tuple(found)
+    return Caution(row.needed("key"), row.needed("says"), row.needed("basis"), shown, whens(row))

@@ -53,6 +53,13 @@ def find_build(house: House, name_or_file: str) -> Build:
     raise NotFound(f"there is no build and no file named {name_or_file!r}", hint)
 
 
+def build_text(house: House, name_or_file: str) -> str:
+    """The text of a kept build, or of a build file; as ``find_build`` finds them, and checked like there."""
+    find_build(house, name_or_file)
+    kept = {one.name: one.toml for one in house.builds()}
+    return kept[name_or_file] if name_or_file in kept else _text(Path(name_or_file))
+
+
 def draft_of(house: House, name: str) -> Path:
     """A new file beside the database (or in the present folder) that holds the text of a kept build, to be edited."""
     kept = house.build(name)

@@ -16,9 +16,14 @@ def read_with(house: House, this_year: int) -> str:
 
 def judged_with(house: House, this_year: int, build: str) -> str:
     """What verdicts on a kept build rest on: the reading, the user's rates and priors, the build's text."""
+    return judged_by(house, this_year, house.build(build).toml)
+
+
+def judged_by(house: House, this_year: int, toml: str) -> str:
+    """What verdicts on a build of that text rest on."""
     rows = house.rows()
     own = [rows[name] for name in ("own_prior", "claim", "own_rates")]
-    return _digest([read_with(house, this_year), own, house.build(build).toml])
+    return _digest([read_with(house, this_year), own, toml])
 
 
 def of_corrections(rows: list[dict[str, Any]]) -> str:

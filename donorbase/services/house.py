@@ -101,6 +101,11 @@ class House:
             datetime.now(UTC),
         )
 
+    def state(self) -> str:
+        """A mark that changes with the facts, words and builds; empty where it cannot be had without opening all."""
+        stamp = stamp_of(self.path, __version__) if self.path else None
+        return stamp.state if stamp else ""
+
     def rows(self) -> Rows:
         """Every row of facts, words and builds, by table."""
         if self._rows is None:

@@ -21,11 +21,20 @@ from donorbase.services.intake import MAX_CHARACTERS, encoding_of, listing_text,
 from donorbase.services.keeping import Seen
 from donorbase.services.source_fields import columns_for, seen_of
 from donorbase.services.source_mail import is_mailbox, mail_fields, parsed
+from donorbase.services.source_parquet import parquet_rows
 
-FORMS = ("folder", "csv", "jsonl", "page", "mbox")
+FORMS = ("folder", "csv", "jsonl", "parquet", "page", "mbox")
 """The forms in which many listings can lie."""
 
-_ENDINGS = {".csv": "csv", ".tsv": "csv", ".jsonl": "jsonl", ".ndjson": "jsonl", ".mbox": "mbox", ".mbx": "mbox"}
+_ENDINGS = {
+    ".csv": "csv",
+    ".tsv": "csv",
+    ".jsonl": "jsonl",
+    ".ndjson": "jsonl",
+    ".parquet": "parquet",
+    ".mbox": "mbox",
+    ".mbx": "mbox",
+}
 _LONGEST_LINE = 4 * MAX_CHARACTERS
 """Bytes; a longer line is no row of anything and is not taken into memory."""
 _USUAL = ("utf-8", "utf8")
@@ -157,6 +166,11 @@ def _keys(line: str, source: Source) -> dict[str, Any]:
     return {name: value[key] for name, key in columns.items()}
 
 
+def _from_parquet(source: Source) -> Iterator[Found]:
+    for number, fields in enumerate(parquet_rows(source.path, source.columns, source.told), 1):
+        yield _found(f"{source.told}:{number}", source, dict, fields)
+
+
 def _from_page(source: Source) -> Iterator[Found]:
     """Adverts of a page: parted by the line named, else by lines of like signs if it has any, else by blank lines."""
     is_part = _parting(source)
@@ -198,8 +212,13 @@ def _from_mbox(source: Source) -> Iterator[Found]:
 
 
 _READERS: dict[str, Callable[[Source], Iterator[Found]]] = {
-    "folder": _from_folder, "csv": _from_csv, "jsonl": _from_jsonl, "page": _from_page, "mbox": _from_mbox,
-}  # fmt: skip
+    "folder": _from_folder,
+    "csv": _from_csv,
+    "jsonl": _from_jsonl,
+    "parquet": _from_parquet,
+    "page": _from_page,
+    "mbox": _from_mbox,
+}
 
 
 def _found(place: str, source: Source, fields: Callable[..., Mapping[str, Any]], *given: Any) -> Found:

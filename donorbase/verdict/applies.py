@@ -7,7 +7,7 @@ from typing import Any
 from donorbase.attributes import Attribute, attribute
 from donorbase.facts import Value
 from donorbase.reference.conditions import Condition, meets
-from donorbase.reference.rules import When
+from donorbase.reference.when import When
 from donorbase.reference.wording import plain_text, values_text
 from donorbase.verdict.computed import tire_dia_in
 from donorbase.verdict.lights import Chance, Light, light_of

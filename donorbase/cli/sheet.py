@@ -1,0 +1,128 @@
+"""``donorbase sheet``: the yard sheet, as a page or as plain text."""
+
+import textwrap
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from donorbase.services.sheet import AxlePage, Sheet
+    from donorbase.verdict.inspect import Inspection
+
+PRINTED_COLUMNS = 78
+
+
+@click.command(
+    epilog="\b\nExamples:\n    donorbase sheet 12 --build crawler -o sheet.html\n"
+    "    donorbase sheet front-9.75-balljoint/a-2005-2010-srw --build crawler --text"
+)
+@click.argument("axle", required=False, metavar="[CANDIDATE|VARIANT]")
+@click.option(
+    "--build",
+    "-b",
+    "build_name",
+    default="",
+    metavar="NAME|FILE",
+    help="A kept build, or a build file; a candidate has its own.",
+)
+@click.option("--listing", metavar="FILE", help="The advert instead; `-` to paste it.")
+@click.option("--output", "-o", metavar="FILE", help="Write a page to print, or to open on a phone without a network.")
+@click.option("--text", "printed", is_flag=True, help="Plain text for print, with boxes to tick and blanks to fill.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def sheet(
+    database: str | None,
+    axle: str | None,
+    build_name: str,
+    listing: str | None,
+    output: str | None,
+    printed: bool,
+    as_json: bool,
+) -> None:
+    """Make the sheet for the yard: what ends the deal first, where to put the tape, room to write.
+
+    For a candidate by its number, which has its build; for a kind of axle by its key, or an advert.
+    """
+    from donorbase.cli.output import CAUTION, show_json, write_page
+
+    if (axle is None) == (listing is None):
+        raise click.UsageError("Name a candidate, a variant, or --listing FILE.")
+    if printed and as_json:
+        raise click.UsageError("--text prints words and --json data: choose one.")
+    made = _made(database, axle, build_name, listing)
+    if as_json:
+        show_json(made.as_json())
+    if output:
+        from donorbase.reports.pages import sheet_page
+
+        write_page(output, sheet_page(made, CAUTION))
+    elif not as_json:
+        _print(made)
+
+
+def _made(database: str | None, axle: str | None, build_name: str, listing: str | None) -> "Sheet":
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.paste import pasted
+    from donorbase.services.builds import find_build
+    from donorbase.services.sheet import sheet_of_candidate, sheet_of_text, sheet_of_variant
+
+    house = open_house(database)
+    desk = open_desk(house)
+    if axle and axle.isdigit():
+        return sheet_of_candidate(house, desk, int(axle), build_name)
+    if not build_name:
+        raise click.UsageError("Name a build: --build NAME, or --build FILE.toml.")
+    build = find_build(house, build_name)
+    return sheet_of_variant(desk, axle, build) if axle else sheet_of_text(desk, pasted(listing, None), build)
+
+
+def _print(sheet: "Sheet") -> None:
+    from donorbase.cli.output import caution
+
+    _line(sheet.title)
+    _line(f"Yard sheet for the build {sheet.build}. {'; '.join(sheet.about)}.")
+    _line("Date ____________  Seen by ____________________")
+    _line(f"Bring: {', '.join(sheet.bring)}, this sheet and a pen.")
+    for page in sheet.axles:
+        _print_axle(page)
+    if sheet.cautions:
+        _line()
+        _line("MIND")
+        for told in sheet.cautions:
+            _line(f"- {told}")
+    caution()
+
+
+def _print_axle(page: "AxlePage") -> None:
+    from donorbase.reference.inspection import WEIGHTS
+
+    _line()
+    _line(f"THE {page.end.upper()}: {page.taken_for}")
+    why = f": {'; '.join(page.reasons)}" if page.reasons else ""
+    _line(f"{page.verdict} as told so far{why}.")
+    if len(page.may_be) > 1:
+        _line(f"It may be: {', '.join(f'{key} ({chance:.0%})' for key, chance in page.may_be)}.")
+    for number, (title, how) in enumerate(page.deciding, 1):
+        _line(f"{number}. {title}: {how} ________")
+    for weight, title in WEIGHTS.items():
+        looks = page.of_weight(weight)
+        if looks:
+            _line()
+            _line(title.upper())
+        for one in looks:
+            _print_look(one)
+
+
+def _print_look(one: "Inspection") -> None:
+    _line(f"[ ] {one.look.look}{' THIS DECIDES.' if one.decides else ''}")
+    _line(one.look.how, 4)
+    for should in one.should:
+        asks = f"; the build asks {should.asks}" if should.asks else ""
+        _line(f"{should.title}: {should.words}{asks}. Found: ____________", 4)
+    _line(f"-> {one.look.means}", 4)
+
+
+def _line(text: str = "", indent: int = 0) -> None:
+    begin = " " * indent
+    shown = textwrap.fill(text, PRINTED_COLUMNS, initial_indent=begin, subsequent_indent=begin + "  ")
+    click.echo(shown)

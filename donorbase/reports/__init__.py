@@ -1,0 +1,1 @@
+"""Results -> pages to print or to open on a phone: self-contained, without scripts."""
