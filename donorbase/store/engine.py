@@ -48,7 +48,8 @@ def _listen_to_file(engine: Engine, foreign_keys: bool, busy_ms: int) -> None:
         cursor = dbapi.cursor()
         cursor.execute(f"PRAGMA busy_timeout={busy_ms}")
         cursor.execute(f"PRAGMA foreign_keys={'ON' if foreign_keys else 'OFF'}")
-        cursor.execute("PRAGMA synchronous=NORMAL")
+        # FULL: what was acknowledged outlives a power cut as well, for about a third of the small commits a second.
+        cursor.execute("PRAGMA synchronous=FULL")
         cursor.close()
 
     @event.listens_for(engine, "begin")

@@ -15,9 +15,11 @@ from donorbase.store.backup import copy_before_migration
 from donorbase.store.engine import engine_of, writer
 from donorbase.store.file_check import APPLICATION_ID, check_place, in_plain, in_words
 from donorbase.store.migrate import revision_of, upgrade
+from donorbase.store.private import make_private
 from donorbase.store.revision import newest_revision, revisions
 from donorbase.store.server import hidden, in_server_words, is_server
 from donorbase.store.settings import FACTS, setting
+from donorbase.store.soundness import check_after_a_fall
 
 _TRIES = 50
 _WAIT_S = 0.1
@@ -75,8 +77,11 @@ def _refuse_newer(place: str, revision: str | None) -> None:
 def _prepare_file(path: Path, now: datetime) -> None:
     """A new file in write-ahead mode with our mark; a copy of an old one that will be migrated."""
     if not check_place(path):
+        make_private(path)
         _make_file(path)
         return
+    with in_words(path):
+        check_after_a_fall(path)
     with (
         in_words(path),
         closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True)) as connection,

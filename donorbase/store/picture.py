@@ -15,6 +15,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from donorbase.store.private import make_private
 from donorbase.store.rows import Rows
 
 FORM = 1
@@ -64,6 +65,7 @@ def write_picture(path: Path, stamp: Stamp, rows: Rows) -> None:
     part = target.with_name(f"{target.name}.{os.getpid()}.part")
     with suppress(OSError):
         try:
+            make_private(part)
             part.write_text(f"{head}\n{body}", "utf-8")
             os.replace(part, target)
         finally:
