@@ -258,7 +258,7 @@ def test_a_damaged_copy_is_not_restored(path: Path, tmp_path: Path) -> None:
 
 def _fall(path: str) -> None:
     with closing(sqlite3.connect(path)) as connection:
-        connection.execute("UPDATE setting SET value = value")
+        connection.execute("REPLACE INTO setting VALUES ('worked by', ?)", (str(os.getpid()),))
         connection.commit()
         os.kill(os.getpid(), signal.SIGKILL)
 
