@@ -19,7 +19,7 @@ from donorbase.store.private import make_private
 from donorbase.store.revision import newest_revision, revisions
 from donorbase.store.server import hidden, in_server_words, is_server
 from donorbase.store.settings import FACTS, setting
-from donorbase.store.soundness import check_after_a_fall
+from donorbase.store.soundness import refuse_damaged, was_left_open
 
 _TRIES = 50
 _WAIT_S = 0.1
@@ -76,12 +76,15 @@ def _refuse_newer(place: str, revision: str | None) -> None:
 
 def _prepare_file(path: Path, now: datetime) -> None:
     """A new file in write-ahead mode with our mark; a copy of an old one that will be migrated."""
+    with in_words(path):
+        # First of all: whoever looks into the file takes the signs of a fall away.
+        fell = was_left_open(path)
     if not check_place(path):
         make_private(path)
         _make_file(path)
         return
-    with in_words(path):
-        check_after_a_fall(path)
+    if fell:
+        refuse_damaged(path)
     with (
         in_words(path),
         closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True)) as connection,

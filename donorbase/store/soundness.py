@@ -27,21 +27,22 @@ def faults_of(path: Path) -> tuple[str, ...]:
     return tuple(faults)
 
 
-def check_after_a_fall(path: Path) -> None:
-    """Look a file through that nobody has open and that was not closed well; BadDatabase where it is not whole.
-
-    Whoever closes a file last takes its write-ahead log away. One that still lies there belongs to somebody who is
-    at work, or to nobody any more: a program that was killed, a computer that lost its power.
-    """
-    if _left_open(path) and (faults := faults_of(path)):
+def refuse_damaged(path: Path) -> None:
+    """BadDatabase where a file is not whole."""
+    if faults := faults_of(path):
         raise BadDatabase(
             f"{path} is damaged since it was last used: {faults[0]}",
             f"`donorbase db salvage` saves what can be read; backups lie in {path}.backups.",
         )
 
 
-def _left_open(path: Path) -> bool:
-    """Whether a log lies beside the file and nobody works with it. Then it is taken into the file by looking."""
+def was_left_open(path: Path) -> bool:
+    """Whether a file was not closed well: a log lies beside it, and nobody works with it.
+
+    Whoever closes a file last takes its write-ahead log away. One that still lies there belongs to somebody who is
+    at work, or to nobody any more: a program that was killed, a computer that lost its power. Looking takes the log
+    into the file.
+    """
     log = path.with_name(f"{path.name}-wal")
     if not log.exists() or not log.stat().st_size:
         return False
