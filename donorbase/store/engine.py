@@ -19,8 +19,8 @@ from donorbase.store.server import is_server, server_url
 
 __all__ = ["BUSY_MS", "Connection", "Engine", "engine_of", "reader", "writer"]
 
-BUSY_MS = 10_000
-"""How long a writer waits for another before it gives up."""
+BUSY_MS = 30_000
+"""How long a writer waits for others before it gives up. A file has no queue: of eight some have waited for seconds."""
 _WRITER_LOCK = 0x646E7262
 """The number of the lock: the letters dnrb."""
 _CONNECT_S = 10
