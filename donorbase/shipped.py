@@ -1,6 +1,7 @@
 """Where data/ and migrations/ lie: the only module that knows how donorbase was installed."""
 
 from functools import cache
+from hashlib import sha256
 from pathlib import Path
 
 from donorbase.errors import BadData
@@ -31,3 +32,20 @@ def data_dir() -> Path:
 def migrations_dir() -> Path:
     """The folder of database migrations."""
     return _folder("migrations")
+
+
+@cache
+def data_fingerprint() -> str:
+    """A fingerprint of every shipped fact, names and contents: another one means other facts."""
+    return fingerprint_of(data_dir())
+
+
+def fingerprint_of(folder: Path) -> str:
+    """The fingerprint of a folder of the shape of ``data/``."""
+    digest = sha256()
+    paths = [*folder.glob("*.toml"), *folder.glob("*.csv"), *folder.glob("families/*.toml")]
+    for path in sorted(paths):
+        content = path.read_bytes()
+        digest.update(f"{path.relative_to(folder).as_posix()}\0{len(content)}\0".encode())
+        digest.update(content)
+    return digest.hexdigest()

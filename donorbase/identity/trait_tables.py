@@ -4,8 +4,9 @@ Where a variant's figure is blank, what its family, its kind and its end make li
 so that nothing is impossible.
 """
 
-from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
 
 from donorbase.attributes import NUMBERS, Attribute, Kind, of_scope
 from donorbase.facts import Value
@@ -31,11 +32,45 @@ _SPLINES_OF_PITCH = range(26, 51)
 """Shafts of 26 splines and more are 24-pitch as a rule: diameter (N + 1) / 24 in (ANSI B92.1)."""
 
 
-def all_traits(catalogue: Catalogue, rates: Rates, priors: Priors) -> dict[str, Trait]:
-    """A trait for every attribute of an axle whose value is not a range."""
-    variants = tuple(catalogue.variants.values())
-    wanted = (a for a in of_scope("axle") if a.kind not in (Kind.RANGE, Kind.TEXT) or a.name == "stud")
-    return {a.name: _Maker(a, variants, catalogue, rates, priors).trait() for a in wanted}
+def all_traits(catalogue: Catalogue, rates: Rates, priors: Priors) -> Mapping[str, Trait]:
+    """A trait for every attribute of an axle whose value is not a range, each made when it is first asked for.
+
+    Kept for the same catalogue and priors and what of the rates they rest on: two sets of rates of error share them.
+    """
+    rest_on = (catalogue, priors, rates.doubt, rates.changed_to)
+    for known, traits in _KEPT:
+        if all(one is other for one, other in zip(known, rest_on, strict=True)):
+            return traits
+    traits = _Traits(catalogue, rates, priors)
+    _KEPT[:] = [*_KEPT[-3:], (rest_on, traits)]
+    return traits
+
+
+class _Traits(Mapping[str, Trait]):
+    """Traits by their attributes' names."""
+
+    def __init__(self, catalogue: Catalogue, rates: Rates, priors: Priors) -> None:
+        wanted = (a for a in of_scope("axle") if a.kind not in (Kind.RANGE, Kind.TEXT) or a.name == "stud")
+        self._wanted = {attribute.name: attribute for attribute in wanted}
+        self._rest_on = tuple(catalogue.variants.values()), catalogue, rates, priors
+        self._made: dict[str, Trait] = {}
+
+    def __getitem__(self, name: str) -> Trait:
+        if name not in self._made:
+            self._made[name] = _Maker(self._wanted[name], *self._rest_on).trait()
+        return self._made[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._wanted
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._wanted)
+
+    def __len__(self) -> int:
+        return len(self._wanted)
+
+
+_KEPT: list[tuple[tuple[object, ...], Mapping[str, Trait]]] = []
 
 
 class _Maker:
@@ -54,15 +89,18 @@ class _Maker:
         self.atoms = self._atoms()
         self.place = {atom: i for i, atom in enumerate(self.atoms)}
         self.own = [self._own(variant) for variant in variants]
+        self.kinds = [_kind(attribute.name, variant) for variant in variants]
         self.flat = self._flat()
+        self._stood_in: dict[tuple[str, Value | None], Vector] = {}
+        self._sold_for: dict[Value | None, Vector] = {}
 
     def trait(self) -> Trait:
         table: dict[tuple[str, Vector], int] = {}
         likely = {end: self._smooth(self._of_end(end), self.flat, 2.0) for end in ENDS}
         factory, changed = [], []
-        for variant, own in zip(self.variants, self.own, strict=True):
+        for variant, kind, own in zip(self.variants, self.kinds, self.own, strict=True):
             end = variant.family.position
-            stand_in = self._stand_in(variant, likely[end])
+            stand_in = self._stand_in(variant, kind, likely[end])
             base = stand_in if own is None else mixed(own, stand_in, self._doubt(variant))
             factory.append(table.setdefault((end, base), len(table)))
             other = self._changed_to(variant, likely[end])
@@ -139,20 +177,28 @@ class _Maker:
         return (*((1.0 - other) / max(n, 1),) * n, other, 0.0)
 
     def _of_end(self, end: str) -> list[Vector]:
-        return self._known_where(lambda v: v.family.position == end)
+        return [own for v, own in zip(self.variants, self.own, strict=True) if own and v.family.position == end]
 
-    def _known_where(self, alike: Callable[[Variant], bool]) -> list[Vector]:
-        pairs = zip(self.variants, self.own, strict=True)
-        return [own for variant, own in pairs if own is not None and alike(variant)]
+    @cached_property
+    def _alike(self) -> tuple[Mapping[tuple[str, Value | None], list[Vector]], ...]:
+        """The vectors of known figures by end and kind, and by family and kind."""
+        of_kind, of_family = defaultdict(list), defaultdict(list)
+        for variant, kind, own in zip(self.variants, self.kinds, self.own, strict=True):
+            if own is not None:
+                of_kind[variant.family.position, kind].append(own)
+                of_family[variant.family.key, kind].append(own)
+        return of_kind, of_family
 
     def _smooth(self, known: list[Vector], wider: Vector, weight: float = _SMOOTH) -> Vector:
         return mixed(_mean(known), wider, weight / (len(known) + weight)) if known else wider
 
-    def _stand_in(self, variant: Variant, of_end: Vector) -> Vector:
-        end, kind = variant.family.position, _kind(self.attribute.name, variant)
-        of_kind = self._known_where(lambda v: v.family.position == end and _kind(self.attribute.name, v) == kind)
-        of_family = self._known_where(lambda v: v.family is variant.family and _kind(self.attribute.name, v) == kind)
-        found = self._smooth(of_family, self._smooth(of_kind, of_end))
+    def _stand_in(self, variant: Variant, kind: Value | None, of_end: Vector) -> Vector:
+        key = variant.family.key, kind
+        if key not in self._stood_in:
+            of_kind, of_family = self._alike
+            wider = self._smooth(of_kind.get((variant.family.position, kind), []), of_end)
+            self._stood_in[key] = self._smooth(of_family.get(key, []), wider)
+        found = self._stood_in[key]
         if not variant.family.donor_ok and self.attribute.name in _SOLID_ONLY:
             return mixed(found, self._not_there(), _SURELY_NOT)
         diameter = self._by_pitch(variant) if self.attribute.name == "shaft_dia_in" else None
@@ -182,12 +228,17 @@ class _Maker:
 
     def _sold(self, variant: Variant) -> Vector:
         """Ratios that are sold for the variant's gear set, and some that the list lacks."""
-        gear_sets = self.catalogue.gear_sets
-        gears = gear_sets.get(str(variant.get("gear_set")))
-        anywhere = self._vector(Counter(r for g in gear_sets.values() for r in g.ratios_sold))
-        if gears is None or not gears.ratios_sold:
-            return anywhere
-        return mixed(self._vector(dict.fromkeys(gears.ratios_sold, 1.0)), anywhere, _OTHER_GEARS)
+        key = variant.get("gear_set")
+        if key not in self._sold_for:
+            gears = self.catalogue.gear_sets.get(str(key))
+            own: dict[Value, float] = dict.fromkeys(gears.ratios_sold, 1.0) if gears else {}
+            anywhere = self._sold_anywhere
+            self._sold_for[key] = mixed(self._vector(own), anywhere, _OTHER_GEARS) if own else anywhere
+        return self._sold_for[key]
+
+    @cached_property
+    def _sold_anywhere(self) -> Vector:
+        return self._vector(Counter(r for g in self.catalogue.gear_sets.values() for r in g.ratios_sold))
 
     def _broad(self, end: str, likely: Vector) -> Vector:
         return mixed(likely, self.flat, 0.4) if self._there(end) else self._not_there()

@@ -1,7 +1,10 @@
 """Step 3: pieces -> pieces with meanings, by a dictionary of phrases, the longest first."""
 
+import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
 
 from donorbase.reading.clean import clean
 from donorbase.reading.spell import Speller
@@ -26,35 +29,64 @@ class Entry:
 
 
 class Lexicon:
-    """Phrases by their first word; build one with ``Lexicon.build`` and hand it to every reading."""
+    """Phrases by their words; build one with ``Lexicon.build`` and hand it to every reading."""
 
-    def __init__(self, entries: Mapping[tuple[str, ...], Entry], ordinary: Iterable[str]) -> None:
+    def __init__(self, entries: Mapping[str, Entry]) -> None:
+        """``entries`` by the keys of their phrases, joined by blanks."""
         self._entries = entries
-        self._alone = {keys[0]: entry for keys, entry in entries.items() if len(keys) == 1}
+        self._alone: dict[str, Entry] = {}
         # By the first word and then the second: the lengths of the phrases that begin so, the longest first.
         self._longer: dict[str, dict[str, list[int]]] = {}
-        for size, first, second in sorted({(len(k), k[0], k[1]) for k in entries if len(k) > 1}, reverse=True):
+        longer = set()
+        for phrase, entry in entries.items():
+            keys = phrase.split(" ", 2)
+            if len(keys) == 1:
+                self._alone[phrase] = entry
+            else:
+                longer.add((phrase.count(" ") + 1, keys[0], keys[1]))
+        for size, first, second in sorted(longer, reverse=True):
             self._longer.setdefault(first, {}).setdefault(second, []).append(size)
-        self._known = frozenset(key for keys in entries for key in keys)
-        trade: dict[str, object] = {k: None for keys, e in entries.items() if e.is_trade for k in keys if k.isalpha()}
-        trade |= {
-            keys[0]: (e.facts, dict(e.roles)) for keys, e in entries.items() if len(keys) == 1 and keys[0] in trade
+        self._known = frozenset(" ".join(entries).split(" "))
+
+    @cached_property
+    def _speller(self) -> Speller:
+        """Made when the first unknown word comes."""
+        trade: dict[str, object] = {
+            k: None for p, e in self._entries.items() if e.is_trade for k in p.split(" ") if k.isalpha()
         }
-        ordinary_only = frozenset(ordinary) | (self._known - trade.keys())
-        self._speller = Speller(trade, ordinary_only)
+        trade |= {k: (e.facts, dict(e.roles)) for k, e in self._alone.items() if k in trade}
+        return Speller(trade, ordinary_words() | (self._known - trade.keys()))
 
     @classmethod
     def build(cls, words: Iterable[Word]) -> "Lexicon":
         """A lexicon of these words; a user's word takes the place of a shipped one with the same phrase."""
-        entries: dict[tuple[str, ...], Entry] = {}
+        entries: dict[str, Entry] = {}
         for word in sorted(words, key=lambda w: w.origin == "user"):
             keys = phrase_keys(word.phrase)
             if keys:
-                entries[keys] = _entry(word.meanings)
-        for keys, entry in list(entries.items()):
-            for variant in _variants(keys, entry):
-                entries.setdefault(variant, entry)
-        return cls(entries, ordinary_words())
+                entries[" ".join(keys)] = _entry(word.meanings)
+        for phrase, entry in list(entries.items()):
+            for variant in _variants(tuple(phrase.split(" ")), entry):
+                entries.setdefault(" ".join(variant), entry)
+        return cls(entries)
+
+    def packed(self) -> dict[str, Any]:
+        """The lexicon as plain data from which ``unpacked`` makes the same, much faster than from its words."""
+        meanings: dict[str, int] = {}
+        places = {
+            phrase: meanings.setdefault(json.dumps([entry.facts, dict(entry.roles)]), len(meanings))
+            for phrase, entry in self._entries.items()
+        }
+        return {"meanings": [json.loads(text) for text in meanings], "phrases": places}
+
+    @classmethod
+    def unpacked(cls, packed: Mapping[str, Any]) -> "Lexicon":
+        """The lexicon of ``packed``."""
+        entries = [
+            Entry(tuple((name, tuple(v) if isinstance(v, list) else v) for name, v in facts), roles or NO_ROLES)
+            for facts, roles in packed["meanings"]
+        ]
+        return cls({phrase: entries[place] for phrase, place in packed["phrases"].items()})
 
     def mark(self, pieces: list[Piece]) -> list[Piece]:
         """The same pieces with phrases put together and given their meanings."""
@@ -81,17 +113,17 @@ class Lexicon:
         following = self._longer.get(first)
         if following is not None and number + 1 < len(keys):
             for size in following.get(keys[number + 1], ()):
-                entry = self._entries.get(tuple(keys[number : number + size]))
+                entry = self._entries.get(" ".join(keys[number : number + size]))
                 if entry is not None and number + size <= len(keys):
                     return size, entry
         return 1, self._alone.get(first)
 
     def _spell(self, pieces: list[Piece]) -> None:
         """Give unknown words the key of the trade word they were meant to be."""
-        known, corrected = self._known, self._speller.corrected
+        known = self._known
         for piece in pieces:
             if piece.kind == "word" and piece.key not in known:
-                piece.key = corrected(piece.key)
+                piece.key = self._speller.corrected(piece.key)
 
 
 def phrase_keys(phrase: str) -> tuple[str, ...]:

@@ -3,9 +3,6 @@
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
-from rapidfuzz.distance import OSA
-from rapidfuzz.process import extract
-
 SHORTEST = 5
 """Shorter words have too many neighbours one letter away."""
 
@@ -30,6 +27,10 @@ class Speller:
             return word
         if word.endswith("s") and word[:-1] in self._ordinary:
             return word
+        # Most short commands meet no unknown word, and the library takes longer to import than they run.
+        from rapidfuzz.distance import OSA
+        from rapidfuzz.process import extract
+
         slips = 1 if len(word) < 8 else 2
         near = extract(word, self._trade, scorer=OSA.distance, score_cutoff=slips, limit=4)
         if not near:

@@ -1,7 +1,6 @@
 """``data/`` -> Catalogue, with every row checked and everything that is wrong shown at once."""
 
 from functools import cache
-from hashlib import sha256
 from pathlib import Path
 
 from donorbase.reference.catalogue import Catalogue, GearSet, Interchange, Variant, Work
@@ -15,7 +14,7 @@ from donorbase.reference.tables import (
     load_wear,
     load_works,
 )
-from donorbase.shipped import data_dir
+from donorbase.shipped import data_dir, data_fingerprint
 
 _RING_GEAR_SLACK_IN = 0.16
 """A gear set may be quoted by its round name; more than this apart is another size."""
@@ -72,20 +71,3 @@ def _check_interchange(row: Row, line: Interchange, variants: dict[str, Variant]
         row.fault("to", f"{line.target!r} matches no variant")
     if line.work and line.work not in works:
         row.fault("work", f"{line.work!r} is not in works.csv")
-
-
-@cache
-def data_fingerprint() -> str:
-    """A fingerprint of every shipped fact, names and contents: another one means other facts."""
-    return fingerprint_of(data_dir())
-
-
-def fingerprint_of(folder: Path) -> str:
-    """The fingerprint of a folder of the shape of ``data/``."""
-    digest = sha256()
-    paths = [*folder.glob("*.toml"), *folder.glob("*.csv"), *folder.glob("families/*.toml")]
-    for path in sorted(paths):
-        content = path.read_bytes()
-        digest.update(f"{path.relative_to(folder).as_posix()}\0{len(content)}\0".encode())
-        digest.update(content)
-    return digest.hexdigest()

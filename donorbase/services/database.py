@@ -9,8 +9,9 @@ from typing import Any
 
 from donorbase import __version__
 from donorbase.errors import BadInput
-from donorbase.reference.load import data_fingerprint, load_catalogue
+from donorbase.reference.load import load_catalogue
 from donorbase.services.house import House
+from donorbase.shipped import data_fingerprint
 from donorbase.store.backup import backup_folder, copies, copy_to, restore_from
 from donorbase.store.file_check import check_place, in_words
 from donorbase.store.picture import picture_path, stamp_of

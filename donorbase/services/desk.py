@@ -3,29 +3,31 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cache, cached_property
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from donorbase.facts import Fact, Item, Reading
-from donorbase.identity.axles import axles_of
-from donorbase.identity.conflicts import conflicts
-from donorbase.identity.identification import Conflict, Identification, Question
-from donorbase.identity.identify import identify
-from donorbase.identity.observations import Observed, observe
-from donorbase.identity.questions import questions
-from donorbase.reading.lexicon import Lexicon
-from donorbase.reading.read import read_listing, trace
-from donorbase.reference.catalogue import Catalogue
-from donorbase.reference.judging import judging
-from donorbase.reference.load import load_catalogue
-from donorbase.reference.odds import Rates, load_rates
-from donorbase.reference.words import Word, load_words
-from donorbase.services.house import House
-from donorbase.services.ledger import rates_of
-from donorbase.verdict.cautions import cautions_on
-from donorbase.verdict.judge import decision_on, judge
-from donorbase.verdict.prospect import prospects_of
-from donorbase.verdict.spec import Build
-from donorbase.verdict.verdicts import ListingVerdict
+from donorbase.services.house import House, lexicon_in, words_in
+
+# Each task imports what it takes when it is asked for: reading is done before the judging would be imported.
+if TYPE_CHECKING:
+    from donorbase.identity.identification import Conflict, Identification, Question
+    from donorbase.reading.lexicon import Lexicon
+    from donorbase.reference.catalogue import Catalogue
+    from donorbase.reference.odds import Rates
+    from donorbase.reference.words import Word
+    from donorbase.verdict.spec import Build
+    from donorbase.verdict.verdicts import ListingVerdict
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """Where the parts of a desk come from."""
+
+    catalogue: "Callable[[], Catalogue]"
+    words: "Callable[[], tuple[Word, ...]]"
+    lexicon: "Callable[[], Lexicon]"
+    rates: "Callable[[], Rates]"
+
 
 RAW_MEASUREMENTS = {
     "stud_across_mm": "opposite studs, centre to centre (or stud_across_in)",
@@ -45,9 +47,9 @@ class Identified:
     """An axle as identified: what was taken as known, the probabilities, what does not go together, what next."""
 
     facts: tuple[Fact, ...]
-    identification: Identification
-    conflicts: tuple[Conflict, ...]
-    next: tuple[Question, ...]
+    identification: "Identification"
+    conflicts: "tuple[Conflict, ...]"
+    next: "tuple[Question, ...]"
     notes: tuple[str, ...] = ()
     faults: tuple[str, ...] = ()
 
@@ -68,7 +70,7 @@ class Checked:
     """A listing as read and as judged."""
 
     reading: Reading
-    verdict: ListingVerdict
+    verdict: "ListingVerdict"
     cautioning: Callable[[], tuple[str, ...]] = field(default=tuple, compare=False, repr=False)
 
     @property
@@ -81,47 +83,80 @@ class Checked:
         return self.reading.as_json() | self.verdict.full_json() | {"cautions": list(self.cautions)}
 
 
-@dataclass(frozen=True)
 class Desk:
-    """A catalogue and words, the shipped ones or a user's, and the year that "this year" means."""
+    """A catalogue and words, the shipped ones or a user's, and the year that "this year" means.
 
-    catalogue: Catalogue
-    words: tuple[Word, ...]
-    this_year: int
-    rates: Rates = field(default_factory=load_rates)
+    Each is made ready when it is first asked for: to read takes no catalogue, and to look at one no words.
+    """
 
     SETTLED: ClassVar[float] = 0.95
     """Probability from which an axle counts as identified."""
 
+    def __init__(self, this_year: int, held: "_Held") -> None:
+        self.this_year, self._held = this_year, held
+
     @classmethod
     def of_house(cls, house: House, this_year: int) -> "Desk":
-        """A desk with what a user's database holds."""
-        return cls(house.catalogue(), house.words(), this_year, rates_of(house))
+        """A desk with what a user's database holds; words taught later are not on it."""
+        rows = house.rows()
+
+        def rates() -> "Rates":
+            from donorbase.services.ledger import rates_of
+
+            return rates_of(house)
+
+        return cls(this_year, _Held(house.catalogue, lambda: words_in(rows), lambda: lexicon_in(rows), rates))
 
     @classmethod
     def as_shipped(cls, this_year: int) -> "Desk":
         """A desk with the shipped catalogue and words, without a database."""
-        return cls(load_catalogue(), load_words(), this_year)
+        from donorbase.reading.lexicon import Lexicon
+        from donorbase.reference.load import load_catalogue
+        from donorbase.reference.odds import load_rates
+        from donorbase.reference.words import load_words
+
+        return cls(this_year, _Held(load_catalogue, load_words, lambda: Lexicon.build(load_words()), load_rates))
 
     @cached_property
-    def lexicon(self) -> Lexicon:
+    def catalogue(self) -> "Catalogue":
+        """The axles on record."""
+        return self._held.catalogue()
+
+    @cached_property
+    def words(self) -> "tuple[Word, ...]":
+        """The words of the trade."""
+        return self._held.words()
+
+    @cached_property
+    def lexicon(self) -> "Lexicon":
         """The words, arranged for reading."""
-        return Lexicon.build(self.words)
+        return self._held.lexicon()
+
+    @cached_property
+    def rates(self) -> "Rates":
+        """How often sellers, tools and the catalogue err."""
+        return self._held.rates()
 
     def read(self, text: str) -> Reading:
         """What the listing says."""
+        from donorbase.reading.read import read_listing
+
         return read_listing(text, self.lexicon, self.this_year)
 
     def trace(self, text: str) -> list[tuple[str, list[str]]]:
         """The steps of the reading, each with what came out of it."""
+        from donorbase.reading.read import trace
+
         return trace(text, self.lexicon, self.this_year)
 
-    def identify(self, saw: Mapping[str, Any], build: Build | None = None) -> Identified:
+    def identify(self, saw: Mapping[str, Any], build: "Build | None" = None) -> Identified:
         """Which axle it is by what was seen or measured; faulty entries are told and the rest is used.
 
         With a build, what to look at next is what may change the verdict on it.
         """
-        observed: Observed = observe(saw)
+        from donorbase.identity.observations import observe
+
+        observed = observe(saw)
         notes, faults = tuple(observed.notes), tuple(observed.faults)
         return self.identify_facts(observed.facts, notes, faults, build)
 
@@ -130,14 +165,20 @@ class Desk:
         facts: tuple[Fact, ...],
         notes: tuple[str, ...] = (),
         faults: tuple[str, ...] = (),
-        build: Build | None = None,
+        build: "Build | None" = None,
     ) -> Identified:
         """Which axle it is by facts from anywhere."""
+        from donorbase.identity.conflicts import conflicts
+        from donorbase.identity.identify import identify
+        from donorbase.identity.questions import questions
+
         found = identify(facts, self.catalogue, rates=self.rates)
         told = tuple(conflicts(facts, self.catalogue, found, self.rates))
         best = questions(facts, self.catalogue, found, rates=self.rates)
         if build is None:
             return Identified(facts, found, told, best, notes, faults)
+        from donorbase.verdict.judge import decision_on
+
         decide = decision_on(build, self.catalogue, self.rates)
         deciding = questions(facts, self.catalogue, found, decide=decide, rates=self.rates)
         idle = [q.attribute for q in best if q.attribute not in {d.attribute for d in deciding}]
@@ -146,17 +187,25 @@ class Desk:
 
     def axles(self, item: Item) -> tuple[Identified, ...]:
         """The axle of an item, or the front and the rear of a whole vehicle, as identified."""
+        from donorbase.identity.axles import axles_of
+
         return tuple(self.identify_facts(facts) for facts in axles_of(item))
 
-    def check(self, text: str, build: Build, distance_mi: float | None = None) -> Checked:
+    def check(self, text: str, build: "Build", distance_mi: float | None = None) -> Checked:
         """The listing, read and judged against a build; the distance is one way."""
         return self.judged(self.read(text), build, distance_mi)
 
-    def judged(self, reading: Reading, build: Build, distance_mi: float | None = None) -> Checked:
+    def judged(self, reading: Reading, build: "Build", distance_mi: float | None = None) -> Checked:
         """A reading judged against a build, with what to mind; the distance is one way."""
+        from donorbase.verdict.judge import judge
+
         verdict = judge(build, reading, self.catalogue, distance_mi=distance_mi, rates=self.rates)
 
         def cautioning() -> tuple[str, ...]:
+            from donorbase.reference.judging import judging
+            from donorbase.verdict.cautions import cautions_on
+            from donorbase.verdict.prospect import prospects_of
+
             items = {verdict.items[number].item for number in verdict.chosen}
             prospects = (
                 prospect

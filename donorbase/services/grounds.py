@@ -5,8 +5,8 @@ from hashlib import sha256
 from typing import Any
 
 from donorbase import __version__
-from donorbase.reference.load import data_fingerprint
 from donorbase.services.house import House
+from donorbase.shipped import data_fingerprint
 
 
 def read_with(house: House, this_year: int) -> str:

@@ -15,10 +15,11 @@ from typing import TYPE_CHECKING, Any
 
 from donorbase import __version__
 from donorbase.errors import BadInput, NotFound
+from donorbase.reading.lexicon import Lexicon
 from donorbase.reference.catalogue import Catalogue
-from donorbase.reference.load import data_fingerprint
 from donorbase.reference.words import Word
 from donorbase.services.near import near_keys
+from donorbase.shipped import data_fingerprint
 from donorbase.store.picture import Stamp, read_picture, stamp_of, write_picture
 from donorbase.store.revision import newest_revision
 from donorbase.store.rows import Rows, catalogue_of
@@ -29,6 +30,8 @@ if TYPE_CHECKING:
     from donorbase.store.engine import Connection, Engine
 
 FILE = "donorbase.sqlite3"
+_LEXICON = "lexicon"
+"""What is drawn beside the tables: the words as the reader looks them up."""
 
 
 def default_database(env: Mapping[str, str], platform: str = sys.platform, home: Path | None = None) -> str:
@@ -43,6 +46,16 @@ def default_database(env: Mapping[str, str], platform: str = sys.platform, home:
     else:
         folder = Path(env.get("XDG_DATA_HOME") or at_home / ".local" / "share")
     return str(folder / "donorbase" / FILE)
+
+
+def words_in(rows: Rows) -> tuple[Word, ...]:
+    """The words of the trade in those rows, then those the user taught."""
+    return tuple(word_of(row) for row in rows["word"])
+
+
+def lexicon_in(rows: Rows) -> Lexicon:
+    """The same words, arranged for reading."""
+    return Lexicon.unpacked(rows[_LEXICON][0]["packed"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +145,7 @@ class House:
 
     def words(self) -> tuple[Word, ...]:
         """The words of the trade, then those the user taught."""
-        return tuple(word_of(row) for row in self.rows()["word"])
+        return words_in(self.rows())
 
     def builds(self) -> tuple[KeptBuild, ...]:
         """The builds kept, by name."""
@@ -198,6 +211,12 @@ class House:
         with spoken(self.place), reader(self.engine).connect() as connection:
             yield connection
 
+    def _packed_lexicon(self, words: list[dict[str, Any]]) -> list[dict[str, Any]]:
+        """The lexicon of those words; the one there is where they are the same, since making one takes long."""
+        if self._rows is not None and self._rows["word"] == words:
+            return self._rows[_LEXICON]
+        return [{"packed": Lexicon.build(map(word_of, words)).packed()}]
+
     def _pictured(self) -> Rows | None:
         """The rows of the picture where it is of the present state and of this release's facts."""
         stamp = stamp_of(self.path, __version__) if self.path else None
@@ -217,7 +236,7 @@ class House:
         from donorbase.store.words import read_word_rows
 
         with self.reading() as connection:
-            rows = read_shipped(connection)
+            rows = dict(read_shipped(connection))
             rows |= {"word": read_word_rows(connection), "build": read_builds(connection)}
             rows |= {"own_prior": read_priors(connection), "claim": read_claims(connection)}
             rows |= {"correction": read_corrections(connection), "refused_phrase": read_refusals(connection)}
@@ -228,6 +247,7 @@ class House:
                 setting(connection, STATE),
                 __version__,
             )
+        rows |= {_LEXICON: self._packed_lexicon(rows["word"])}
         if self.path:
             write_picture(self.path, stamp, rows)
         return rows

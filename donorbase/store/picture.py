@@ -9,6 +9,7 @@ not there. Losing it loses nothing.
 import json
 import os
 import sqlite3
+from collections.abc import Iterator, Mapping
 from contextlib import closing, suppress
 from dataclasses import asdict, dataclass
 from hashlib import sha256
@@ -18,7 +19,7 @@ from typing import Any
 from donorbase.store.private import make_private
 from donorbase.store.rows import Rows
 
-FORM = 1
+FORM = 2
 """Raised whenever the form of the file changes."""
 
 _STAMP = """
@@ -59,14 +60,14 @@ def stamp_of(path: Path, release: str) -> Stamp | None:
 
 def write_picture(path: Path, stamp: Stamp, rows: Rows) -> None:
     """Write the picture, whole or not at all; where it cannot be written, commands are slower, no more."""
-    body = json.dumps({name: _packed(table) for name, table in rows.items()})
-    head = json.dumps({**asdict(stamp), "digest": _digest(body)})
+    body = "\n".join(json.dumps(_packed(table)) for table in rows.values()).encode()
+    head = json.dumps({**asdict(stamp), "digest": _digest(body), "tables": list(rows)}).encode()
     target = picture_path(path)
     part = target.with_name(f"{target.name}.{os.getpid()}.part")
     with suppress(OSError):
         try:
             make_private(part)
-            part.write_text(f"{head}\n{body}", "utf-8")
+            part.write_bytes(head + b"\n" + body)
             os.replace(part, target)
         finally:
             part.unlink(missing_ok=True)
@@ -75,17 +76,38 @@ def write_picture(path: Path, stamp: Stamp, rows: Rows) -> None:
 def read_picture(path: Path, stamp: Stamp) -> Rows | None:
     """The rows of a picture with that very stamp; None where there is no such picture."""
     try:
-        head, _, body = picture_path(path).read_text("utf-8").partition("\n")
-        if json.loads(head) != {**asdict(stamp), "digest": _digest(body)}:
+        head, _, body = picture_path(path).read_bytes().partition(b"\n")
+        told = dict(json.loads(head))
+        tables = told.pop("tables")
+        if told != {**asdict(stamp), "digest": _digest(body)}:
             return None
-    except (OSError, ValueError):
+    except (OSError, ValueError, TypeError, KeyError):
         # Cut short or not ours: it is made anew from the database.
         return None
-    return {name: _unpacked(packed) for name, packed in json.loads(body).items()}
+    return _Pictured(dict(zip(tables, body.split(b"\n"), strict=True)))
 
 
-def _digest(body: str) -> str:
-    return sha256(body.encode()).hexdigest()
+class _Pictured(Mapping[str, list[dict[str, Any]]]):
+    """The rows of a picture, each table made when it is first asked for: most commands need few."""
+
+    def __init__(self, lines: Mapping[str, bytes]) -> None:
+        self._lines = lines
+        self._made: dict[str, list[dict[str, Any]]] = {}
+
+    def __getitem__(self, table: str) -> list[dict[str, Any]]:
+        if table not in self._made:
+            self._made[table] = _unpacked(json.loads(self._lines[table]))
+        return self._made[table]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._lines)
+
+    def __len__(self) -> int:
+        return len(self._lines)
+
+
+def _digest(body: bytes) -> str:
+    return sha256(body).hexdigest()
 
 
 def _packed(rows: list[dict[str, Any]]) -> dict[str, Any]:

@@ -23,7 +23,7 @@ from donorbase.reference.catalogue import (
 )
 from donorbase.store.columns import variant_columns
 
-Rows = dict[str, list[dict[str, Any]]]
+Rows = Mapping[str, list[dict[str, Any]]]
 """Rows by table, each a mapping of column to value."""
 
 SHIPPED_TABLES = (
@@ -53,7 +53,7 @@ class _Grounds:
 
 def rows_of(catalogue: Catalogue) -> Rows:
     """The rows of every shipped table; each row of a table has the same columns."""
-    rows: Rows = {table: [] for table in SHIPPED_TABLES}
+    rows: dict[str, list[dict[str, Any]]] = {table: [] for table in SHIPPED_TABLES}
     grounds = _Grounds()
     for place, family in enumerate(catalogue.families.values()):
         _add_family(rows, family, place, grounds)

@@ -8,8 +8,9 @@ import pytest
 from donorbase.attributes import PAIRS, Kind, attributes
 from donorbase.errors import BadData
 from donorbase.reference.catalogue import Catalogue
-from donorbase.reference.load import fingerprint_of, load_catalogue, load_from
+from donorbase.reference.load import load_catalogue, load_from
 from donorbase.reference.values import checked_values, neighbour_mm
+from donorbase.shipped import fingerprint_of
 
 FAMILY = "families/rear-9.00-made-up.toml"
 

@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 from sqlalchemy import Connection, Engine
 
-from donorbase.reference.load import data_fingerprint, load_catalogue
+from donorbase.reference.load import load_catalogue
 from donorbase.reference.words import load_words
+from donorbase.shipped import data_fingerprint
 from donorbase.store.engine import engine_of
 from donorbase.store.opening import open_database
 from donorbase.store.seed import seed

@@ -12,8 +12,9 @@ import pytest
 from sqlalchemy import Connection, Engine, select, text
 
 from donorbase.errors import BadDatabase
-from donorbase.reference.load import data_fingerprint, load_catalogue
+from donorbase.reference.load import load_catalogue
 from donorbase.reference.words import load_words
+from donorbase.shipped import data_fingerprint
 from donorbase.store.backup import KEPT, backup_folder, copy_before_migration, copy_to, restore_from
 from donorbase.store.engine import engine_of, writer
 from donorbase.store.file_check import APPLICATION_ID, in_plain
