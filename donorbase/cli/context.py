@@ -4,16 +4,20 @@ import os
 from datetime import date
 from typing import TYPE_CHECKING
 
+import click
+
 if TYPE_CHECKING:
     from donorbase.services.desk import Desk
     from donorbase.services.house import House
 
 
 def open_house(database: str | None) -> "House":
-    """The house at the database named by ``--db``, or at the usual place."""
+    """The house at the database named by ``--db``, or at the usual place; closed when the command ends."""
     from donorbase.services.house import House, default_database
 
-    return House(database or default_database(os.environ))
+    house = House(database or default_database(os.environ))
+    click.get_current_context().call_on_close(house.close)
+    return house
 
 
 def open_desk(house: "House") -> "Desk":

@@ -16,6 +16,7 @@ from donorbase.store.backup import backup_folder, copies, copy_to, restore_from
 from donorbase.store.file_check import check_place, in_words
 from donorbase.store.picture import picture_path, stamp_of
 from donorbase.store.revision import newest_revision
+from donorbase.store.soundness import faults_of
 
 _SERVER = "The database is on a server"
 _COUNTED = {
@@ -118,10 +119,7 @@ def restore(house: House, source: Path) -> Path:
 def check(house: House) -> Soundness:
     """Whether the file is whole, every reference leads somewhere, and the shipped facts are as shipped."""
     path = _opened_file(house)
-    with in_words(path), closing(sqlite3.connect(path)) as connection:
-        faults = [row[0] for row in connection.execute("PRAGMA integrity_check") if row[0] != "ok"]
-        for table, row_id, parent, _ in connection.execute("PRAGMA foreign_key_check"):
-            faults.append(f"row {row_id} of {table} refers to a row of {parent} that is not there")
+    faults = list(faults_of(path))
     if not faults and house.fresh_catalogue() != load_catalogue():
         faults.append("the shipped facts in it were changed by hand")
     return Soundness(str(path), tuple(faults))

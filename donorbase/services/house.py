@@ -23,6 +23,7 @@ from donorbase.shipped import data_fingerprint
 from donorbase.store.picture import Stamp, read_picture, stamp_of, write_picture
 from donorbase.store.revision import newest_revision
 from donorbase.store.rows import Rows, catalogue_of
+from donorbase.store.server import is_server
 from donorbase.store.word_rows import word_of
 
 if TYPE_CHECKING:
@@ -90,7 +91,7 @@ class House:
     @property
     def path(self) -> Path | None:
         """The file of the database, None where it is on a server."""
-        return None if "://" in self.place else Path(self.place)
+        return None if is_server(self.place) else Path(self.place)
 
     @property
     def store_is_open(self) -> bool:
@@ -204,9 +205,10 @@ class House:
     @contextmanager
     def reading(self) -> Iterator["Connection"]:
         """A transaction that sees one state of the database."""
+        from donorbase.store.engine import reader
         from donorbase.store.opening import spoken
 
-        with spoken(self.place), self.engine.connect() as connection:
+        with spoken(self.place), reader(self.engine).connect() as connection:
             yield connection
 
     def _packed_lexicon(self, words: list[dict[str, Any]]) -> list[dict[str, Any]]:

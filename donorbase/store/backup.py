@@ -8,6 +8,7 @@ from pathlib import Path
 
 from donorbase.errors import BadDatabase
 from donorbase.store.file_check import check_place, in_words
+from donorbase.store.private import make_private, make_private_folder
 
 KEPT = 10
 """How many copies made before migrations, and how many made before imports, are kept."""
@@ -63,7 +64,7 @@ def copy_to(path: Path, target: Path) -> None:
         raise BadDatabase(f"{target} exists already", "Name a file that does not exist yet.")
     part = target.with_name(f"{target.name}.part")
     try:
-        target.parent.mkdir(parents=True, exist_ok=True)
+        make_private_folder(target.parent)
         _copy(path, part)
         os.replace(part, target)
     except OSError as wrong:
@@ -74,6 +75,7 @@ def copy_to(path: Path, target: Path) -> None:
 
 def _copy(path: Path, part: Path) -> None:
     part.unlink(missing_ok=True)
+    make_private(part)
     with in_words(path), closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(part)) as copy:
         # In one step: a copy in several is begun anew by every write of another process.
         source.backup(copy)

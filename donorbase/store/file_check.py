@@ -7,6 +7,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from donorbase.errors import BadDatabase
+from donorbase.store.private import make_private_folder
 
 APPLICATION_ID = 0x646E7262
 """The letters dnrb: SQLite keeps it in the file's head, so that a stranger's database is known as such."""
@@ -25,7 +26,7 @@ def check_place(path: Path) -> bool:
         if path.is_dir():
             raise BadDatabase(f"{path} is a folder, not a database", _ELSEWHERE)
         if not path.exists():
-            path.parent.mkdir(parents=True, exist_ok=True)
+            make_private_folder(path.parent)
         elif path.stat().st_size:
             _check_head(path)
             return True

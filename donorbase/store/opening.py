@@ -15,8 +15,11 @@ from donorbase.store.backup import copy_before_migration
 from donorbase.store.engine import engine_of, writer
 from donorbase.store.file_check import APPLICATION_ID, check_place, in_plain, in_words
 from donorbase.store.migrate import revision_of, upgrade
+from donorbase.store.private import make_private
 from donorbase.store.revision import newest_revision, revisions
+from donorbase.store.server import hidden, in_server_words, is_server
 from donorbase.store.settings import FACTS, setting
+from donorbase.store.soundness import refuse_damaged, was_left_open
 
 _TRIES = 50
 _WAIT_S = 0.1
@@ -28,7 +31,7 @@ def open_database(place: str, fingerprint: str, seed: Callable[[Connection], Non
     ``seed`` replaces the shipped rows; it is called where the database holds those of another
     ``fingerprint``. Raises BadDatabase; a database is then as it was before.
     """
-    if "://" not in place:
+    if not is_server(place):
         _prepare_file(Path(place), now)
     engine = engine_of(place)
     try:
@@ -65,16 +68,23 @@ def _bring_up(place: str, fingerprint: str, seed: Callable[[Connection], None]) 
 def _refuse_newer(place: str, revision: str | None) -> None:
     if revision is not None and revision not in revisions():
         raise BadDatabase(
-            f"{place} was made by a newer release of donorbase (schema {revision}, this one knows {newest_revision()})",
+            f"{hidden(place)} was made by a newer release of donorbase"
+            f" (schema {revision}, this one knows {newest_revision()})",
             "Update donorbase, or name another database with --db.",
         )
 
 
 def _prepare_file(path: Path, now: datetime) -> None:
     """A new file in write-ahead mode with our mark; a copy of an old one that will be migrated."""
+    with in_words(path):
+        # First of all: whoever looks into the file takes the signs of a fall away.
+        fell = was_left_open(path)
     if not check_place(path):
+        make_private(path)
         _make_file(path)
         return
+    if fell:
+        refuse_damaged(path)
     with (
         in_words(path),
         closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True)) as connection,
@@ -114,6 +124,8 @@ def spoken(place: str) -> Iterator[None]:
     try:
         yield
     except DBAPIError as wrong:
+        if is_server(place):
+            raise in_server_words(place, wrong.orig or wrong) from wrong
         raise in_plain(place, str(wrong.orig)) from wrong
     except sqlite3.Error as wrong:
         raise in_plain(place, str(wrong)) from wrong

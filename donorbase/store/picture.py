@@ -16,6 +16,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from donorbase.store.private import make_private
 from donorbase.store.rows import Rows
 
 FORM = 2
@@ -65,6 +66,7 @@ def write_picture(path: Path, stamp: Stamp, rows: Rows) -> None:
     part = target.with_name(f"{target.name}.{os.getpid()}.part")
     with suppress(OSError):
         try:
+            make_private(part)
             part.write_bytes(head + b"\n" + body)
             os.replace(part, target)
         finally:

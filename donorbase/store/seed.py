@@ -1,5 +1,7 @@
 """Shipped facts and words into the database, all or nothing; what is the user's own is never touched."""
 
+from typing import Any
+
 from sqlalchemy import Connection, delete, insert, select
 from sqlmodel import col
 
@@ -29,4 +31,8 @@ def seed(connection: Connection, catalogue: Catalogue, words: tuple[Word, ...], 
 
 def read_shipped(connection: Connection) -> Rows:
     """Every shipped row as it lies in the database, by table."""
-    return {name: [dict(row._mapping) for row in connection.execute(select(table(name)))] for name in SHIPPED_TABLES}
+    found: dict[str, list[dict[str, Any]]] = {}
+    for name in SHIPPED_TABLES:
+        by_key = select(table(name)).order_by(*table(name).primary_key.columns)
+        found[name] = [dict(row._mapping) for row in connection.execute(by_key)]
+    return found

@@ -1,7 +1,8 @@
 """A database of the tests' own for every command that is run."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
@@ -12,12 +13,14 @@ Run = Callable[..., Result]
 
 
 @pytest.fixture(scope="session")
-def session_database(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def session_database(databases: Any, tmp_path_factory: pytest.TempPathFactory) -> str:
     """A database made once and only read."""
-    return tmp_path_factory.mktemp("db") / "read.sqlite3"
+    place: str = databases.new(tmp_path_factory.mktemp("db"))
+    assert runner_on(place)("words", "list").exit_code == 0
+    return place
 
 
-def runner_on(database: Path) -> Run:
+def runner_on(database: Path | str) -> Run:
     def run(*args: str, text: str | bytes | None = None) -> Result:
         return CliRunner().invoke(cli, ["--db", str(database), *args], input=text, prog_name="donorbase")
 
@@ -25,12 +28,14 @@ def runner_on(database: Path) -> Run:
 
 
 @pytest.fixture
-def run(session_database: Path) -> Run:
+def run(session_database: str) -> Run:
     """Run a command that writes nothing."""
     return runner_on(session_database)
 
 
 @pytest.fixture
-def run_fresh(tmp_path: Path) -> Run:
+def run_fresh(databases: Any, session_database: str, tmp_path: Path) -> Iterator[Run]:
     """Run commands on a database of this test alone."""
-    return runner_on(tmp_path / "own.sqlite3")
+    place = databases.copy(session_database, tmp_path)
+    yield runner_on(place)
+    databases.drop(place)

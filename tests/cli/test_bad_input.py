@@ -95,6 +95,7 @@ DATABASES = [
 ]
 
 
+@pytest.mark.sqlite
 @pytest.mark.parametrize("content", DATABASES)
 def test_a_file_that_is_no_sound_database_is_left_as_it_is(content: bytes, tmp_path: Path) -> None:
     from tests.cli.conftest import runner_on
@@ -118,6 +119,7 @@ def test_no_rights(tmp_path: Path) -> None:
     assert result.exit_code == 6
 
 
+@pytest.mark.sqlite
 def test_a_folder_is_no_database(tmp_path: Path) -> None:
     from tests.cli.conftest import runner_on
 

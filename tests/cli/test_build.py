@@ -99,6 +99,7 @@ def editor(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, code: str) -> None:
     script.write_text(
         f"import sys\nfrom pathlib import Path\np = Path(sys.argv[-1])\nt = p.read_text()\n{code}\np.write_text(t)\n"
     )
+    monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("VISUAL", raising=False)
     monkeypatch.setenv("EDITOR", f"{sys.executable} {script}")
 

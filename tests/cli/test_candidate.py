@@ -137,12 +137,16 @@ cli(sys.argv[2:], prog_name="donorbase")
 """
 
 
+@pytest.mark.sqlite
 def test_no_room_on_the_disk_is_said_and_nothing_is_lost(hunt, tmp_path: Path) -> None:
     """A limit on the size of a file stands for a full disk: writes fail in the middle of the import."""
     file = tmp_path / "ads.jsonl"
     file.write_text("".join(json.dumps({"text": f"front axle {'8 lug ' * 60} ref {n}"}) + "\n" for n in range(3000)))
     place = json.loads(hunt("db", "status", "--json").stdout)["place"]
-    room = sum(part.stat().st_size for part in Path(place).parent.glob("own.sqlite3*") if part.is_file()) + 1_000_000
+    room = (
+        sum(part.stat().st_size for part in Path(place).parent.glob(f"{Path(place).name}*") if part.is_file())
+        + 1_000_000
+    )
     asked = ["--db", place, "candidate", "import", str(file), "-b", "crawler", "--no-judge"]
     full = subprocess.run(
         [sys.executable, "-c", FULL_DISK, str(room), *asked], capture_output=True, text=True, timeout=240, check=False

@@ -1,8 +1,8 @@
 """A user's house with a database of its own, made once and copied for every test."""
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -10,22 +10,21 @@ from donorbase.services.house import House
 
 
 @pytest.fixture(scope="session")
-def template(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("house") / "donorbase.sqlite3"
-    house = House(path)
+def template(databases: Any, tmp_path_factory: pytest.TempPathFactory) -> str:
+    place: str = databases.new(tmp_path_factory.mktemp("house"))
+    house = House(place)
     house.catalogue()
     house.close()
-    return path
+    return place
 
 
 @pytest.fixture
-def house(template: Path, tmp_path: Path) -> Iterator[House]:
-    """Its database is up to date, its picture is drawn."""
-    for file in template.parent.iterdir():
-        shutil.copy(file, tmp_path / file.name)
-    house = House(tmp_path / template.name)
+def house(databases: Any, template: str, tmp_path: Path) -> Iterator[House]:
+    """Its database is up to date, its picture is drawn where it has one."""
+    house = House(databases.copy(template, tmp_path))
     yield house
     house.close()
+    databases.drop(house.place)
 
 
 SRW = "front-9.75-balljoint/a-2005-2010-srw"

@@ -11,6 +11,8 @@ from donorbase.errors import BadDatabase, BadInput
 from donorbase.services import database, words
 from donorbase.services.house import House
 
+pytestmark = pytest.mark.sqlite
+
 
 def test_status_of_a_used_database(house: House) -> None:
     words.add_word(house, "grazier", "lugs=8")

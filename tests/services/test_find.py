@@ -45,6 +45,7 @@ def test_nothing_asked_gives_all(house: House) -> None:
     assert found.not_known == ()
 
 
+@pytest.mark.sqlite
 def test_picture_and_database_find_the_same(house: House) -> None:
     quick = find(WANTED, house, "width_in", descending=True)
     assert not house.store_is_open

@@ -65,6 +65,7 @@ def test_rows_with_faults_keep_the_rest_out_unless_asked(keeper: Keeper, tmp_pat
     assert (done.added, done.faulty) == (3, 2)
 
 
+@pytest.mark.sqlite
 def test_an_import_is_backed_up_first(keeper: Keeper, tmp_path: Path) -> None:
     gather(keeper, listings(tmp_path / "one.jsonl", 5))
     second = gather(keeper, listings(tmp_path / "two.jsonl", 9, first=5))
@@ -95,6 +96,7 @@ def kept_texts(house: House) -> list[str]:
     return [row[0] for row in rows]
 
 
+@pytest.mark.sqlite
 @pytest.mark.parametrize("kept_before_the_kill", [0, 1, 2])
 def test_killed_in_the_middle_it_goes_on_and_loses_and_doubles_nothing(
     keeper: Keeper, tmp_path: Path, kept_before_the_kill: int

@@ -17,6 +17,7 @@ from donorbase.store.rows import catalogue_of
 HEAVY = ("sqlmodel", "sqlalchemy", "alembic", "pydantic")
 
 
+@pytest.mark.sqlite
 def test_the_catalogue_equals_the_shipped_one(house: House) -> None:
     assert house.catalogue() == load_catalogue()
     assert not house.store_is_open
@@ -24,6 +25,7 @@ def test_the_catalogue_equals_the_shipped_one(house: House) -> None:
     assert house.words() == load_words()
 
 
+@pytest.mark.sqlite
 def test_picture_and_database_give_the_same_rows(house: House) -> None:
     house.keep_build("rock truck", "name = 'rock truck'")
     again = House(house.place)
@@ -34,6 +36,7 @@ def test_picture_and_database_give_the_same_rows(house: House) -> None:
     assert again.builds() == house.builds()
 
 
+@pytest.mark.sqlite
 def test_reading_an_up_to_date_database_imports_no_heavy_library(house: House) -> None:
     """SQLModel alone takes most of a second to import."""
     code = (
@@ -49,6 +52,7 @@ def test_reading_an_up_to_date_database_imports_no_heavy_library(house: House) -
     assert done.stdout.strip() == "[]"
 
 
+@pytest.mark.sqlite
 def test_without_the_picture_all_is_the_same(house: House) -> None:
     picture_path(Path(house.place)).unlink()
     assert house.catalogue() == load_catalogue()
@@ -56,6 +60,7 @@ def test_without_the_picture_all_is_the_same(house: House) -> None:
     assert picture_path(Path(house.place)).exists(), "it is drawn anew"
 
 
+@pytest.mark.sqlite
 def test_a_spoilt_picture_does_no_harm(house: House) -> None:
     picture_path(Path(house.place)).write_text("{}")
     assert house.catalogue() == load_catalogue()

@@ -3,6 +3,7 @@
 import json
 import random
 from collections.abc import Iterable
+from contextlib import closing
 from math import log
 from pathlib import Path
 
@@ -189,7 +190,8 @@ def test_the_same_fact_of_the_same_item_is_replaced(house: House) -> None:
     ]
     record_corrections(house, reading, 1, ["donor_line=line-B"])
     assert [row["meaning"] for row in corrections(house)] == ["lugs=6", "donor_line=line-B"]
-    assert {row["text"] for row in corrections(House(house.place))} == {reading.text}
+    with closing(House(house.place)) as again:
+        assert {row["text"] for row in corrections(again)} == {reading.text}
 
 
 @pytest.mark.parametrize(
@@ -207,7 +209,8 @@ def test_what_cannot_be_kept_is_said(house: House, wrong: list[str]) -> None:
 def test_a_refused_phrase_is_not_proposed_until_the_refusal_is_lifted(house: House) -> None:
     correct(house, range(12))
     assert refuse(house, desk_of(house), "KelpWagon") == "kelpwagon"
-    assert "kelpwagon" not in {p.phrase for p in proposals(house, desk_of(House(house.place)))}
+    with closing(House(house.place)) as again:
+        assert "kelpwagon" not in {p.phrase for p in proposals(house, desk_of(again))}
     with pytest.raises(NotFound):
         accept(house, desk_of(house), "kelpwagon")
     assert lift_refusal(house, "kelpwagon")

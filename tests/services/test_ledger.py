@@ -1,7 +1,5 @@
 """Claims against measurements: kept, counted, shrunk towards the shipped rates, and switched off."""
 
-from pathlib import Path
-
 import pytest
 
 from donorbase.attributes import attribute
@@ -26,11 +24,6 @@ from donorbase.services.ledger import (
 )
 
 SAID = Item((Fact("kind", "axle"), Fact("outer_splines", 35), Fact("lugs", 8), Fact("width_in", 69.0)))
-
-
-@pytest.fixture
-def house(tmp_path: Path) -> House:
-    return House(tmp_path / "own.sqlite3")
 
 
 def test_what_was_said_is_kept_beside_what_was_measured(house: House) -> None:

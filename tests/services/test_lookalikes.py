@@ -1,5 +1,8 @@
 """What an axle is taken for after a look, and what tells the two apart."""
 
+from collections.abc import Iterator
+from typing import Any
+
 import pytest
 
 from donorbase.errors import BadInput
@@ -10,8 +13,10 @@ TARGET = "front-9.75-balljoint/a-2005-2010-srw"
 
 
 @pytest.fixture(scope="module")
-def house(tmp_path_factory: pytest.TempPathFactory) -> House:
-    return House(tmp_path_factory.mktemp("db") / "read.sqlite3")
+def house(databases: Any, template: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[House]:
+    house = House(databases.copy(template, tmp_path_factory.mktemp("db")))
+    yield house
+    house.close()
 
 
 def test_the_next_generation_is_told_by_the_year_alone(house: House) -> None:

@@ -1,9 +1,8 @@
 """Search: what is typed is understood as listings are read, and nothing that contradicts it is found."""
 
-import shutil
 from collections.abc import Iterator
 from datetime import date
-from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -32,11 +31,9 @@ def desk() -> Desk:
 
 
 @pytest.fixture(scope="module")
-def kept(template: Path, tmp_path_factory: pytest.TempPathFactory, desk: Desk) -> Iterator[House]:
+def kept(databases: Any, template: str, tmp_path_factory: pytest.TempPathFactory, desk: Desk) -> Iterator[House]:
     """What is kept here is only searched, by every test."""
-    place = tmp_path_factory.mktemp("search") / template.name
-    shutil.copy(template, place)
-    house = House(place)
+    house = House(databases.copy(template, tmp_path_factory.mktemp("search")))
     keep_all(house, desk)
     yield house
     house.close()
@@ -108,11 +105,13 @@ def test_bounds_and_denied_things(query: str, wanted: list[str], kept: House, de
     assert found(search(query, kept, desk)) == wanted
 
 
+@pytest.mark.sqlite
 @pytest.mark.parametrize("query", ["swaged", "swagged", "swag", "SWAGED", "swaeged"])
 def test_words_that_are_no_facts_are_found_in_the_texts_misspelt_too(query: str, kept: House, desk: Desk) -> None:
     assert found(search(query, kept, desk)) == [KINGPIN]
 
 
+@pytest.mark.sqlite
 def test_a_word_misspelt_in_the_listing_is_found(house: House, desk: Desk) -> None:
     Keeper(house, desk, ()).keep([Seen("Front axle, tubes powdercaoted in blue", date(2026, 11, 1))])
     result = search("powdercoated", house, desk)
@@ -149,6 +148,7 @@ def test_states_and_limit_narrow(house: House, desk: Desk) -> None:
     assert len(search("front", house, desk, ("watching",)).hits) == len(hits) - 1
 
 
+@pytest.mark.sqlite
 def test_the_index_follows_the_texts(house: House, desk: Desk) -> None:
     """What the index holds is what the texts hold, after they were kept, changed and dropped."""
     keep_all(house, desk)

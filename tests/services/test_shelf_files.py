@@ -3,7 +3,6 @@
 import json
 from collections.abc import Callable, Iterator
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -40,8 +39,8 @@ def full(house: House) -> House:
 
 
 @pytest.fixture
-def other(template: Path, tmp_path: Path) -> Iterator[House]:
-    house = House(tmp_path / "other.sqlite3")
+def other(new_place: Callable[[], str]) -> Iterator[House]:
+    house = House(new_place())
     yield house
     house.close()
 

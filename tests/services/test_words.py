@@ -2,6 +2,7 @@
 
 import csv
 import io
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -17,7 +18,8 @@ def test_a_word_is_taught_and_stands_after_the_shipped_ones(house: House) -> Non
     assert taught.word.phrase == "grazier 35"
     assert taught.shadows == ()
     assert taught.replaced is None
-    assert House(house.place).words()[-1] == taught.word
+    with closing(House(house.place)) as again:
+        assert again.words()[-1] == taught.word
     assert words.list_words(house) == (taught.word,)
     assert words.list_words(house, "line-A") == (taught.word,)
     assert words.list_words(house, "nothing like it") == ()

@@ -1,9 +1,9 @@
 """A database made by the real migrations and filled with the shipped facts, fresh for every test."""
 
-import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 from sqlalchemy import Connection, Engine
@@ -18,28 +18,43 @@ from donorbase.store.seed import seed
 NOW = datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC)
 
 
-def opened(path: Path, fingerprint: str | None = None) -> Engine:
+def opened(place: Path | str, fingerprint: str | None = None) -> Engine:
     facts = fingerprint or data_fingerprint()
-    return open_database(str(path), facts, lambda c: seed(c, load_catalogue(), load_words(), facts), NOW)
+    return open_database(str(place), facts, lambda c: seed(c, load_catalogue(), load_words(), facts), NOW)
 
 
 @pytest.fixture(scope="session")
-def template(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("template") / "template.sqlite3"
-    opened(path).dispose()
-    return path
+def template(databases: Any, tmp_path_factory: pytest.TempPathFactory) -> str:
+    place: str = databases.new(tmp_path_factory.mktemp("template"))
+    opened(place).dispose()
+    return place
 
 
 @pytest.fixture
-def path(template: Path, tmp_path: Path) -> Path:
-    copy = tmp_path / "donorbase.sqlite3"
-    shutil.copy(template, copy)
-    return copy
+def place(databases: Any, template: str, tmp_path: Path) -> Iterator[str]:
+    """Where a database of this test alone lies: a path or a URL."""
+    copy: str = databases.copy(template, tmp_path)
+    yield copy
+    databases.drop(copy)
 
 
 @pytest.fixture
-def engine(path: Path) -> Iterator[Engine]:
-    engine = engine_of(str(path))
+def path(place: str) -> Path:
+    """The file of this test's database, for tests of files."""
+    return Path(place)
+
+
+@pytest.fixture
+def empty(new_place: Callable[[], str]) -> Iterator[Engine]:
+    """An engine as migrations want it, on a database without a table."""
+    engine = engine_of(new_place(), foreign_keys=False)
+    yield engine
+    engine.dispose()
+
+
+@pytest.fixture
+def engine(place: str) -> Iterator[Engine]:
+    engine = engine_of(place)
     yield engine
     engine.dispose()
 

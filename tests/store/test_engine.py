@@ -11,6 +11,7 @@ from donorbase.store.engine import engine_of, writer
 ROUNDS = 60
 
 
+@pytest.mark.sqlite
 def test_tables_made_in_a_broken_transaction_are_gone(tmp_path: Path) -> None:
     """The driver's own habit keeps them: it begins no transaction before CREATE TABLE."""
     engine = engine_of(str(tmp_path / "x.db"))
@@ -27,12 +28,13 @@ def test_tables_made_in_a_broken_transaction_are_gone(tmp_path: Path) -> None:
     engine.dispose()
 
 
+@pytest.mark.sqlite
 def test_foreign_keys_hold(connection: Connection) -> None:
     assert connection.execute(text("PRAGMA foreign_keys")).scalar() == 1
 
 
-def _count_up(path: str) -> int:
-    engine = writer(engine_of(path))
+def _count_up(place: str) -> int:
+    engine = writer(engine_of(place))
     for _ in range(ROUNDS):
         with engine.begin() as connection:
             seen = connection.execute(text("SELECT n FROM counter")).scalar() or 0
@@ -41,12 +43,12 @@ def _count_up(path: str) -> int:
     return ROUNDS
 
 
-def test_no_update_of_two_writers_is_lost(engine: Engine, path: Path) -> None:
+def test_no_update_of_two_writers_is_lost(engine: Engine, place: str) -> None:
     """With the driver's defaults most are lost without a word."""
     with writer(engine).begin() as connection:
         connection.execute(text("CREATE TABLE counter (n INTEGER)"))
         connection.execute(text("INSERT INTO counter VALUES (0)"))
     with multiprocessing.get_context("fork").Pool(2) as pool:
-        done = sum(pool.map(_count_up, [str(path)] * 2))
+        done = sum(pool.map(_count_up, [place] * 2))
     with engine.connect() as connection:
         assert connection.execute(text("SELECT n FROM counter")).scalar() == done

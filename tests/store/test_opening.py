@@ -28,6 +28,8 @@ from donorbase.store.words import read_words
 
 from .conftest import NOW, opened  # type: ignore[import-not-found]  # tests are no package for mypy
 
+pytestmark = pytest.mark.sqlite
+
 
 def counted(engine: Engine, name: str) -> int:
     with engine.connect() as connection:
@@ -253,3 +255,64 @@ def test_a_damaged_copy_is_not_restored(path: Path, tmp_path: Path) -> None:
     with pytest.raises(BadDatabase, match="damaged"):
         restore_from(path, copy)
     assert path.read_bytes() == before
+
+
+def _fall(path: str) -> None:
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("REPLACE INTO setting VALUES ('worked by', ?)", (str(os.getpid()),))
+        connection.commit()
+        os.kill(os.getpid(), signal.SIGKILL)
+
+
+def fallen(path: Path) -> None:
+    """A process that works with the file is killed."""
+    dying = multiprocessing.get_context("fork").Process(target=_fall, args=(str(path),))
+    dying.start()
+    dying.join(30)
+    assert path.with_name(f"{path.name}-wal").stat().st_size
+
+
+def spoil(path: Path) -> None:
+    """Overwrite a page of an index: a query by it gives wrong answers, and nothing else tells."""
+    with closing(sqlite3.connect(path)) as connection:
+        (root,) = connection.execute("SELECT min(rootpage) FROM sqlite_master WHERE name LIKE 'ix_variant%'").fetchone()
+    content = bytearray(path.read_bytes())
+    content[(root - 1) * 4096 : root * 4096] = bytes(4096)
+    path.write_bytes(content)
+
+
+def test_one_that_was_not_closed_well_is_looked_through(path: Path) -> None:
+    fallen(path)
+    opened(path).dispose()
+    spoil(path)
+    opened(path).dispose()  # closed well: not looked through
+    fallen(path)
+    with pytest.raises(BadDatabase, match="damaged since it was last used") as wrong:
+        opened(path)
+    assert "salvage" in wrong.value.next_step
+
+
+def test_one_that_another_has_open_is_not_looked_through(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def looked(_: Path) -> tuple[str, ...]:
+        raise AssertionError("looked through while another works with it")
+
+    monkeypatch.setattr("donorbase.store.soundness.faults_of", looked)
+    with closing(sqlite3.connect(path)) as other:
+        other.execute("INSERT INTO build VALUES ('x', '', '2026-01-01 00:00:00', '2026-01-01 00:00:00')")
+        other.commit()
+        opened(path).dispose()
+        assert other.execute("SELECT name FROM build").fetchall() == [("x",)]
+
+
+def test_all_its_files_are_for_their_owner_alone(tmp_path: Path) -> None:
+    path = tmp_path / "folder" / "donorbase.sqlite3"
+    engine = opened(path)
+    with writer(engine).begin() as connection:
+        connection.execute(text("DELETE FROM work"))
+    copy_to(path, tmp_path / "copies" / "one.sqlite3")
+    copy_before_migration(path, "0001", NOW)
+    made = [file for file in tmp_path.rglob("*") if file.is_file()]
+    assert len(made) >= 5, "the database, its log and its index, and two copies"
+    assert {oct(file.stat().st_mode & 0o777) for file in made} == {"0o600"}
+    assert {oct(folder.stat().st_mode & 0o777) for folder in (path.parent, backup_folder(path))} == {"0o700"}
+    engine.dispose()

@@ -10,6 +10,8 @@ from donorbase.store.picture import Stamp, picture_path, read_picture, stamp_of,
 from donorbase.store.seed import read_shipped
 from donorbase.store.settings import touch
 
+pytestmark = pytest.mark.sqlite
+
 ROWS = {"word": [{"phrase": "dually", "meaning": "rear_wheels=dual"}], "work": []}
 
 

@@ -15,7 +15,6 @@ from donorbase.attributes import Kind, attributes, of_scope
 from donorbase.reference.conditions import parse_condition
 from donorbase.shipped import migrations_dir
 from donorbase.store.columns import columns_of
-from donorbase.store.engine import engine_of
 from donorbase.store.find import query_of
 from donorbase.store.migrate import downgrade, draft, revision_of, upgrade
 from donorbase.store.revision import newest_revision, revisions
@@ -57,20 +56,18 @@ def test_migrations_and_models_agree(connection: Connection) -> None:
     assert compare_metadata(context, metadata()) == []
 
 
-def test_checks_of_the_migrations_are_those_of_the_models(connection: Connection) -> None:
+def test_checks_of_the_migrations_are_those_of_the_models(connection: Connection, empty: Engine) -> None:
     """alembic does not compare CHECK constraints, so that a new word of a choice would go unseen."""
-    fresh = engine_of(":memory:")
-    with fresh.begin() as empty:
-        metadata().create_all(empty)
+    with empty.begin() as fresh:
+        metadata().create_all(fresh)
         seen = 0
         for name in metadata().tables:
             ours, theirs = (
                 {(c["name"], c["sqltext"]) for c in inspect(place).get_check_constraints(name)}
-                for place in (connection, empty)
+                for place in (connection, fresh)
             )
             assert ours == theirs, name
             seen += len(ours)
-    fresh.dispose()
     assert seen > 30
 
 
@@ -80,9 +77,8 @@ def test_every_constraint_has_a_name() -> None:
     assert [c for c in constraints if not c.name] == []
 
 
-def test_up_down_up_leaves_the_same_schema() -> None:
-    engine = engine_of(":memory:", foreign_keys=False)
-    with engine.begin() as connection:
+def test_up_down_up_leaves_the_same_schema(empty: Engine) -> None:
+    with empty.begin() as connection:
         for revision in revisions():
             upgrade(connection, revision)
         assert revision_of(connection) == newest_revision()
@@ -92,7 +88,6 @@ def test_up_down_up_leaves_the_same_schema() -> None:
         upgrade(connection)
         assert set(inspect(connection).get_table_names()) == first
         assert set(metadata().tables) < first
-    engine.dispose()
 
 
 def test_the_next_migration_is_drafted(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -158,6 +153,7 @@ FINDS_BY_INDEX = [
 ]
 
 
+@pytest.mark.sqlite
 @pytest.mark.parametrize(("name", "text"), FINDS_BY_INDEX)
 def test_find_uses_its_indices(connection: Connection, name: str, text: str) -> None:
     """Every condition lets pass what is not known, which needs each row; a plain comparison has its index."""
@@ -170,6 +166,7 @@ def test_find_uses_its_indices(connection: Connection, name: str, text: str) -> 
     assert any("USING" in row[3] and "INDEX ix_variant" in row[3] for row in plan), plan
 
 
+@pytest.mark.sqlite
 def test_find_looks_up_the_listed_values_by_key(connection: Connection) -> None:
     """The rows beside a variant are found by primary key, so that a find costs one pass over the variants."""
     query = query_of([parse_condition("brakes", "disc"), parse_condition("ratio_sold", "5.13")])

@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from datetime import UTC, datetime
-from pathlib import Path
 
 import pytest
 from sqlalchemy import Connection, Engine
@@ -41,10 +40,10 @@ def used(engine: Engine) -> Engine:
     return engine
 
 
-def test_new_facts_replace_the_old_and_leave_the_users_own(used: Engine, path: Path) -> None:
+def test_new_facts_replace_the_old_and_leave_the_users_own(used: Engine, place: str) -> None:
     other = fewer_facts()
     few_words = load_words()[:100]
-    engine = open_database(str(path), "other", lambda c: seed(c, other, few_words, "other"), NOW)
+    engine = open_database(place, "other", lambda c: seed(c, other, few_words, "other"), NOW)
     with engine.connect() as connection:
         assert catalogue_of(read_shipped(connection)) == other
         assert read_words(connection, "shipped") == few_words
@@ -54,7 +53,7 @@ def test_new_facts_replace_the_old_and_leave_the_users_own(used: Engine, path: P
     engine.dispose()
 
 
-def test_a_fault_half_way_leaves_everything_as_it_was(used: Engine, path: Path) -> None:
+def test_a_fault_half_way_leaves_everything_as_it_was(used: Engine, place: str) -> None:
     def broken(connection: Connection) -> None:
         seed(connection, fewer_facts(), (), "other")
         raise RuntimeError("killed before the commit")
@@ -62,7 +61,7 @@ def test_a_fault_half_way_leaves_everything_as_it_was(used: Engine, path: Path) 
     with used.connect() as connection:
         state = settings.setting(connection, settings.STATE)
     with pytest.raises(RuntimeError):
-        open_database(str(path), "other", broken, NOW)
+        open_database(place, "other", broken, NOW)
     with used.connect() as connection:
         assert catalogue_of(read_shipped(connection)) == load_catalogue()
         assert read_words(connection, "shipped") == load_words()
