@@ -53,7 +53,7 @@ def check(database: str | None, as_json: bool) -> None:
 def backup(database: str | None, target: Path | None) -> None:
     """Make a checked copy of the database, at TARGET or among the backups beside it."""
     from donorbase.cli.context import open_house
-    from donorbase.services.database import backup as backup_of
+    from donorbase.services.backups import backup as backup_of
 
     click.echo(f"A checked copy lies at {backup_of(open_house(database), target)}")
 
@@ -64,7 +64,72 @@ def backup(database: str | None, target: Path | None) -> None:
 def restore(database: str | None, source: Path) -> None:
     """Put a copy in place of the database; what was there is backed up first."""
     from donorbase.cli.context import open_house
-    from donorbase.services.database import restore as restore_of
+    from donorbase.services.backups import restore as restore_of
 
     kept = restore_of(open_house(database), source)
     click.echo(f"Restored. What was there before lies at {kept}")
+
+
+@db.command(epilog="\b\nExample:\n    donorbase --db broken.sqlite3 db salvage")
+@click.argument("target", required=False, type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def salvage(database: str | None, target: Path | None, as_json: bool) -> None:
+    """Save what can be read of a damaged database into a new file, and say what was lost.
+
+    The damaged file stays as it is. Look at the new one with --db, then put it in place with `donorbase db restore`.
+    """
+    from donorbase.cli.context import open_house
+    from donorbase.cli.output import say, show_json, show_table
+    from donorbase.services.backups import salvage as salvage_of
+
+    found = salvage_of(open_house(database), target)
+    if as_json:
+        show_json(found.as_json())
+        return
+    rows = [
+        (name, number, found.torn.get(name, 0), found.refused.get(name, 0) + found.dropped.get(name, 0))
+        for name, number in found.saved.items()
+        if number or name in found.torn
+    ]
+    show_table(rows, ("table", "rows saved", "numbers unreadable", "rows not kept"))
+    if unlinked := sum(found.unlinked.values()):
+        say(f"{unlinked} rows were kept without the lost row they spoke of.")
+    say(f"What was saved lies at {found.target}, and is sound.")
+    if found.newest_backup:
+        say(f"The newest backup is {found.newest_backup}: it may hold what is missing here.")
+    say(f"To put it in place: donorbase db restore {found.target}")
+
+
+@db.command("export", epilog="\b\nExample:\n    donorbase db export everything.jsonl")
+@click.argument("target", type=click.Path(path_type=Path))
+@click.pass_obj
+def export_(database: str | None, target: Path) -> None:
+    """Write all that is yours as lines of JSON, for safe keeping or another program."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.moving import export_database
+
+    click.echo(f"{export_database(open_house(database), target):,} rows lie in {target}, which you alone may read")
+
+
+@db.command("import", epilog="\b\nExample:\n    donorbase --db new.sqlite3 db import everything.jsonl")
+@click.argument("source", type=click.Path(path_type=Path))
+@click.pass_obj
+def import_(database: str | None, source: Path) -> None:
+    """Take an export, of this release or an earlier one, into a database that holds nothing of yours yet."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.moving import import_database
+
+    click.echo(f"{import_database(open_house(database), source):,} rows were taken in")
+
+
+@db.command(epilog="\b\nExample:\n    donorbase db copy postgresql://kim@shop/donorbase")
+@click.argument("target")
+@click.pass_obj
+def copy(database: str | None, target: str) -> None:
+    """Copy everything into another database, a file or a server, that holds nothing yet, and compare both."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.moving import copy_database
+
+    counts = copy_database(open_house(database), target)
+    click.echo(f"Copied {sum(counts.values()):,} rows of {len(counts)} tables; both sides hold the same.")

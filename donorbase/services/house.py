@@ -4,6 +4,7 @@ The store's libraries take most of a second to import. A command that only reads
 picture beside the database, as long as that is of the present state; all else goes through the store.
 """
 
+import os
 import sys
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
@@ -20,10 +21,11 @@ from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.words import Word
 from donorbase.services.near import near_keys
 from donorbase.shipped import data_fingerprint
+from donorbase.store.backup import backup_folder
 from donorbase.store.picture import Stamp, read_picture, stamp_of, write_picture
 from donorbase.store.revision import newest_revision
 from donorbase.store.rows import Rows, catalogue_of
-from donorbase.store.server import is_server
+from donorbase.store.server import is_server, name_of
 from donorbase.store.word_rows import word_of
 
 if TYPE_CHECKING:
@@ -94,6 +96,14 @@ class House:
         return None if is_server(self.place) else Path(self.place)
 
     @property
+    def backups(self) -> Path:
+        """Where copies of it lie: beside its file; of one on a server in the user's folder for data."""
+        if self.path:
+            return backup_folder(self.path)
+        usual = Path(default_database({**os.environ, "DONORBASE_DB": ""}))
+        return usual.parent / "server-backups" / name_of(self.place)
+
+    @property
     def store_is_open(self) -> bool:
         """Whether the store was needed already, so that asking it again costs little."""
         return "engine" in self.__dict__
@@ -112,6 +122,7 @@ class House:
             facts,
             lambda connection: seed(connection, load_catalogue(), load_words(), facts),
             datetime.now(UTC),
+            self.backups,
         )
 
     def state(self) -> str:

@@ -30,17 +30,26 @@ def copy_before_import(path: Path, now: datetime) -> Path:
 
 
 def _copy_before(path: Path, what: str, more: str, now: datetime) -> Path:
-    folder = backup_folder(path)
-    target = folder / f"{now:%Y%m%dT%H%M%S%f}-before-{what}{more}.sqlite3"
+    target = name_before(backup_folder(path), f"{what}{more}", now)
     copy_to(path, target)
-    for old in sorted(folder.glob(f"*-before-{what}*.sqlite3"))[:-KEPT]:
-        old.unlink(missing_ok=True)
+    drop_old(target.parent, what)
     return target
 
 
-def copies(path: Path) -> tuple[Path, ...]:
-    """The copies that lie beside a database, oldest first."""
-    return tuple(sorted(backup_folder(path).glob("*.sqlite3")))
+def name_before(folder: Path, what: str, now: datetime) -> Path:
+    """Where a copy made before something goes."""
+    return folder / f"{now:%Y%m%dT%H%M%S%f}-before-{what}.sqlite3"
+
+
+def drop_old(folder: Path, what: str) -> None:
+    """Remove the copies made before something, but the last ten."""
+    for old in sorted(folder.glob(f"*-before-{what}*.sqlite3"))[:-KEPT]:
+        old.unlink(missing_ok=True)
+
+
+def copies(folder: Path) -> tuple[Path, ...]:
+    """The copies that lie in a folder, oldest first."""
+    return tuple(sorted(folder.glob("*.sqlite3")))
 
 
 def restore_from(path: Path, source: Path) -> None:

@@ -37,7 +37,7 @@ def upgrade(connection: Connection, revision: str = "head") -> None:
     from alembic import command
 
     command.upgrade(alembic_config(connection), revision)
-    _check_references(connection)
+    check_references(connection)
 
 
 def downgrade(connection: Connection, revision: str) -> None:
@@ -45,7 +45,7 @@ def downgrade(connection: Connection, revision: str) -> None:
     from alembic import command
 
     command.downgrade(alembic_config(connection), revision)
-    _check_references(connection)
+    check_references(connection)
 
 
 def draft(message: str) -> None:
@@ -63,7 +63,7 @@ def draft(message: str) -> None:
     engine.dispose()
 
 
-def _check_references(connection: Connection) -> None:
+def check_references(connection: Connection) -> None:
     """Foreign keys are not enforced while tables are rebuilt, so they must be checked before the commit."""
     if connection.dialect.name == "sqlite":
         broken = connection.execute(text("PRAGMA foreign_key_check")).all()

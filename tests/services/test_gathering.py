@@ -11,9 +11,10 @@ from pathlib import Path
 import pytest
 
 from donorbase.errors import BadInput
+from donorbase.services.backups import restore
 from donorbase.services.builds import add_build
 from donorbase.services.candidates import candidates
-from donorbase.services.database import check, restore
+from donorbase.services.database import check
 from donorbase.services.desk import Desk
 from donorbase.services.gathering import gather, gatherings, look_through, refuse_faults
 from donorbase.services.house import House
