@@ -133,3 +133,15 @@ def copy(database: str | None, target: str) -> None:
 
     counts = copy_database(open_house(database), target)
     click.echo(f"Copied {sum(counts.values()):,} rows of {len(counts)} tables; both sides hold the same.")
+
+
+@db.command(epilog="\b\nExample:\n    donorbase db back 0009")
+@click.argument("schema")
+@click.pass_obj
+def back(database: str | None, schema: str) -> None:
+    """Take the database back to an earlier SCHEMA, for a program of an earlier release; it is backed up first."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.backups import migrate_back
+
+    kept = migrate_back(open_house(database), schema)
+    click.echo(f"It has schema {schema} now; this program would bring it up to date again. A backup lies at {kept}")

@@ -13,6 +13,7 @@ from donorbase.services.database import check
 from donorbase.services.house import House
 from donorbase.store.backup import copies, copy_before_import, copy_to, restore_from
 from donorbase.store.picture import picture_path
+from donorbase.store.revision import revisions
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +137,24 @@ def salvage(house: House, target: Path | None = None) -> Saved:
     if not found.sound:
         raise BadDatabase(f"what was saved is not sound: {found.faults[0]}", f"It lies in {place}.")
     return Saved(place, **asdict(done), newest_backup=next(reversed(copies(house.backups)), None))
+
+
+def migrate_back(house: House, revision: str) -> Path:
+    """Take the schema back to that of an earlier release, for a program of that release; where the backup lies.
+
+    What only later releases know of is lost from the database and stays in the backup.
+    """
+    from donorbase.store.migrate import downgrade
+    from donorbase.store.opening import spoken
+    from donorbase.store.server_backup import filling
+
+    if revision not in revisions():
+        raise BadDatabase(f"there is no schema {revision!r}", f"Schemas go from {revisions()[0]} to {revisions()[-1]}.")
+    kept = backup(house)
+    house.close()
+    with spoken(house.place), filling(house.place) as connection:
+        downgrade(connection, revision)
+    return kept
 
 
 def _moment() -> str:
