@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
-from donorbase.reading.sound import sound
+from donorbase.reading.sound import Heard, sound
 
 SHORTEST = 5
 """Shorter words have too many neighbours one letter away."""
@@ -25,12 +25,8 @@ class Speller:
         self._trade = tuple(sorted({w for w in trade if len(w) >= SHORTEST}))
         self._ordinary = frozenset(ordinary)
         self._ordinary_long = tuple(sorted(w for w in self._ordinary if len(w) >= SHORTEST - 1))
-        self._heard: dict[str, list[str]] = {}
-        for heard in sorted(w for w in trade if len(w) >= _SHORTEST_HEARD and w.isascii()):
-            self._heard.setdefault(sound(heard), []).append(heard)
-        for other in self._ordinary:
-            if other not in trade:
-                self._heard.pop(sound(other), None)
+        self._heard = Heard(sorted(w for w in trade if len(w) >= _SHORTEST_HEARD and w.isascii()))
+        self._otherwise = Heard(w for w in self._ordinary if w not in trade)
         self.corrected = lru_cache(maxsize=65536)(self._corrected)
 
     def _corrected(self, word: str) -> str:
@@ -55,8 +51,8 @@ class Speller:
 
     def _sounding_like(self, word: str) -> str:
         """The one trade word that sounds the same where no ordinary word does; else the word itself."""
-        alike = self._heard.get(sound(word), [])
-        if not alike or any(self._differs(alike[0], other) for other in alike[1:]):
+        alike = self._heard.like(word)
+        if not alike or self._otherwise.like(word) or any(self._differs(alike[0], other) for other in alike[1:]):
             return word
         return alike[0]
 
