@@ -68,6 +68,10 @@ class Item:
         return replace(self, facts=tuple(f for f in self.facts if f.attribute not in names))
 
 
+UNREAD = "unread-trouble"
+"""The sign that a word stands in the text which may tell of a fault, and which the reader did not understand."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """What a listing says: facts of the offer, and its items in the order of the text."""
@@ -76,7 +80,7 @@ class Reading:
     offer: tuple[Fact, ...]
     items: tuple[Item, ...]
     hazards: tuple[Fact, ...] = ()
-    """Signs that call for care (flood, cut by an unknown hand, a deposit); ``attribute`` names the sign."""
+    """Signs that call for care (flood, cut by an unknown hand, a deposit, ``UNREAD``); ``attribute`` names the sign."""
 
     def get(self, name: str) -> Value | None:
         """The value of an offer attribute (``price_usd``, ``offer`` ...), None where the text is silent."""

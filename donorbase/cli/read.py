@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.paste import answer_lines, pasted
+from donorbase.facts import UNREAD
 
 if TYPE_CHECKING:
     from donorbase.facts import Fact, Reading
@@ -95,7 +96,8 @@ def show_reading(reading: "Reading") -> None:
         _show_facts(item.facts, reading.text)
     for hazard in reading.hazards:
         say()
-        say(f"Care: {hazard.attribute} ({_words(hazard, reading.text)})")
+        what = "a fault may be meant, which was not understood" if hazard.attribute == UNREAD else hazard.attribute
+        say(f"Care: {what} ({_words(hazard, reading.text)})")
 
 
 def _show_facts(facts: Iterable["Fact"], text: str) -> None:

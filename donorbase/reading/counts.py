@@ -41,6 +41,7 @@ def bolt_circles(scan: Scan) -> None:
     for i in scan.numbers():
         value = scan.pieces[i].value or 0
         if value not in _CIRCLES_IN or not _whole(scan, i):
+            _turned_round(scan, i)
             continue
         over, end = _circle_number(scan, i)
         if over is None:
@@ -57,6 +58,17 @@ def bolt_circles(scan: Scan) -> None:
         scan.mark("lugs", int(value), begin, end)
         scan.mark("bolt_circle_mm", circle, begin, end, *(["choice"] if choice else []))
     _labelled_circles(scan)
+
+
+def _turned_round(scan: Scan, i: int) -> None:
+    """``five and a half on five``: the circle before the lugs."""
+    lugs = scan.at(i + 2).value or 0
+    if scan.key(i + 1) != "on" or "/" not in scan.at(i).raw or scan.unit(i + 2) or lugs not in _CIRCLES_IN:
+        return
+    circle = circle_mm(int(lugs), scan.at(i).value or 0, "")
+    if circle is not None:
+        scan.mark("lugs", int(lugs), i, i + 3)
+        scan.mark("bolt_circle_mm", circle, i, i + 3)
 
 
 def _with_point(scan: Scan, over: int) -> float:
@@ -263,7 +275,26 @@ _OF_AN_AXLE = frozenset(
 def _about_wheels(scan: Scan, i: int) -> bool:
     around = [scan.at(k) for k in range(i, i + 3)]
     return any(p.roles.get("item") == "wheels-tires" or p.roles.get("label") == "circle" or ("part", "hub") in p.facts
-               for p in around)  # fmt: skip
+               for p in around) or _wheels_before(scan, i)  # fmt: skip
+
+
+def _wheels_before(scan: Scan, i: int) -> bool:
+    """``the wheel is held by 8 bolts``: nothing else is named before the count in its clause."""
+    for k in range(i - 1, i - 1 - _FAR, -1):
+        if is_clause_end(scan, k):
+            return False
+        if scan.role(k, "item") or any(name == "part" for name, _ in scan.at(k).facts):
+            return scan.role(k, "item") == "wheels-tires"
+    return False
+
+
+_FAR = 9
+
+
+def _is_cover_label(scan: Scan, k: int) -> bool:
+    """``cover bolts: 14``, ``bolts on the round cover is 12``."""
+    key = scan.key(k)
+    return key in _COVER_LABELS or (scan.role(k, "unit") == "bolt" and "cover" in key and scan.at(k - 1).kind != "num")
 
 
 def _labelled_counts(scan: Scan) -> None:
@@ -277,7 +308,7 @@ def _labelled_counts(scan: Scan) -> None:
             before -= scan.key(before) == ","
         if value in SPLINES and labelled_splines(scan, value, i, before):
             continue
-        if value in _COVER_BOLTS and scan.key(before) in _COVER_LABELS and before >= i - 3:
+        if value in _COVER_BOLTS and before >= i - 3 and _is_cover_label(scan, before):
             scan.mark("cover_bolts", value, i, i + 1)
         elif 4 <= value <= 12 and _lugs_announced(scan, i, before):
             scan.mark("lugs", value, i, i + 1)

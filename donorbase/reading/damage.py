@@ -59,6 +59,8 @@ _HARDLY = frozenset(
 )
 _FIXED = frozenset({"bracket", "brackets", "mount", "mounts", "end", "flange", "plug"})
 _REACH, _FAR, _LONGEST_QUESTION = 9, 16, 6
+OF_NOTHING = "of no known part"
+"""Why a noise or a play is no fact: nobody says what makes it."""
 
 
 def damage(scan: Scan) -> None:
@@ -74,10 +76,10 @@ def damage(scan: Scan) -> None:
             mark.dropped = "asked"
         elif scan.at(mark.begin - 1).value == 0 or scan.key(mark.begin - 1) in _HARDLY:
             mark.dropped = "denied"
-        elif mark.value in _OF_A_THING and _anothers(scan, mark, alone):
+        elif mark.value in _OF_A_THING and is_anothers(scan, mark, alone):
             mark.dropped = "another's"
         elif mark.value == "worn-bearing" and not _of_a_bearing(scan, mark):
-            mark.dropped = "of no known part"
+            mark.dropped = OF_NOTHING
         elif _mended(scan, mark):
             mark.dropped = "as it was"
 
@@ -148,13 +150,14 @@ def _opens_with_a_part(scan: Scan) -> bool:
     return first is not None and first.attribute == "part" and not scan.at(first.end).roles.get("item")
 
 
-def _anothers(scan: Scan, mark: Mark, alone: bool) -> bool:
+def is_anothers(scan: Scan, mark: Mark, alone: bool = False, *, guessing: bool = True) -> bool:
     """Whether damage is told of something else than the axle: by the noun behind it or, else, the one before it.
 
-    A place behind it says where, not of what: ``the knuckle is cracked at the arm``.
+    A place behind it says where, not of what: ``the knuckle is cracked at the arm``. ``guessing`` takes a noun that
+    the vocabulary does not know for another thing.
     """
-    before = _noun_before(scan, mark) if scan.key(mark.end) in _PLACES else ""
-    owner = before or _noun_behind(scan, mark) or _noun_before(scan, mark)
+    before = _noun_before(scan, mark, guessing) if scan.key(mark.end) in _PLACES else ""
+    owner = before or _noun_behind(scan, mark) or _noun_before(scan, mark, guessing)
     return owner == "foreign" or (owner == "loose" and not alone)
 
 
@@ -208,7 +211,7 @@ def _listed_behind(scan: Scan, k: int) -> str:
     return "foreign" if "foreign" in said and "own" not in said else ""
 
 
-def _noun_before(scan: Scan, mark: Mark) -> str:
+def _noun_before(scan: Scan, mark: Mark, guessing: bool) -> str:
     """``the frame is bent``, ``park brake arm on the left is bent``: the subject of what is told."""
     linked = False
     k = mark.begin - 1
@@ -226,7 +229,7 @@ def _noun_before(scan: Scan, mark: Mark) -> str:
             what = _what(scan, k)
             if what == "own" and key in _FIXED and scan.key(k - 1) in _FOREIGN:
                 return "foreign"  # the hose bracket
-            return what if what else "foreign" if linked and _unknown_noun(scan, k) else ""
+            return what if what else "foreign" if guessing and linked and _unknown_noun(scan, k) else ""
         k -= 1
     return ""
 

@@ -95,7 +95,9 @@ def priced(scan: Scan, i: int) -> bool:
         or scan.key(i + 1) == "cash"
         or (scan.key(i + 1) == "$" and not (scan.at(i + 2).kind == "num" and scan.at(i + 2).glued))
     )
-    told = (scan.key(i - 2), scan.key(i - 1)) == ("make", "it") or any(n == "price_terms" for n, _ in following.facts)
+    terms = any(n == "price_terms" for n, _ in following.facts)
+    terms = terms and not (scan.at(i + 2).kind == "num" and len(scan.at(i).raw) == 4)  # 1980 OBO 150
+    told = (scan.key(i - 2), scan.key(i - 1)) == ("make", "it") or terms
     return priced or told or "," in scan.at(i).raw
 
 
@@ -193,7 +195,7 @@ def behind_an_axle(scan: Scan, i: int) -> bool:
     if scan.role(i - 1, "item") == "axle":
         if following.kind == "num" and not following.glued and scan.used[i + 1]:
             return True  # rear end 97 4.10: what follows has been read as something else
-        if following.key == "," and (int(scan.at(i).raw) % 5 or _priced_elsewhere(scan)):
+        if following.key == "," and (int(scan.at(i).raw) % 5 or priced_elsewhere(scan)):
             names = {name for name, _ in scan.at(i + 2).facts} - {"position"}
         return bool(names) and not names & {"price_terms", "offer", "part", "has"}
     return False
@@ -203,10 +205,10 @@ def _among_figures(scan: Scan, i: int) -> bool:
     """``6x5.5 97 3.73``: between figures of an axle that have been read."""
     figures = scan.used[i - 1] and scan.used[i + 1] and scan.at(i - 1).kind == scan.at(i + 1).kind == "num"
     plain = _likely(scan.at(i).raw) and not scan.at(i).glued and not scan.at(i + 1).glued
-    return i > 0 and bool(figures) and plain and (int(scan.at(i).raw) % 5 != 0 or _priced_elsewhere(scan))
+    return i > 0 and bool(figures) and plain and (int(scan.at(i).raw) % 5 != 0 or priced_elsewhere(scan))
 
 
-def _priced_elsewhere(scan: Scan) -> bool:
+def priced_elsewhere(scan: Scan) -> bool:
     """Whether the text has a price by its sign or word, so that two bare digits are hardly another."""
     return "$" in scan.keys or ("unit", "dollar") in scan.roles or ("label", "price") in scan.roles
 

@@ -1,7 +1,7 @@
 """Step 12a: what is denied, lacking or gone."""
 
 from donorbase.reading.clauses import is_clause_end
-from donorbase.reading.lists import after_a_label, modifies, option_at_a_price
+from donorbase.reading.lists import after_a_label, modifies, opens_a_list, option_at_a_price
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import LINKS, OFFER, Sentence
 
@@ -53,7 +53,7 @@ def _behind_a_label(s: Sentence, i: int) -> bool:
     label = i + 1 + (s.scan.key(i + 1) == ".")
     if s.scan.key(i).endswith(":"):
         label = i
-    elif s.scan.key(label) != ":" or (label > i + 1 and not is_clause_end(s.scan, i - 1)):
+    elif not opens_a_list(s, label) or (label > i + 1 and not is_clause_end(s.scan, i - 1)):
         return False
     for mark in after_a_label(s, label + 1):
         lacking(mark)
@@ -77,7 +77,7 @@ def lack(s: Sentence, i: int) -> None:
     if _behind_a_label(s, i):
         return
     end = _reach(s, i, True)
-    found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER]
+    found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER and not _counted_beyond(s, i, m)]
     if not found and s.scan.key(i) in ("missing", "missin", "falta", "faltan", "manque"):
         gone(s, i)
         return
@@ -89,6 +89,14 @@ def lack(s: Sentence, i: int) -> None:
     if s.scan.key(end) == "(" and s.scan.key(end - 1) in ("brakes", "brake parts", "disc brakes"):
         for mark in after_a_label(s, end + 1):  # no brakes (calipers, rotors)
             lacking(mark)
+
+
+_COUNTS = frozenset({"lugs", "bolt_circle_mm", "ratio", "cover_bolts", "years", "ring_gear_in", "width_in"})
+
+
+def _counted_beyond(s: Sentence, i: int, mark: Mark) -> bool:
+    """``no leeks 8 lug``: a figure is denied right behind the word, or not at all."""
+    return mark.attribute in _COUNTS and mark.begin > i + 1
 
 
 def _puts_right(s: Sentence, i: int) -> bool:
@@ -138,9 +146,17 @@ def gone(s: Sentence, i: int) -> None:
         begin_list = previous
     _but_included(s, i)
     for mark in [*s.marks(begin_list, begin), *found]:
+        if mark.attribute == "part" and _a_place(s, mark.begin):
+            continue
         if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
             continue
         lacking(mark)
+
+
+def _a_place(s: Sentence, k: int) -> bool:
+    """``the shaft snapped at the yoke and is gone``: a part that says where."""
+    before = k - 1 - (s.scan.key(k - 1) in ("the", "its", "a"))
+    return s.scan.key(before) in ("at", "near", "behind", "by", "inside")
 
 
 def taken(s: Sentence, i: int) -> None:

@@ -77,7 +77,7 @@ def _phone(scan: Scan, i: int) -> None:
     digits, end, groups = "", i, 0
     for _ in range(10):
         piece = scan.at(end)
-        if piece.kind != "num" or not piece.raw.isdigit() or len(digits) + len(piece.raw) > 11:
+        if piece.kind != "num" or not piece.raw.isdigit() or piece.plural or len(digits) + len(piece.raw) > 11:
             break
         digits += piece.raw
         groups += 1
@@ -97,7 +97,11 @@ def _phone(scan: Scan, i: int) -> None:
 def _called(scan: Scan, i: int, end: int, digits: str, groups: int) -> None:
     """Note a run of as many digits as a telephone number has, where it is written or announced like one."""
     called = any(scan.role(k, "label") == "phone" for k in (*range(max(0, i - 4), i), end, end + 1))
-    if not called and any(scan.key(k) in _RECORDS for k in range(max(0, i - 3), i)):
+    first = i
+    while scan.key(first - 1) == "-" and scan.at(first).glued and scan.at(first - 2).kind == "num":
+        first -= 2
+    near = range(max(0, first - 3), i)
+    if not called and any(scan.key(k) in _RECORDS or scan.role(k, "label") == "serial" for k in near):
         scan.use(i, end)
         return
     alone = is_clause_end(scan, end) or end >= len(scan.pieces)
@@ -184,7 +188,7 @@ def zips(scan: Scan) -> None:
 def miles(scan: Scan) -> None:
     """Odometer readings and distances."""
     for i in scan.numbers():
-        if not scan.used[i]:
+        if not scan.used[i] and scan.key(i - 1) not in ("$", "us$"):  # $425 ODO 141022: the word is of what follows
             _miles(scan, i)
 
 
@@ -251,12 +255,17 @@ def _hardly_driven(scan: Scan, i: int) -> bool:
 def _length(scan: Scan, i: int) -> tuple[float, str, int, bool]:
     """A number with its unit, where they end, and whether it was written in thousands."""
     value, unit, end = scan.pieces[i].value or 0.0, scan.unit(i), scan.after(i) + 1
+    if scan.key(i + 1) == "ish" and scan.role(i + 2, "unit") in ("thousand", "mile", "km"):
+        unit, end = scan.role(i + 2, "unit"), i + 3  # 140ish thousand
+    if unit == "thousand" and scan.key(end - 1) == "k" and not scan.at(end - 1).glued and scan.at(end).glued:
+        unit = ""  # 92 K1500
     if unit == "thousand":
         unit = scan.role(end, "unit")
         return value * 1000, unit, end + (unit in ("mile", "km")), True
     hidden = i + 1 + (scan.key(i + 1) == "," and scan.key(i + 2) == "xxx")
     if scan.key(hidden) in ("xxx", "xx", "x") and scan.at(hidden).glued:
-        whole, unit = int(scan.pieces[i].raw.replace(",", "").partition(".")[0]), scan.role(hidden + 1, "unit")
+        digits = scan.pieces[i].raw.replace(",", "").partition(".")[0]  # 61,0xx
+        whole, unit = int(digits) if digits.isdigit() else 0, scan.role(hidden + 1, "unit")
         written = whole * 10 ** len(scan.key(hidden))
         return written, unit, hidden + 1 + (unit in ("mile", "km")), scan.key(hidden) == "xxx"
     if unit == "km" and len(scan.pieces[i].raw.partition(".")[2]) == 3:
@@ -273,9 +282,11 @@ _IN_THOUSANDS = (60, 450)
 
 
 def _retired(scan: Scan, i: int) -> bool:
-    """``scrapped at 96k``: the miles at which the donor went out of use, not those of a repair."""
+    """``scrapped at 96k``, ``now at 131k``: the donor's miles when it went out of use or as it is, not of a repair."""
     if scan.key(i - 1) != "at":
         return False
+    if scan.key(i - 2) in ("now", "currently", "sitting", "sits"):
+        return True
     for k in range(i - 2, max(i - 9, -1), -1):
         if is_clause_end(scan, k):
             return False

@@ -1,6 +1,7 @@
 """Step 6: ratios, in all the ways that people write them, and tooth counts."""
 
-from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.clauses import is_clause_end
+from donorbase.reading.dating import priced_elsewhere
 from donorbase.reading.scan import Scan
 
 # Ratios that were sold (common practice). Digits without a point are only taken for one of these.
@@ -209,9 +210,9 @@ _PLAIN_RATIOS = frozenset({
 
 
 def _among_facts(scan: Scan, i: int, last: int) -> bool:
-    """``kp 410 dd``, ``drums 3 55 8 lug``, ``. 3 73. Manual hubs``: nothing but what tells an axle stands beside."""
+    """``kp 410 dd``, ``drums 3 55 8 lug``, ``, 3 73, manual hubs``: nothing but what tells an axle stands beside."""
     value = _joined(scan, i, last) if last > i else _digits(scan, i)
-    alone = is_sentence_end(scan, i - 1) and is_sentence_end(scan, last + 1) and last > i
+    alone = is_clause_end(scan, i - 1) and is_clause_end(scan, last + 1) and last > i
     beside = _tells(scan, i - 1, before=True) and _tells(scan, last + 1, before=False)
     return value in _PLAIN_RATIOS and (alone or beside)
 
@@ -277,10 +278,17 @@ def _announced(scan: Scan, i: int) -> None:
     if value is None:
         return
     told = announced(scan, i, i + 1) or (_geared_diff(scan, i + 1) and not _priced(scan, i)) or _by_tag(scan, i)
-    told = told or (piece.raw.isdigit() and _among_facts(scan, i, i))
+    told = told or (piece.raw.isdigit() and (_among_facts(scan, i, i) or _names_its_axle(scan, i, value)))
     alone = piece.words and len(piece.raw) == 3 and round(value * 100) % 50 != 0  # ``six fifty`` is money
+    alone = alone and (priced_elsewhere(scan) or not any(m.attribute == "ratio" for m in scan.marks))
     if told or (alone and _stands_alone(scan, i)):
         _found(scan, value, i, i + 1)
+
+
+def _names_its_axle(scan: Scan, i: int, value: float) -> bool:
+    """``this 373 rear``, ``the 410 axle``."""
+    named = scan.role(i + 1, "item") == "axle" or any(name == "position" for name, _ in scan.at(i + 1).facts)
+    return named and value in _PLAIN_RATIOS and scan.key(i - 1) in ("this", "the", "a", "my", "that")
 
 
 _THOUSAND = 1000
@@ -331,7 +339,8 @@ def _plain(scan: Scan, i: int) -> None:
 def _per_piece(scan: Scan, i: int) -> bool:
     """``4.10 an hour``, ``4.56 a gallon``, ``diesel is 3.73``: what something costs."""
     rate = scan.key(i + 1) in ("a", "an", "per", "/") and scan.role(i + 2, "unit") in ("noise", "mile", "foot")
-    return rate or scan.key(scan.before(i)) in ("gas", "diesel", "fuel")
+    before = scan.before(i)
+    return rate or (before < i - 1 and scan.key(before) in ("gas", "diesel", "fuel"))
 
 
 def _measures(scan: Scan, i: int, sold: bool) -> bool:

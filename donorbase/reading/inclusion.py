@@ -1,7 +1,7 @@
 """Step 12b: which parts come along: those listed after ``comes with`` or before ``all there``."""
 
 from donorbase.reading.clauses import is_clause_end
-from donorbase.reading.lists import after_a_label, bracket_end, modifies, next_part, option_at_a_price
+from donorbase.reading.lists import after_a_label, bracket_end, modifies, next_part, opens_a_list, option_at_a_price
 from donorbase.reading.scan import Mark
 from donorbase.reading.sentence import LINKS, Sentence
 from donorbase.reading.sizes import SERIES
@@ -19,11 +19,13 @@ def included_after(s: Sentence, i: int) -> None:
         return
     k = i + 1
     owning = s.scan.key(i) in ("has", "have", "got", "it has")
-    if (_ends_here(s, k) and not owning) or (s.scan.key(i).startswith("incl") and not next_part(s, k)):
+    if (not opens_a_list(s, k) and _ends_here(s, k) and not owning) or (
+        s.scan.key(i).startswith("incl") and not next_part(s, k)
+    ):
         included_before(s, i)
         return
-    label = next((j for j in range(k, min(k + _LABEL, s.end)) if s.scan.key(j) == ":" or s.at.get(j)), k)
-    if s.scan.key(label) == ":":
+    label = next((j for j in range(k, min(k + _LABEL, s.end)) if opens_a_list(s, j) or s.at.get(j)), k)
+    if opens_a_list(s, label):
         _along(s, after_a_label(s, label + 1), strong=not owning)
         return
     _along_from(s, k, s.scan.key(i) not in _WEAK)
@@ -31,10 +33,10 @@ def included_after(s: Sentence, i: int) -> None:
 
 def _along_from(s: Sentence, k: int, strong: bool) -> None:
     """Turn the parts listed from a place on into facts; ``strong`` where the word before says that they come along."""
-    named, plus = False, s.scan.key(k - 1) == "plus"
+    named, plus, first = False, s.scan.key(k - 1) == "plus", k
     while k < s.end:
         k = bracket_end(s, k) if named else k
-        here = [m for m in s.at.get(k, ()) if m.attribute == "part"]
+        here = [m for m in s.at.get(k, ()) if m.attribute == "part"] or _axles_of_an_axle(s, k, first)
         if here and s.scan.key(k + 1) in _OFF:
             break
         if here and here[0].live and not _no_list_part(s, k, strong):
@@ -48,6 +50,18 @@ def _along_from(s: Sentence, k: int, strong: bool) -> None:
         if s.scan.key(k) in (",", "/") and not next_part(s, k + 1):
             break
         k += 1
+
+
+def _axles_of_an_axle(s: Sentence, k: int, first: int) -> list[Mark]:
+    """``rear axle complete w/ axles, drums``: the shafts, which many call axles too."""
+    items = [m for m in s.at.get(k, ()) if m.attribute == "item" and m.live]
+    ends = s.scan.key(k + 1) in LINKS or is_clause_end(s.scan, k + 1) or k + 1 >= s.end
+    if s.scan.key(k) != "axles" or not items or not ends:
+        return []
+    if not any(m.attribute in ("item", "position") and m.value != "vehicle" for m in s.marks(s.begin, first)):
+        return []
+    items[0].attribute, items[0].value = "part", "axle-shaft"
+    return items
 
 
 def _unknown(s: Sentence, k: int) -> bool:
@@ -87,7 +101,11 @@ def _subject_end(s: Sentence, but: int) -> int:
 
 
 def listed_alone(s: Sentence) -> None:
-    """``Both rotors, both knuckles, tie rod.``: a sentence that is nothing but parts tells what is there."""
+    """``Both rotors, both knuckles, tie rod.``: a sentence that is nothing but parts tells what is there.
+
+    So does a part that is ``on``, where nothing follows: ``with drums on``.
+    """
+    _along(s, [m for m in s.marks(s.begin, s.end) if m.attribute == "part" and _is_on(s, m)])
     if s.begin == 0 or s.end - s.begin > _LONGEST_LIST:
         return
     parts = [m for m in s.marks(s.begin, s.end) if m.attribute == "part"]
@@ -95,6 +113,12 @@ def listed_alone(s: Sentence) -> None:
         return
     if all(k in {m.begin for m in parts} or s.scan.key(k) in LINKS or modifies(s, k) for k in range(s.begin, s.end)):
         _along(s, parts)
+
+
+def _is_on(s: Sentence, mark: Mark) -> bool:
+    """``brake drums on, 3.73``; not ``67 with the drums on``, which tells how it was measured."""
+    measured = s.scan.key(mark.begin - 1) == "the" or "'" in s.scan.at(mark.begin).raw
+    return s.scan.key(mark.end) == "on" and _ends_here(s, mark.end + 1) and not measured
 
 
 _LIST, _LONGEST_LIST = 2, 24
@@ -171,6 +195,10 @@ def _kind_told(s: Sentence, k: int) -> bool:
     return opened and (s.scan.role(k + 2, "cue") in ("manual", "automatic") or s.scan.key(k + 2) == "unit")
 
 
+_RELATIVE = frozenset({"that", "which", "whose"})
+"""``has hubs that look dry``: what is told of a part, not that it comes along."""
+
+
 def _no_list_part(s: Sentence, k: int, strong: bool) -> bool:
     """Whether a part is told by another field (hubs), or only named to tell something else of it."""
     piece = s.scan.at(k)
@@ -181,6 +209,6 @@ def _no_list_part(s: Sentence, k: int, strong: bool) -> bool:
         or (names.get("part") == "hub" and _kind_told(s, k))
         or names.get("part") in ("differential", "carrier")
         or series
-        or (not strong and names.get("part") == "brake-drum")
+        or (not strong and (names.get("part") == "brake-drum" or s.scan.key(k + 1) in _RELATIVE))
         or any("fits" in m.flags for m in s.at.get(k, ()))
     )

@@ -38,6 +38,8 @@ def _sold_row(scan: Scan, begin: int, end: int, named: Counter[tuple[str, object
         return
     if sold and not (is_clause_end(scan, sold.end) or sold.end >= end or scan.key(sold.end) in _AFTER_SOLD):
         return
+    if any(scan.role(k, "cue") == "no" for k in range(begin, word)):
+        return  # what it lacks: the yoke (sold)
     things = Counter((m.attribute, m.value) for m in here if m.attribute in _NAMING)
     if things and any(count > things[name] for name, count in named.items() if name not in things):
         _drop([*here], "sold")

@@ -7,12 +7,15 @@ from functools import cached_property
 from typing import Any
 
 from donorbase.reading.clean import clean
+from donorbase.reading.runtogether import LONG, Parter, parted
 from donorbase.reading.spell import Speller
+from donorbase.reading.spoken import SPOKEN
 from donorbase.reading.tokens import NO_ROLES, Piece, tokenise
-from donorbase.reference.words import Meaning, Word, ordinary_words
+from donorbase.reference.words import Meaning, Word, spelt_words
 
 Facts = tuple[tuple[str, object], ...]
 _TRADE_ROLES = frozenset({"item", "unit", "label"})
+_JOINED_ROLES = frozenset({"item", "hump", "hand"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +29,11 @@ class Entry:
     def is_trade(self) -> bool:
         """Whether a misspelling of it is worth mending."""
         return bool(self.facts or _TRADE_ROLES & self.roles.keys())
+
+    @property
+    def may_be_joined(self) -> bool:
+        """Whether it is looked for in words written without a space."""
+        return bool(self.facts or _JOINED_ROLES & self.roles.keys())
 
 
 class Lexicon:
@@ -46,16 +54,33 @@ class Lexicon:
                 longer.add((phrase.count(" ") + 1, keys[0], keys[1]))
         for size, first, second in sorted(longer, reverse=True):
             self._longer.setdefault(first, {}).setdefault(second, []).append(size)
-        self._known = frozenset(" ".join(entries).split(" "))
+        self._known = frozenset(" ".join(entries).split(" ")) | SPOKEN
+
+    @cached_property
+    def _trade(self) -> dict[str, object]:
+        """The words of phrases of the trade, each with what it means alone, None where it means nothing alone."""
+        words: dict[str, object] = {
+            k: None for p, e in self._entries.items() if e.is_trade for k in p.split(" ") if k.isalpha()
+        }
+        return words | {k: (e.facts, dict(e.roles)) for k, e in self._alone.items() if k in words}
+
+    @cached_property
+    def _ordinary(self) -> frozenset[str]:
+        """Words never changed: well-spelt English but what means something in the trade, and all else known."""
+        meant = {word for word, meaning in self._trade.items() if meaning is not None}
+        return (spelt_words() - meant) | (self._known - self._trade.keys())
 
     @cached_property
     def _speller(self) -> Speller:
         """Made when the first unknown word comes."""
-        trade: dict[str, object] = {
-            k: None for p, e in self._entries.items() if e.is_trade for k in p.split(" ") if k.isalpha()
-        }
-        trade |= {k: (e.facts, dict(e.roles)) for k, e in self._alone.items() if k in trade}
-        return Speller(trade, ordinary_words() | (self._known - trade.keys()))
+        return Speller(self._trade, self._ordinary, spelt_words())
+
+    @cached_property
+    def _parter(self) -> Parter:
+        """Made when the first long unknown word comes."""
+        phrases = ((p.split(" "), e) for p, e in self._entries.items() if e.may_be_joined)
+        joined = {"".join(keys): tuple(keys) for keys, _ in phrases if "".join(keys).isalpha()}
+        return Parter(joined, self._known | self._ordinary | joined.keys())
 
     @classmethod
     def build(cls, words: Iterable[Word]) -> "Lexicon":
@@ -90,6 +115,8 @@ class Lexicon:
 
     def mark(self, pieces: list[Piece]) -> list[Piece]:
         """The same pieces with phrases put together and given their meanings."""
+        if any(len(p.key) >= LONG and p.kind == "word" and p.key not in self._known for p in pieces):
+            pieces = parted(pieces, self._parter)
         self._spell(pieces)
         places = [i for i, p in enumerate(pieces) if p.key != "-" or not p.glued]
         keys = [pieces[i].key for i in places]

@@ -30,6 +30,12 @@ def bracket_end(s: Sentence, k: int) -> int:
     return next((j + 1 for j in range(k + 1, min(k + _LONGEST_BRACKET, s.end)) if s.scan.key(j) == ")"), k)
 
 
+def opens_a_list(s: Sentence, k: int) -> bool:
+    """``missing:``, ``what is on it -``."""
+    dash = s.scan.key(k) == "-" and not s.scan.at(k).glued and not s.scan.at(k + 1).glued
+    return s.scan.key(k) == ":" or dash
+
+
 def after_a_label(s: Sentence, k: int) -> list[Mark]:
     """The parts listed behind ``missing:`` or ``includes:``, to the end of the sentence."""
     found = []

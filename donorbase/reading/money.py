@@ -65,7 +65,7 @@ def _price(scan: Scan, i: int, struck: set[int]) -> None:
         strength = "sure"
     if signed and scan.key(end) == "-" and scan.at(end + 1).kind == "num" and scan.at(end + 1).glued and value < 10:
         strength = ""  # $4-500: somewhere between
-    if strength and (value > 1 or signed):
+    if strength and (value > 1 or signed) and (signed or not _a_ratio_again(scan, i, value)):
         flags = {strength, *said_beside(scan, i, end)}
         if crossed:
             flags.add("was")
@@ -74,6 +74,15 @@ def _price(scan: Scan, i: int, struck: set[int]) -> None:
         if value in _PLACEHOLDERS or value > 100_000:
             flags.add("placeholder")
         scan.mark("price", round(value, 2), i - (signed and scan.key(i - 1) in SIGNS), end, *flags)
+
+
+def _a_ratio_again(scan: Scan, i: int, value: float) -> bool:
+    """``35 and 10 so three fifty``: the ratio of the teeth that were counted, said in words."""
+    near = (m for m in scan.marks if "counted" in m.flags and 0 < i - m.end < _RESTATED)
+    return scan.at(i).words and any(round(m.value * 100) == value for m in near)
+
+
+_RESTATED = 8
 
 
 def _amount(scan: Scan, i: int) -> tuple[float, int]:
@@ -108,7 +117,7 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
     if unit in ("grand", "hundred"):
         return "sure"
     raw = scan.pieces[i].raw
-    if value < _SPOKEN_HUNDREDS and "/" in raw and scan.role(scan.before(i), "label") == "price":
+    if value < _SPOKEN_HUNDREDS and "/" in raw and _half_hundreds(scan, i, end):
         return "sure"
     money_like = _money_like(raw)
     if money_like and value >= 5 and _called_a_price(scan, i, end, value):
@@ -123,6 +132,13 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
     if raw.startswith("0") or not money_like or value < 10 or ("." in raw and value < 20):
         return ""
     return _standing_alone(scan, i, end) or ("weak" if raw.endswith((".00", ".99", ".95")) and value >= 20 else "")
+
+
+def _half_hundreds(scan: Scan, i: int, end: int) -> bool:
+    """``asking five and a quarter``, ``six and a quarter takes it``: so many hundreds."""
+    taken = scan.at(i).words and scan.key(end).partition(" ")[0] in ("takes", "gets", "buys") and "it" in scan.key(end)
+    taken = taken or (scan.key(end) in ("takes", "gets", "buys") and scan.key(end + 1) in ("it", "them", "both"))
+    return taken or scan.role(scan.before(i), "label") == "price"
 
 
 def _no_money(scan: Scan, i: int, end: int, unit: str) -> bool:
@@ -255,6 +271,7 @@ def _in_words(scan: Scan) -> None:
             continue
         counted = scan.key(i - 1) in ("a", "couple", "one", "un") or scan.at(i - 1).raw.endswith(" a")
         alone = unit == "grand" and (is_clause_end(scan, i - 1) or i == 0)
+        alone = alone or (is_clause_end(scan, i + 1) and scan.role(scan.before(i), "label") == "price")
         if counted or alone:
             end = i + 1 + 3 * _and_a_half(scan, i + 1)
             flags = said_beside(scan, i - counted, end)

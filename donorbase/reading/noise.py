@@ -82,6 +82,6 @@ def _behind_a_hyphen(scan: Scan, i: int) -> bool:
 
 def _series(scan: Scan, i: int) -> bool:
     """``1350``: a size of joints, unless it is called a price."""
-    if scan.at(i).raw not in SERIES or scan.key(i - 1) == "$" or scan.unit(i) == "dollar":
+    if scan.at(i).raw not in SERIES or "$" in (scan.key(i - 1), scan.key(i + 1)) or scan.unit(i) == "dollar":
         return False
     return not any(name == "price_terms" for name, _ in scan.at(i + 1).facts)

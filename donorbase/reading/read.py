@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from donorbase.facts import Fact, Item, Known, Reading
+from donorbase.facts import UNREAD, Fact, Item, Known, Reading
 from donorbase.reading.answers import answers, put_right
 from donorbase.reading.assign import assign
 from donorbase.reading.clean import Clean, clean
@@ -30,6 +30,7 @@ from donorbase.reading.splines import spline_pairs
 from donorbase.reading.tables import columns
 from donorbase.reading.tokens import Piece, tokenise
 from donorbase.reading.trucks import trucks
+from donorbase.reading.unread import unread_troubles
 from donorbase.reading.years import years
 
 _NUMBERS: tuple[Callable[[Scan], None], ...] = (
@@ -115,11 +116,13 @@ def _settled(work: _Work) -> None:
     places = Places(work.scan, work.clean)
     work.items = tuple(settle(draft, places) for draft in work.drafts)
     work.offer = offer_facts(work.scan, places, offer_kind(work.scan), work.drafts)
-    work.hazards = tuple(
+    signs = tuple(
         Fact(piece.roles["hazard"], True, Known.STATED, (places.span(i, i + 1),))
         for i, piece in enumerate(work.pieces)
         if "hazard" in piece.roles and work.scan.role(i - 1, "cue") not in ("not", "no")
     )
+    unread = (Fact(UNREAD, True, Known.STATED, (places.span(i, i + 1),)) for i in unread_troubles(work.scan))
+    work.hazards = (*signs, *unread)
 
 
 def _show_mark(work: _Work, mark: Mark) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from donorbase.reading.clauses import sentence_bounds
 from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.told import told
 
 
 def words_said(scan: Scan) -> None:
@@ -20,6 +21,7 @@ def words_said(scan: Scan) -> None:
     scan.said = frozenset([(m.attribute, m.value) for m in scan.marks if m.attribute == "offer"])
     _kinds(scan, "hubs", _HUBS, _HUB_KINDS)
     _kinds(scan, "differential", _LOCKERS, _LOCKER_KINDS)
+    told(scan)
     scan.sentences = sentence_bounds(scan)
     scan.marks.sort(key=lambda m: (m.begin, m.end))
 

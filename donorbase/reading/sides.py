@@ -9,7 +9,7 @@ _VERBS = frozenset({
     "side", "location", "position", "that", "which", "way", "all", "more", "both", "up", "kind", "style", "down",
     "lives", "in it",
     "esta", "está", "queda", "va", "cae", "sale", "se", "du", "est", "cargado", "positioned", "there", "one",
-    "shifted", "toward",
+    "shifted", "toward", "same", "as",
     "still", "here",
 })  # fmt: skip
 _PLACES = frozenset({

@@ -131,7 +131,11 @@ def labelled_splines(scan: Scan, value: int, i: int, before: int) -> bool:
     at_the = before != i - 1 and scan.key(before) in ("at the spline", "at the splines")
     if label == "splines" or at_the:
         side = "" if at_the else _side_of_label(scan, before, scan.after(i))
-    elif side and scan.key(before) != "in" and (_spline_near(scan, i) or _plural_side(scan, i, before, value)):
+    elif (
+        side
+        and scan.key(before) != "in"
+        and (_spline_near(scan, i) or _plural_side(scan, i, before, value) or _in_turn(scan, i, before, value))
+    ):
         pass
     elif following and scan.key(i + 1) != "in" and value >= _FEWEST_UNSAID and scan.unit(i) != "inch":
         side = following
@@ -144,6 +148,13 @@ def labelled_splines(scan: Scan, value: int, i: int, before: int) -> bool:
 def _plural_side(scan: Scan, i: int, before: int, value: int) -> bool:
     """``inners: 35``: what else is counted of inners."""
     return scan.key(before) in ("inners", "outers", "stubs") and value >= _FEWEST_UNSAID and not scan.unit(i)
+
+
+def _in_turn(scan: Scan, i: int, before: int, value: int) -> bool:
+    """``inner 35 outer 32``: each side before its count."""
+    ahead = scan.role(i + 1, "side") and scan.at(i + 2).kind == "num"
+    behind = scan.role(before - 2, "side") and scan.at(before - 1).kind == "num"
+    return before == i - 1 and bool(ahead or behind) and value >= _FEWEST_UNSAID and not scan.unit(i)
 
 
 def _side_of_label(scan: Scan, before: int, after: int) -> str:

@@ -23,6 +23,8 @@ _TOKEN = re.compile(
     """,
     re.VERBOSE,
 )
+_MISREAD = re.compile(r"(?<=\d)o{1,3}(?=\d)|(?<=\bx )[li](?=\d)")
+"""Noughts and ones that a scanner took for letters: ``2OO4``, ``8 x l70``."""
 _LONGEST_NUMBER = 20
 """More digits than that in a row measure nothing."""
 NO_ROLES: Mapping[str, str] = {}
@@ -61,6 +63,7 @@ def tokenise(clean: Clean) -> list[Piece]:
     text = clean.text.lower()
     if len(text) != len(clean.text):  # some capitals have small forms of two letters: keep the offsets true
         text = "".join(c.lower() if len(c.lower()) == 1 else c for c in clean.text)
+    text = _MISREAD.sub(lambda m: "1" if m[0] in "li" else "0" * len(m[0]), text)
     pieces: list[Piece] = []
     last = -1
     for match in _TOKEN.finditer(text):

@@ -27,8 +27,8 @@ _REAR = frozenset(
 )
 _COUNTED = {1: "single", 2: "dual"}
 _TWINNED = {
-    **dict.fromkeys(("twin", "twins", "twinned", "double", "doubles", "doubled", "dual", "paired", "dobles",
-    "doubles"), "dual"),
+    **dict.fromkeys(("twin", "twins", "twinned", "double", "doubles", "doubled", "doubled up", "dual", "paired",
+    "dobles", "doubles"), "dual"),
     **dict.fromkeys(("single", "singles", "sencilla", "sencillas", "simple", "simples"), "single"),
 }  # fmt: skip
 _LONGEST_WAY = 5
@@ -109,7 +109,7 @@ def _wheels_are(scan: Scan, i: int) -> None:
     k = i + 1
     while k < i + _LONGEST_WAY and scan.key(k) in ("of", "in", "on", "the", *_REAR, "axle", "rear axle"):
         k += 1
-    if scan.key(k) not in ("are", "is", ":", "=", "son", "sont"):
+    if scan.key(k) not in ("are", "is", ":", "=", "son", "sont", "were", "was"):
         return
     k += 1 + (scan.key(k + 1) == "the")
     kind = _TWINNED.get(scan.key(k))

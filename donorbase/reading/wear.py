@@ -9,7 +9,9 @@ _BAD = frozenset({
     "rough", "trashed", "fried", "roasted", "wasted", "going out", "gritty", "crunchy", "clunks", "clunk", "kaput",
     "finished", "play", "slop", "wobbly", "wobble", "noisy", "howls", "growls", "hums", "rumbles", "whines",
     "roars", "grinds", "grumbles", "squeals", "screams", "sings", "singing", "making noise", "makes noise",
-    "whirrs", "whirs", "no good", "questionable", "tired", "failing", "dead",
+    "finies", "finis", "usées", "usés", "usees", "mortes", "morts", "gastadas", "gastados", "malas", "malos",
+    "acabadas", "acabados", "tronadas", "tronados", "whirrs", "whirs", "no good", "questionable", "tired", "failing",
+    "dead",
 })  # fmt: skip
 _BAD_BRAKES = frozenset({
     "thin", "gone", "gouged", "scored", "warped", "low", "grooved", "bald", "rivets", "metal to metal", "chewed",
@@ -42,9 +44,6 @@ _ATTRIBUTES = frozenset({
     "failing", "tired",
 })  # fmt: skip
 _PADS = frozenset({"pads", "pad", "shoes", "shoe", "brake shoes", "brake pads", "linings"})
-_SEALS = frozenset(
-    {"seal", "seals", "axle seal", "axle seals", "pinion seal", "wheel seal", "wheel seals", "pinion seals"}
-)
 _BAD_SEALS = frozenset({
     "let go", "shot", "bad", "blown", "gone", "toast", "wet", "junk", "failed", "failing", "pouring", "weak",
     "weepy", "damp", "soaked", "dribbles", "dribbling", "torn", "ripped",
@@ -66,7 +65,9 @@ _IN_TWO_WORDS = frozenset(
         "has noise",
     }
 )
-_NAMED = _PADS | _SEALS | _GEARS | {"ball joint", "ball joints", "uppers", "lowers", "brg", "brgs"}
+_NAMED = (
+    _PADS | {"seal", "seals", "axle seals"} | _GEARS | {"ball joint", "ball joints", "uppers", "lowers", "brg", "brgs"}
+)
 _ANY_BAD = (
     _BAD
     | _BAD_BRAKES
@@ -104,7 +105,7 @@ def _wears(scan: Scan, i: int, piece: Piece) -> str:
     """The defect that wear of the part at a place is; empty for what does not wear."""
     if piece.key in _PADS:
         return "worn-brakes"
-    if piece.key in _SEALS:
+    if piece.roles.get("thing") == "seal" or piece.key.rpartition(" ")[2] in ("seal", "seals"):
         return "leaking"
     if piece.key in _GEARS:
         return "damaged-gears"

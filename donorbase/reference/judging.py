@@ -67,14 +67,16 @@ class Hazard:
     """A mark in the words of an offer: ``kind`` is ``fraud``, ``hazard`` (of unknown size), ``hit`` or
     ``note``.
 
-    ``words`` give it away, ``unless`` words take it back; ``end`` limits it to front or rear. One ``strong``
-    mark of fraud is enough, of the others it takes two.
+    ``words`` give it away, or one of ``lead`` with one of ``then`` close behind it; ``unless`` words take it back.
+    ``end`` limits it to front or rear. One ``strong`` mark of fraud is enough, of the others it takes two.
     """
 
     kind: str
     says: str
     ask: str = ""
     words: tuple[str, ...] = ()
+    lead: tuple[str, ...] = ()
+    then: tuple[str, ...] = ()
     unless: tuple[str, ...] = ()
     end: str = ""
     strong: bool = False

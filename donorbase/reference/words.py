@@ -16,12 +16,15 @@ from donorbase.errors import BadData, BadInput
 from donorbase.facts import Value
 from donorbase.shipped import data_dir
 
-ROLES = frozenset({"item", "unit", "label", "cue", "side", "hand", "hump", "hazard", "nothing", "count"})
+ROLES = frozenset(
+    {"item", "unit", "label", "cue", "side", "hand", "hump", "hazard", "nothing", "count", "thing", "trait"}
+)
 """What a shipped word can be besides a fact.
 
 ``unit`` stands after a number and says what it counts or measures; ``label`` stands beside one and says what it is of;
 ``side`` is inner or outer; ``hand`` is a side of the vehicle, ``hump`` the thing that hangs there (``diff``, ``drop``,
-or a ``lump`` that needs a word of place beside it); ``count`` is a number in a word (``pair``); ``item`` names a thing
+or a ``lump`` that needs a word of place beside it); ``count`` is a number in a word (``pair``);
+``thing`` and ``trait`` tell something together (``data/tellings.csv``); ``item`` names a thing
 that can be for sale;
 ``cue`` turns what is said near it (denial, possession, hedge, fitment ...); ``hazard`` is a sign that calls for care;
 ``nothing`` is a set phrase whose words must not be read one by one (``duly noted``).
@@ -166,3 +169,9 @@ def load_words() -> tuple[Word, ...]:
 def ordinary_words() -> frozenset[str]:
     """Words of everyday English that must never be taken for a misspelt word of the trade."""
     return frozenset((data_dir() / "ordinary-words.txt").read_text("utf-8").split())
+
+
+@cache
+def spelt_words() -> frozenset[str]:
+    """Words that are spelt as they should be, whatever they mean; the ordinary ones among them."""
+    return ordinary_words() | frozenset((data_dir() / "spelt-words.txt").read_text("utf-8").split())

@@ -17,6 +17,7 @@ from donorbase.identity.model import bearing_on
 from donorbase.reference.catalogue import Catalogue, GearSet, Variant
 from donorbase.reference.judging import Hazard, Judging
 from donorbase.reference.odds import Rates
+from donorbase.verdict.ruined import understood
 from donorbase.verdict.signs import marks
 from donorbase.verdict.spec import ENDS
 
@@ -229,7 +230,7 @@ class Prospect:
     def marks(self) -> list[tuple[str, Hazard]]:
         """The marks of the offer that matter to its end."""
         if self._marks is None:
-            self._marks = marks(self.reading, self.end, self.rules)
+            self._marks = marks(understood(self.reading, self.rules), self.end, self.rules)
         return self._marks
 
     def gear_set(self, variant: Variant | None) -> GearSet | None:

@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 
-from donorbase.facts import Reading
+from donorbase.facts import UNREAD, Fact, Reading
 from donorbase.reference.judging import Judging, Ruined
 from donorbase.verdict.signs import behind_negation, plain_text, sentence_at
 
@@ -27,8 +28,25 @@ def ruined_parts(reading: Reading, end: str, rules: Judging) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def understood(reading: Reading, rules: Judging) -> Reading:
+    """The reading without the signs of words that the reader did not understand and that speak of ruined parts."""
+    if not any(fact.attribute == UNREAD for fact in reading.hazards):
+        return reading
+    told = [match.span() for match in _matches(plain_text(reading.text), rules.ruined)]
+
+    def explained(fact: Fact) -> bool:
+        return any(b <= begin and end <= e for begin, end in fact.spans for b, e in told)
+
+    left = tuple(f for f in reading.hazards if f.attribute != UNREAD or not explained(f))
+    return replace(reading, hazards=left)
+
+
+def _matches(text: str, ruined: Ruined) -> Iterator[re.Match[str]]:
+    return _pattern(ruined.words, ruined.between, tuple(ruined.parts.items())).finditer(text)
+
+
 def _named(text: str, ruined: Ruined) -> Iterator[tuple[str, int]]:
-    for match in _pattern(ruined.words, ruined.between, tuple(ruined.parts.items())).finditer(text):
+    for match in _matches(text, ruined):
         said = (match["before"] or match["after"]).replace("-", " ")
         if not behind_negation(text, match.start()):
             yield (

@@ -3,7 +3,8 @@ parted.
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import cache
 
 from donorbase.facts import Fact, Reading
@@ -59,13 +60,40 @@ def behind_negation(plain: str, at: int) -> bool:
 
 def marks(reading: Reading, end: str, rules: Judging) -> list[tuple[str, Hazard]]:
     """The marks of an offer that matter to one end, in the order of the data."""
-    named = {fact.attribute for fact in reading.hazards if not _denied(fact, reading.text)}
+    told: dict[str, list[Fact]] = {}
+    for fact in reading.hazards:
+        if not _denied(fact, reading.text):
+            told.setdefault(fact.attribute, []).append(fact)
     return [
-        (name, hazard)
+        (name, _quoting(hazard, told.get(name, ()), reading.text))
         for name, hazard in rules.hazards.items()
-        if hazard.end in {"", end} and (name in named or says(reading.text, hazard.words))
+        if hazard.end in {"", end} and (name in told or _gives_away(reading.text, hazard))
         and not mentions(reading.text, hazard.unless)
     ]  # fmt: skip
+
+
+def _gives_away(text: str, hazard: Hazard) -> bool:
+    if says(text, hazard.words):
+        return True
+    plain = plain_text(text)
+    close = _close_pattern(hazard.lead, hazard.then).finditer(plain) if hazard.lead else ()
+    return any(not behind_negation(plain, match.start()) for match in close)
+
+
+@cache
+def _close_pattern(lead: tuple[str, ...], then: tuple[str, ...]) -> re.Pattern[str]:
+    """One of ``lead``, up to two words between, and one of ``then``."""
+    first, second = ("|".join(map(re.escape, sorted(some, key=len, reverse=True))) for some in (lead, then))
+    return re.compile(rf"(?<!\w)(?:{first})(?:[ -][\w']+){{0,2}}[ -](?:{second})(?!\w)")
+
+
+def _quoting(hazard: Hazard, facts: Sequence[Fact], text: str) -> Hazard:
+    """The mark with the words of the text where it quotes them."""
+    if "{words}" not in hazard.says:
+        return hazard
+    found = dict.fromkeys(sentence_at(text, *span).strip() for fact in facts for span in fact.spans)
+    words = " and ".join(f'"{" ".join(one.split())}"' for one in found)
+    return replace(hazard, says=hazard.says.format(words=words), ask=hazard.ask.format(words=words))
 
 
 def owned_up(fact: Fact, reading: Reading, rules: Judging) -> bool:

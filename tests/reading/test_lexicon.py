@@ -13,6 +13,7 @@ First = Callable[[str], dict[str, Any]]
 
 MISSPELT = [("kingpn", "knuckle", "kingpin"), ("limited slp", "differential", "limited-slip"), ("ball jionts",
     "knuckle", "ball-joint"),
+            ("brak drums on it", "brakes", "drum"), ("kalipers on it", "brakes", "disc"),
             ("full floting", "float", "full"), ("drumm breaks", "brakes", "drum"), ("calipurs stuck", "brakes",
             "disc")]  # fmt: skip
 
@@ -22,6 +23,19 @@ def test_misspelt(first: First, text: str, field: str, value: str) -> None:
     assert first(f"front axle, {text} 8 lug")[field] == value
 
 
+RUN_TOGETHER = [
+    ("#onetonfront", "load_class", "one-ton"), ("fullfloatdually", "float", "full"),
+    ("kingpinhighpinion", "pinion", "high"),
+    ("axle limitedslip 3.73", "differential", "limited-slip"), ("8 x l7O mm", "bolt_circle_mm", 170),
+    ("off a 2OO4", "years", [2004, 2004]), ("Iimited slip", "differential", "limited-slip"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "field", "value"), RUN_TOGETHER)
+def test_run_together_and_misread(first: First, text: str, field: str, value: object) -> None:
+    assert first(f"front axle, {text}.")[field] == value
+
+
 NOT_MISSPELT = [
     "crackers and coffee",
     "he tickled the duckling",
@@ -29,6 +43,12 @@ NOT_MISSPELT = [
     "packed and boxed",
     "rotated often",
     "trusty truck",
+    "it smelled of oil",
+    "the undercarriage of a tractorfrontloader",
+    "Hubertus Frontenberg",
+    "he lives by the mill",
+    "a thread on a board, hammered flat",
+    "likes to lean on steel picks",
 ]
 
 

@@ -9,6 +9,10 @@ from typing import Any
 
 import pytest
 
+from donorbase.reading.clean import clean
+from donorbase.reading.figures import compose
+from donorbase.reading.tokens import tokenise
+
 First = Callable[[str], dict[str, Any]]
 
 RATIOS = [
@@ -232,3 +236,31 @@ SPLINES = [
 def test_splines(first: First, text: str, expected: dict[str, int]) -> None:
     item = first(f"front axle, {text}, ran 37s")
     assert {k: v for k, v in item.items() if k.endswith("splines")} == expected
+
+
+SPOKEN = [
+    ("four thirty", "430"), ("two thousand eleven", "2011"), ("one hundred forty thousand", "140000"),
+    ("one seventy five thousand", "175000"), ("a hundred and a quarter", "125"), ("a thousand and a half", "1500"),
+    ("nineteen hundred ninety eight", "1998"), ("two hundred and ten", "210"), ("two-thousand-and-seven", "2007"),
+    ("doscientos cincuenta", "250"),
+    ("mil novecientos noventa y ocho", "1998"), ("ciento cuarenta mil", "140000"), ("soixante treize", "73"),
+    ("quatre vingt dix huit", "98"), ("quatre-vingt-seize", "96"), ("deux mille trois", "2003"), ("trois cents", "300"),
+    ("catorce", "14"), ("cuatro diez", "410"), ("oh eight", "08"), ("twelve hundred", "1200"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "digits"), SPOKEN)
+def test_a_number_in_words_is_one_number(words: str, digits: str) -> None:
+    (piece,) = compose(tokenise(clean(words)))
+    assert piece.raw == digits
+
+
+APART = [
+    ("two hundred four thirty", ["200", "430"]), ("two thousand eleven four tens", ["2011", "410"]),
+    ("seize the day", ["seize", "the", "day"]), ("per cent", ["per", "cent"]), ("only once", ["only", "once"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "pieces"), APART)
+def test_words_that_are_not_one_number(words: str, pieces: list[str]) -> None:
+    assert [piece.raw for piece in compose(tokenise(clean(words)))] == pieces
