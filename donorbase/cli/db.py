@@ -145,3 +145,27 @@ def back(database: str | None, schema: str) -> None:
 
     kept = migrate_back(open_house(database), schema)
     click.echo(f"It has schema {schema} now; this program would bring it up to date again. A backup lies at {kept}")
+
+
+@db.command(epilog="\b\nExample:\n    donorbase db history --limit 50")
+@click.option("--limit", default=20, show_default=True, help="How many of the newest changes.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON, with what was there before and after.")
+@click.pass_obj
+def history(database: str | None, limit: int, as_json: bool) -> None:
+    """Say who changed words, builds, rates and corrections, and when; who imported listings and lists of yards.
+
+    Candidates and parts have their own: `donorbase candidate history`, `donorbase part history`.
+    """
+    from donorbase.cli.context import open_house
+    from donorbase.cli.output import show_json, show_table
+    from donorbase.services.database import changes
+
+    found = changes(open_house(database), limit)
+    if as_json:
+        show_json([one.as_json() for one in found])
+        return
+    rows = [
+        (f"{one.noted_at:%Y-%m-%d %H:%M}", one.who or one.login, one.did, one.of_table.replace("_", " "), one.name[:40])
+        for one in found
+    ]
+    show_table(rows, ("when (UTC)", "who", "did", "what", "name"))

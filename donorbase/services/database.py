@@ -2,7 +2,8 @@
 
 import sqlite3
 from contextlib import closing
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -49,6 +50,45 @@ class Status:
         """Everything as plain data."""
         names = ("place", "exists", "size_bytes", "schema", "newest_schema", "up_to_date", "counts")
         return {name: getattr(self, name) for name in names} | {"backups": [str(p) for p in self.backups]}
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """Who changed a row of what, and when (aware, UTC); ``before`` and ``after`` are empty where there was none.
+
+    ``login`` is the name by which a server knows who it was, empty in a file.
+    """
+
+    noted_at: datetime
+    who: str
+    login: str
+    of_table: str
+    name: str
+    before: str
+    after: str
+
+    @property
+    def did(self) -> str:
+        """What was done, in a word."""
+        if not self.before or not self.after:
+            return "added" if self.after else "removed"
+        return "changed"
+
+    def as_json(self) -> dict[str, Any]:
+        """Everything as plain data."""
+        return asdict(self) | {"noted_at": self.noted_at.isoformat(), "did": self.did}
+
+
+def changes(house: House, limit: int) -> tuple[Changed, ...]:
+    """The newest changes of words, builds, rates and corrections, and the newest imports, newest first.
+
+    Candidates and parts have histories of their own.
+    """
+    from donorbase.store.changes import read_changes
+
+    with house.reading() as connection:
+        rows = read_changes(connection, limit)
+    return tuple(Changed(**{name: value for name, value in row.items() if name != "id"}) for row in rows)
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,6 +83,7 @@ def gather(keeper: Keeper, source: Source, progress: Progress = unwatched) -> Ga
     house, now = keeper.house, datetime.now(UTC)
     with house.keeping() as connection:
         number = begin_gathering(connection, source.told, source.form, now)
+        house.tell(connection, "gathering", source.told, f"import {number}")
     done = Gathered(backup=backup_before_import(house))
     keeper = replace(keeper, gathering_id=number)
     for batch, faulty in _batches(source):

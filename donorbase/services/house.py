@@ -82,11 +82,11 @@ class KeptBuild:
 class House:
     """What the database at ``place``, a path or a URL, holds. Nothing is opened before it is asked for.
 
-    Any of the methods raises BadDatabase where the database cannot be used.
+    ``who`` stands beside each change. Any of the methods raises BadDatabase where the database cannot be used.
     """
 
-    def __init__(self, place: str | Path) -> None:
-        self.place = str(place)
+    def __init__(self, place: str | Path, who: str = "") -> None:
+        self.place, self.who = str(place), who
         self._rows: Rows | None = None
         self._catalogue: Catalogue | None = None
 
@@ -199,8 +199,12 @@ class House:
     @contextmanager
     def writing(self) -> Iterator["Connection"]:
         """A transaction, committed at its end and undone by any error; then the picture is drawn anew."""
+        from donorbase.store.changes import note_changes, read_own
+
         with self.keeping() as connection:
+            before = read_own(connection)
             yield connection
+            note_changes(connection, before, self.who, datetime.now(UTC))
         self._rows = self._drawn()
         self._catalogue = None
 
@@ -212,6 +216,12 @@ class House:
 
         with spoken(self.place), writer(self.engine).begin() as connection:
             yield connection
+
+    def tell(self, connection: "Connection", of_table: str, name: str, what: str) -> None:
+        """Write down, with the change itself, who did something that ``writing`` does not see."""
+        from donorbase.store.changes import note_change
+
+        note_change(connection, of_table, name, "", what, who=self.who, now=datetime.now(UTC))
 
     @contextmanager
     def reading(self) -> Iterator["Connection"]:

@@ -168,6 +168,7 @@ def keep_list(
     with house.keeping() as connection:
         stored.keep_yard(connection, yard, day, now, **(place or {}))
         counts = stored.keep_vehicles(connection, yard, rows, day, full=full and not faulty)
+        house.tell(connection, "yard", yard, f"{len(rows)} vehicles of {day}")
     return ListKept(yard, **counts, faulty=faulty)
 
 

@@ -7,7 +7,7 @@ from sqlalchemy.exc import DBAPIError
 
 from donorbase.shipped import migrations_dir
 from donorbase.store.engine import engine_of
-from donorbase.store.revision import newest_revision
+from donorbase.store.revision import revisions
 
 if TYPE_CHECKING:
     from alembic.config import Config
@@ -58,7 +58,7 @@ def draft(message: str) -> None:
     engine = engine_of(":memory:", foreign_keys=False)
     with engine.begin() as connection:
         upgrade(connection)
-        following = f"{int(newest_revision()) + 1:04d}"
+        following = f"{max(map(int, revisions())) + 1:04d}"
         command.revision(alembic_config(connection), message, autogenerate=True, rev_id=following)
     engine.dispose()
 

@@ -4,6 +4,7 @@ from sqlalchemy import Connection, MetaData, Table, inspect
 
 from donorbase.store import (  # noqa: F401  # for the tables they declare
     candidate_tables,
+    change_table,
     listing_tables,
     repost_tables,
     shelf_tables,
