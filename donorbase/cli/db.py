@@ -169,3 +169,13 @@ def history(database: str | None, limit: int, as_json: bool) -> None:
         for one in found
     ]
     show_table(rows, ("when (UTC)", "who", "did", "what", "name"))
+
+
+@db.command(epilog="\b\nExample:\n    donorbase --db postgresql://owner@shop/donorbase db roles | psql ...")
+@click.pass_obj
+def roles(database: str | None) -> None:
+    """Print the SQL that gives the people of a shop their rights on a server, with the reasons beside it."""
+    from donorbase.cli.context import open_house
+    from donorbase.services.database import roles as roles_of
+
+    click.echo(roles_of(open_house(database)), nl=False)

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from donorbase import __version__
+from donorbase.errors import BadInput
 from donorbase.reference.load import load_catalogue
 from donorbase.services.house import House
 from donorbase.shipped import data_fingerprint
@@ -15,7 +16,7 @@ from donorbase.store.backup import copies
 from donorbase.store.file_check import check_place, in_words
 from donorbase.store.picture import stamp_of
 from donorbase.store.revision import newest_revision
-from donorbase.store.server import hidden
+from donorbase.store.server import database_of, hidden
 from donorbase.store.soundness import faults_of
 
 _COUNTED = {
@@ -89,6 +90,15 @@ def changes(house: House, limit: int) -> tuple[Changed, ...]:
     with house.reading() as connection:
         rows = read_changes(connection, limit)
     return tuple(Changed(**{name: value for name, value in row.items() if name != "id"}) for row in rows)
+
+
+def roles(house: House) -> str:
+    """The rights of readers and members of a database on a server, as SQL for its owner; BadInput for a file."""
+    if house.path:
+        raise BadInput(f"{house.place} is a file", "Name a database on a server with --db.")
+    from donorbase.store.roles import roles_sql
+
+    return roles_sql(database_of(house.place))
 
 
 @dataclass(frozen=True, slots=True)

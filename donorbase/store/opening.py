@@ -16,6 +16,7 @@ from donorbase.store.file_check import check_place, in_plain, in_words
 from donorbase.store.migrate import revision_of, upgrade
 from donorbase.store.new_file import make_file
 from donorbase.store.revision import newest_revision, revisions
+from donorbase.store.roles import refuse_guests
 from donorbase.store.server import hidden, in_server_words, is_server
 from donorbase.store.server_backup import copy_server_before_migration
 from donorbase.store.settings import FACTS, setting
@@ -59,6 +60,7 @@ def _bring_up(
         with engine.begin() as connection:
             current = revision_of(connection)
             _refuse_newer(place, current)
+            refuse_guests(connection, place)
             if current != newest_revision():
                 if current and backups and is_server(place):
                     copy_server_before_migration(connection, backups, current, now)
