@@ -44,7 +44,10 @@ def check(database: str | None, as_json: bool) -> None:
         say(f"{found.place} is sound.")
     if not found.sound:
         lines = "\n".join(f"  {fault}" for fault in found.faults)
-        raise BadDatabase(f"{found.place} is not sound:\n{lines}", "`donorbase db restore` puts back a copy.")
+        raise BadDatabase(
+            f"{found.place} is not sound:\n{lines}",
+            "`donorbase db restore` puts back a copy, `donorbase db salvage` saves what can be read.",
+        )
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db backup shelf-copy.sqlite3")
@@ -88,17 +91,21 @@ def salvage(database: str | None, target: Path | None, as_json: bool) -> None:
         show_json(found.as_json())
         return
     rows = [
-        (name, number, found.torn.get(name, 0), found.refused.get(name, 0) + found.dropped.get(name, 0))
+        (name, number, _told(found.torn.get(name, 0)), found.refused.get(name, 0) + found.dropped.get(name, 0))
         for name, number in found.saved.items()
         if number or name in found.torn
     ]
-    show_table(rows, ("table", "rows saved", "numbers unreadable", "rows not kept"))
+    show_table(rows, ("table", "rows saved", "rows unreadable", "rows not kept"))
     if unlinked := sum(found.unlinked.values()):
         say(f"{unlinked} rows were kept without the lost row they spoke of.")
     say(f"What was saved lies at {found.target}, and is sound.")
     if found.newest_backup:
         say(f"The newest backup is {found.newest_backup}: it may hold what is missing here.")
     say(f"To put it in place: donorbase db restore {found.target}")
+
+
+def _told(number: int | None) -> str:
+    return "not known how many" if number is None else f"at most {number}" if number else "0"
 
 
 @db.command("export", epilog="\b\nExample:\n    donorbase db export everything.jsonl")

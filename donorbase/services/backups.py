@@ -22,7 +22,7 @@ class Saved:
 
     target: Path
     saved: dict[str, int]
-    torn: dict[str, int]
+    torn: dict[str, int | None]
     refused: dict[str, int]
     unlinked: dict[str, int]
     dropped: dict[str, int]

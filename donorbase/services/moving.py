@@ -53,8 +53,8 @@ def _fill_from(source: House, target: House) -> dict[str, int]:
 def _refuse_used(connection: "Connection", house: House) -> None:
     used = {name: number for name, number in _own_counts(connection).items() if name != "setting"}
     if used:
-        held = ", ".join(f"{number} of {name}" for name, number in list(used.items())[:3])
-        raise BadInput(f"{hidden(house.place)} is not empty: it holds {held}", "Name a database that is not there yet.")
+        held = ", ".join(sorted(used))
+        raise BadInput(f"{hidden(house.place)} is not empty: it has rows of {held}", "Name one that is not there yet.")
 
 
 def _own_rows(connection: "Connection") -> Iterator[tuple[str, dict[str, Any]]]:

@@ -13,7 +13,7 @@ APPLICATION_ID = 0x646E7262
 """The letters dnrb: SQLite keeps it in the file's head, so that a stranger's database is known as such."""
 
 _HEAD = b"SQLite format 3\0"
-_RESTORE = "Put a backup in its place (`donorbase db status` says where they lie), or name another file with --db."
+_RESTORE = "`donorbase db restore` puts a backup in its place, `donorbase db salvage` saves what can be read of it."
 _ELSEWHERE = "Name another place with --db or DONORBASE_DB."
 
 

@@ -22,20 +22,24 @@ from donorbase.store.settings import FACTS
 
 _PROBES = 200_000
 """How often a table is tried around what cannot be read."""
+_NO_END = 2**24
+"""Taken for the last number of a table where that cannot be read."""
 _LEFT_OUT = {"word": "origin = 'user'", "setting": f"name <> '{FACTS}'"}
 """Shipped rows come from this release anyway."""
 
 
 @dataclass(slots=True)
 class Salvaged:
-    """What was saved: rows by table, tables of which a part could not be read, and rows that could not be kept.
+    """What was saved: rows by table, and of which tables how many could not be read or kept.
+
+    ``torn`` counts the numbers of rows that could not be read, None where not even their number is known.
 
     ``unlinked`` are references to rows that are lost, taken out of rows that do without them; ``dropped`` are rows
     that are nothing without the row that is lost.
     """
 
     saved: dict[str, int] = field(default_factory=dict)
-    torn: dict[str, int] = field(default_factory=dict)
+    torn: dict[str, int | None] = field(default_factory=dict)
     refused: dict[str, int] = field(default_factory=dict)
     unlinked: dict[str, int] = field(default_factory=dict)
     dropped: dict[str, int] = field(default_factory=dict)
@@ -108,7 +112,8 @@ def _rows(source: sqlite3.Connection, name: str, columns: str, done: Salvaged) -
         except sqlite3.DatabaseError:
             probes += 1
             if low == high or probes > _PROBES:
-                done.torn[name] = done.torn.get(name, 0) + high - low + 1
+                lost = done.torn.get(name, 0)
+                done.torn[name] = None if lost is None or high == _NO_END else lost + high - low + 1
             else:
                 middle = (low + high) // 2
                 ranges += [(middle + 1, high), (low, middle)]
@@ -119,7 +124,7 @@ def _rows(source: sqlite3.Connection, name: str, columns: str, done: Salvaged) -
 def _ends(source: sqlite3.Connection, name: str) -> tuple[int, int]:
     """The first and the last number of a table's rows; the widest that can be where they cannot be read."""
     ends = []
-    for which, otherwise in (("min", 0), ("max", 2**24)):
+    for which, otherwise in (("min", 0), ("max", _NO_END)):
         try:
             found = source.execute(f'SELECT {which}(rowid) FROM "{name}" NOT INDEXED').fetchone()[0]
             ends.append(otherwise if found is None else int(found))

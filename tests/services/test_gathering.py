@@ -97,7 +97,6 @@ def kept_texts(house: House) -> list[str]:
     return [row[0] for row in rows]
 
 
-@pytest.mark.sqlite
 @pytest.mark.parametrize("kept_before_the_kill", [0, 1, 2])
 def test_killed_in_the_middle_it_goes_on_and_loses_and_doubles_nothing(
     keeper: Keeper, tmp_path: Path, kept_before_the_kill: int
