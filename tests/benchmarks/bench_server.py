@@ -19,6 +19,7 @@ from typing import Any
 
 from bench_reading import texts
 
+from donorbase.services.database import status
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
@@ -76,13 +77,14 @@ def main() -> None:
             house.catalogue()
             for number in range(8):
                 pull(house, Pulled("rotor", place=f"w{number}"), Occasion(DAY))
-            began = time.perf_counter()
+            before, began = status(house).size_bytes, time.perf_counter()
             keeper = Keeper(house, desk, ())
             for first in range(0, asked.count, 500):
                 keeper.keep(seen[first : first + 500])
             spent = time.perf_counter() - began
+            each = (status(house).size_bytes - before) / asked.count
         print(f"{'on a server' if SERVER else 'on a file'}, {asked.count:,} listings")
-        print(f"imported      : {asked.count / spent:7,.0f} a second")
+        print(f"imported      : {asked.count / spent:7,.0f} a second, {each / 1024:.1f} kB each")
         for what in ("changes", "searches"):
             for number in (1, 4, 8):
                 at_once(place, what, number, asked.seconds)
