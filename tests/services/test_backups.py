@@ -1,9 +1,11 @@
 """Copies are made and put back whole, tried before they replace anything; of a damaged file is saved what can be."""
 
+import multiprocessing
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
 from datetime import UTC, datetime
+from multiprocessing.synchronize import Event
 from pathlib import Path
 
 import pytest
@@ -213,3 +215,34 @@ def test_where_nothing_can_be_read_the_backups_are_named(lived: House, copy: Pat
     with pytest.raises(BadDatabase, match=r"nothing of .* can be read") as wrong:
         backups.salvage(House(lived.path))
     assert str(kept.parent) in wrong.value.next_step
+
+
+def _write_pairs(place: str, ready: Event, stop: Event) -> None:
+    with closing(House(place)) as house:
+        number = 0
+        while not stop.is_set():
+            with house.keeping() as connection:
+                for half in ("left", "right"):
+                    keep_build(connection, f"{half} {number:05}", "", datetime(2026, 1, 1, tzinfo=UTC))
+            number += 1
+            if number == 3:
+                ready.set()
+
+
+def test_copies_are_whole_while_another_writes(house: House, tmp_path: Path) -> None:
+    fork = multiprocessing.get_context("spawn")
+    ready, stop = fork.Event(), fork.Event()
+    writing = fork.Process(target=_write_pairs, args=(house.place, ready, stop))
+    writing.start()
+    assert ready.wait(60)
+    copies = [backups.backup(house, tmp_path / "copies" / f"{number}.sqlite3") for number in range(3)]
+    stop.set()
+    writing.join(60)
+    assert writing.exitcode == 0, "nobody is turned away"
+    counts = []
+    for copy in copies:
+        with closing(sqlite3.connect(copy)) as connection:
+            halves = [name.split()[::-1] for (name,) in connection.execute("SELECT name FROM build")]
+        assert sorted(n for n, half in halves if half == "left") == sorted(n for n, half in halves if half == "right")
+        counts.append(len(halves))
+    assert counts[0] < counts[-1], "it went on writing meanwhile"
