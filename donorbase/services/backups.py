@@ -8,10 +8,10 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from donorbase.errors import BadDatabase, BadInput
+from donorbase.errors import BadDatabase, BadInput, Damaged
 from donorbase.services.database import check
 from donorbase.services.house import House
-from donorbase.store.backup import copies, copy_before_import, copy_to, restore_from
+from donorbase.store.backup import copies, copy_before_import, copy_to, restore_from, set_aside
 from donorbase.store.picture import picture_path
 from donorbase.store.revision import revisions
 
@@ -60,7 +60,7 @@ def restore(house: House, source: Path) -> Path:
     nothing was changed, where it does not stand that.
     """
     with _tried(house, source) as trial:
-        kept = _put_by(house)
+        kept = _put_by(house, trial)
         if house.path:
             restore_from(house.path, trial)
             picture_path(house.path).unlink(missing_ok=True)
@@ -97,20 +97,16 @@ def _tried(house: House, source: Path) -> Iterator[Path]:
         shutil.rmtree(folder, ignore_errors=True)
 
 
-def _put_by(house: House) -> Path:
-    """What was there before: a backup, or the file itself, set aside, where none can be made of it."""
+def _put_by(house: House, trial: Path) -> Path:
+    """What was there before: a backup, or the file itself, set aside, where it is too damaged for one to be made."""
     try:
         return backup(house)
-    except BadDatabase:
-        if not house.path or not house.path.is_file():
+    except Damaged:
+        if not house.path:
             raise
         house.close()
         aside = house.path.with_name(f"{house.path.name}.damaged-{_moment()}")
-        for end in ("-wal", "-shm", ""):
-            file = house.path.with_name(house.path.name + end)
-            if file.exists():
-                file.rename(f"{aside}{end}")
-        house.catalogue()
+        set_aside(house.path, aside, trial)
         return aside
     finally:
         house.close()

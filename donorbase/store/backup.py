@@ -1,12 +1,13 @@
 """Copies of the database: made in one step while others may write, checked, then put in place whole."""
 
 import os
+import shutil
 import sqlite3
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 
-from donorbase.errors import BadDatabase
+from donorbase.errors import BadDatabase, Damaged
 from donorbase.store.file_check import check_place, in_words
 from donorbase.store.private import make_private, make_private_folder
 
@@ -67,6 +68,26 @@ def restore_from(path: Path, source: Path) -> None:
             copy.backup(target)
 
 
+def set_aside(path: Path, aside: Path, instead: Path) -> None:
+    """Keep a damaged file with its log under another name, and put another database in its place.
+
+    Stopped in the middle, there is at every moment a file at ``path``, and all that was there lies aside.
+    """
+    fresh = path.with_name(f"{path.name}.fresh")
+    fresh.unlink(missing_ok=True)
+    copy_to(instead, fresh)
+    for end in ("", "-wal"):
+        beside = path.with_name(f"{path.name}{end}")
+        if beside.exists():
+            copy = aside.with_name(f"{aside.name}{end}")
+            make_private(copy)
+            shutil.copyfile(beside, copy)
+    # A log that is not of the file in place would be taken for its own.
+    for end in ("-wal", "-shm"):
+        path.with_name(f"{path.name}{end}").unlink(missing_ok=True)
+    os.replace(fresh, path)
+
+
 def copy_to(path: Path, target: Path) -> None:
     """A checked copy of the database at ``target``, which must not exist yet; whole, or nothing at all."""
     if target.exists():
@@ -90,4 +111,4 @@ def _copy(path: Path, part: Path) -> None:
         source.backup(copy)
         found = copy.execute("PRAGMA integrity_check").fetchone()
     if found != ("ok",):
-        raise BadDatabase(f"the copy of {path} is damaged: {found}", "Look at `donorbase db check`.")
+        raise Damaged(f"the copy of {path} is damaged: {found}", "Look at `donorbase db check`.")

@@ -19,6 +19,7 @@ from donorbase.services.shelf_files import export_shelf
 from donorbase.store.backup import KEPT
 from donorbase.store.builds import keep_build
 from donorbase.store.engine import engine_of, writer
+from donorbase.store.file_check import in_plain
 from donorbase.store.migrate import downgrade
 from donorbase.store.revision import newest_revision
 
@@ -117,6 +118,26 @@ def test_a_copy_replaces_a_file_that_cannot_be_opened_any_more(changed: House, c
     assert phrases(changed) == ["grazier 35"]
     assert "damaged" in kept.name
     assert kept.stat().st_size == 50_016, "what was there can still be looked at"
+
+
+@pytest.mark.sqlite
+def test_a_file_that_is_in_use_or_no_database_is_not_set_aside(
+    changed: House, copy: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    letter = tmp_path / "letter.txt"
+    letter.write_text("dear friend, this is no database at all, keep it well and write soon")
+    with pytest.raises(BadDatabase, match="another kind of file"):
+        backups.restore(House(letter), copy)
+    assert letter.read_text().startswith("dear friend")
+
+    def locked(*_: object) -> None:
+        raise in_plain(changed.place, "database is locked")
+
+    monkeypatch.setattr("donorbase.services.backups.backup", locked)
+    with pytest.raises(BadDatabase, match="in use"):
+        backups.restore(changed, copy)
+    assert phrases(changed) == ["grazier 35", "later"]
+    assert not [file for file in tmp_path.rglob("*") if "damaged" in file.name]
 
 
 @pytest.mark.sqlite
