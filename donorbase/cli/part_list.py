@@ -75,10 +75,11 @@ def show(database: str | None, tag: str, as_json: bool) -> None:
     if as_json:
         show_json(found.as_json())
     else:
-        _show(found)
+        say_part(found)
 
 
-def _show(found: "PartHistory") -> None:
+def say_part(found: "PartHistory") -> None:
+    """Print what a part is, where it lies, its notes, readings and photos."""
     from donorbase.cli.output import heading, quoted, say
     from donorbase.engineering.grade import SOURCE, recyclers_grade
 
