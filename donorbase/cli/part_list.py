@@ -80,6 +80,8 @@ def show(database: str | None, tag: str, as_json: bool) -> None:
 
 def say_part(found: "PartHistory") -> None:
     """Print what a part is, where it lies, its notes, readings and photos."""
+    from pathlib import Path
+
     from donorbase.cli.output import heading, quoted, say
     from donorbase.engineering.grade import SOURCE, recyclers_grade
 
@@ -103,7 +105,7 @@ def say_part(found: "PartHistory") -> None:
             amount = f"{reading['amount']:g} {reading['unit']}"
             say(f"{reading['happened_on']}: {reading['measure']} {amount}{tool}: {reading['judged']}")
     for path in found.photos:
-        say(f"Photo: {quoted(path)}")
+        say(f"Photo: {quoted(path)}{'' if Path(path).exists() else ' (no such file here at present)'}")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part history AAC4")
