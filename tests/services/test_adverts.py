@@ -29,6 +29,8 @@ DESK = Desk.as_shipped(2026)
 VARIANTS = sorted(load_catalogue().variants.values(), key=lambda variant: variant.key)
 NOT_READ = ("steering-arm", "backing-plate", "tone-ring", "abs-sensor", "other")
 """Kinds that are no word of the attribute ``part``, so that no reader can give them back; the advert says so."""
+NO_PRICE = (1, 12, 123, 1234, 1111)
+"""What sellers write where they name no price, which a reader must not take for one."""
 LONGEST_YEARS = 40
 """A span of years longer than that is no donor's; the reader takes its first year alone."""
 
@@ -45,6 +47,8 @@ def of_one_kind(variant: Variant, names: set[str], pick: int) -> dict[str, Value
     years = told.get("years")
     if isinstance(years, tuple) and (years[1] or years[0]) - years[0] > LONGEST_YEARS:
         del told["years"]
+    if told.get("brakes") == "drum":
+        told.pop("caliper_pistons", None)  # one axle has not both, though a kind may have either
     return told
 
 
@@ -54,7 +58,7 @@ def of_one_kind(variant: Variant, names: set[str], pick: int) -> dict[str, Value
     st.sets(st.sampled_from(sorted({name for name, _ in sentences()})), min_size=1),
     st.integers(0, 3),
     st.sampled_from(["axle", "housing"]),
-    st.none() | st.integers(50, 9_999),
+    st.none() | st.integers(50, 9_999).filter(lambda usd: usd not in NO_PRICE),
     st.none() | st.integers(1_000, 300_000),
 )
 def test_an_advert_of_an_axle_reads_back_to_the_facts_it_states(
@@ -78,7 +82,7 @@ def test_an_advert_of_an_axle_reads_back_to_the_facts_it_states(
     st.sampled_from(["left", "right"]),
     st.booleans(),
     st.integers(1970, 2025),
-    st.integers(10, 2_000),
+    st.integers(10, 2_000).filter(lambda usd: usd not in NO_PRICE),
 )
 def test_an_advert_of_a_part_reads_back_to_the_facts_it_states(
     kind: Any, side: str, rear: bool, year: int, dollars: int
