@@ -83,7 +83,7 @@ def say_part(found: "PartHistory") -> None:
     from pathlib import Path
 
     from donorbase.cli.output import heading, quoted, say
-    from donorbase.engineering.grade import SOURCE, recyclers_grade
+    from donorbase.engineering.grade import SOURCE
 
     part = found.part
     heading(f"Part {part.tag}: {part.name}, {part.state}{f' ({part.holder})' if part.holder else ''}")
@@ -93,10 +93,8 @@ def say_part(found: "PartHistory") -> None:
     say(f"Off {', '.join(off)}. Lies: {quoted(part.place) or 'not said'}. Cost: {cost or 'not known'}.")
     if part.condition:
         say(f"Condition: {quoted(part.condition)}")
-    pulled_in = found.events[0].happened_on.year
-    grade = recyclers_grade(part.miles, max(0, pulled_in - part.year) if part.year else None)
     miles = "miles not known" if part.miles is None else f"{part.miles:,} miles"
-    say(f"Grade {grade}: {miles} ({SOURCE}).")
+    say(f"Grade {found.grade}: {miles} ({SOURCE}).")
     for day, words in found.notes:
         say(f"{day}: {quoted(words)}")
     for reading in found.readings:
