@@ -75,12 +75,15 @@ def show(database: str | None, tag: str, as_json: bool) -> None:
     if as_json:
         show_json(found.as_json())
     else:
-        _show(found)
+        say_part(found)
 
 
-def _show(found: "PartHistory") -> None:
+def say_part(found: "PartHistory") -> None:
+    """Print what a part is, where it lies, its notes, readings and photos."""
+    from pathlib import Path
+
     from donorbase.cli.output import heading, quoted, say
-    from donorbase.engineering.grade import SOURCE, recyclers_grade
+    from donorbase.engineering.grade import SOURCE
 
     part = found.part
     heading(f"Part {part.tag}: {part.name}, {part.state}{f' ({part.holder})' if part.holder else ''}")
@@ -90,10 +93,8 @@ def _show(found: "PartHistory") -> None:
     say(f"Off {', '.join(off)}. Lies: {quoted(part.place) or 'not said'}. Cost: {cost or 'not known'}.")
     if part.condition:
         say(f"Condition: {quoted(part.condition)}")
-    pulled_in = found.events[0].happened_on.year
-    grade = recyclers_grade(part.miles, max(0, pulled_in - part.year) if part.year else None)
     miles = "miles not known" if part.miles is None else f"{part.miles:,} miles"
-    say(f"Grade {grade}: {miles} ({SOURCE}).")
+    say(f"Grade {found.grade}: {miles} ({SOURCE}).")
     for day, words in found.notes:
         say(f"{day}: {quoted(words)}")
     for reading in found.readings:
@@ -102,7 +103,7 @@ def _show(found: "PartHistory") -> None:
             amount = f"{reading['amount']:g} {reading['unit']}"
             say(f"{reading['happened_on']}: {reading['measure']} {amount}{tool}: {reading['judged']}")
     for path in found.photos:
-        say(f"Photo: {quoted(path)}")
+        say(f"Photo: {quoted(path)}{'' if Path(path).exists() else ' (no such file here at present)'}")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part history AAC4")

@@ -102,7 +102,16 @@ def _back(scan: Scan, i: int) -> bool:
     of_an_axle = scan.role(i + 1, "item") == "axle" or scan.key(i + 1) == "one"
     told = scan.key(i + 1) in ("is", "has", ":", "=", "one's") and ("front" in scan.keys or "frt" in scan.keys)
     opens = scan.at(i - 1).kind in ("sym", "line", "") or scan.key(i - 1) == "the"
-    return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n") or (told and opens))
+    return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n") or (told and opens) or _out_back(scan, i))
+
+
+def _out_back(scan: Scan, i: int) -> bool:
+    """``spool out back``, ``drums in the back``: where something of an axle is; not ``parked out back``."""
+    k = i - 1 - (scan.key(i - 1) == "the")
+    return scan.key(k) in ("out", "in", "in the") and any(name not in _NO_PLACE for name, _ in scan.at(k - 1).facts)
+
+
+_NO_PLACE = frozenset({"offer", "price_terms", "defects", "position"})
 
 
 def _open(scan: Scan, i: int) -> bool:

@@ -1,6 +1,7 @@
 """How a word sounds, roughly: two spellings with one sound are meant for one word (``nuckle``, ``ferm``, ``brak``)."""
 
 import re
+from collections.abc import Iterable
 from functools import lru_cache
 
 _SPELLINGS = (
@@ -20,3 +21,34 @@ def sound(word: str) -> str:
     for pattern, level in _LEVELLED:
         word = pattern.sub(level, word)
     return word
+
+
+_OPENING = str.maketrans(
+    {
+        **dict.fromkeys("ckqszxgjn", "k"),
+        **dict.fromkeys("wr", "w"),
+        **dict.fromkeys("fp", "f"),
+        **dict.fromkeys("aeiouyh", "a"),
+    }
+)
+"""First letters that may stand for one sound (``knuckle``, ``nuckle``) as one."""
+
+
+class Heard:
+    """Words by their sound. Most are never asked for, so that the sounds of one opening are made when one is."""
+
+    def __init__(self, words: Iterable[str]) -> None:
+        self._words: dict[str, list[str]] = {}
+        for word in words:
+            self._words.setdefault(word[:1].translate(_OPENING), []).append(word)
+        self._by_sound: dict[str, dict[str, list[str]]] = {}
+
+    def like(self, word: str) -> list[str]:
+        """The words that sound like this one, in the order given."""
+        opening = word[:1].translate(_OPENING)
+        if opening not in self._by_sound:
+            found: dict[str, list[str]] = {}
+            for other in self._words.get(opening, ()):
+                found.setdefault(sound(other), []).append(other)
+            self._by_sound[opening] = found
+        return self._by_sound[opening].get(sound(word), [])

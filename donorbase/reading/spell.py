@@ -1,9 +1,9 @@
 """Step 3a: words that nobody knows -> the word of the trade they were meant to be. The only user of rapidfuzz."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
-from donorbase.reading.sound import sound
+from donorbase.reading.sound import Heard, sound
 
 SHORTEST = 5
 """Shorter words have too many neighbours one letter away."""
@@ -25,7 +25,8 @@ class Speller:
         self._trade = tuple(sorted({w for w in trade if len(w) >= SHORTEST}))
         self._ordinary = frozenset(ordinary)
         self._ordinary_long = tuple(sorted(w for w in self._ordinary if len(w) >= SHORTEST - 1))
-        self._trade_heard = tuple(sorted(w for w in trade if len(w) >= _SHORTEST_HEARD and w.isascii()))
+        self._heard = Heard(sorted(w for w in trade if len(w) >= _SHORTEST_HEARD and w.isascii()))
+        self._otherwise = Heard(self._ordinary_long)
         self.corrected = lru_cache(maxsize=65536)(self._corrected)
 
     def _corrected(self, word: str) -> str:
@@ -50,16 +51,11 @@ class Speller:
 
     def _sounding_like(self, word: str) -> str:
         """The one trade word that sounds the same where no ordinary word does; else the word itself."""
-        heard = sound(word)
-        alike = [other for other in self._like_in_length(word, self._trade_heard) if sound(other) == heard]
+        alike = _of_its_length(word, self._heard.like(word))
         if not alike or any(self._differs(alike[0], other) for other in alike[1:]):
             return word
-        rivals = (o for o in self._like_in_length(word, self._ordinary_long) if o[0] == word[0] and o not in alike)
-        return word if any(sound(rival) == heard for rival in rivals) else alike[0]
-
-    @staticmethod
-    def _like_in_length(word: str, others: Iterable[str]) -> Iterator[str]:
-        return (other for other in others if -2 <= len(other) - len(word) <= 2)
+        rivals = (other for other in _of_its_length(word, self._otherwise.like(word)) if other[0] == word[0])
+        return word if any(rival not in alike for rival in rivals) else alike[0]
 
     def _slipped(self, word: str) -> str:
         """The one trade word that lies within a slip or two; else the word itself."""
@@ -83,6 +79,11 @@ class Speller:
     def _differs(self, one: str, other: str) -> bool:
         meaning = self._meaning[one]
         return one.rstrip("s") != other.rstrip("s") and (meaning is None or meaning != self._meaning[other])
+
+
+def _of_its_length(word: str, others: Iterable[str]) -> list[str]:
+    """Those of about its length: who writes by ear leaves out or doubles a letter or two."""
+    return [other for other in others if -2 <= len(other) - len(word) <= 2]
 
 
 def _plainly(word: str, meant: str) -> bool:

@@ -54,10 +54,16 @@ def pull(house: House, told: Pulled, when: Occasion) -> Part:
 
 
 def put_on_shelf(
-    connection: "Connection", fields: Mapping[str, Any], when: Occasion, *, photo: str = "", out_of: int | None = None
+    connection: "Connection",
+    fields: Mapping[str, Any],
+    when: Occasion,
+    *,
+    photo: str = "",
+    out_of: int | None = None,
+    number: int | None = None,
 ) -> Part:
-    """A new part of fields that are checked, with its first event."""
-    number = stored.next_number(connection)
+    """A new part of fields that are checked, with its first event; ``number`` is its own where it has a tag already."""
+    number = number or stored.next_number(connection)
     tag = tag_of(number)
     stored.add_part(connection, {**fields, "id": number, "tag": tag, "out_of": out_of, "made_at": datetime.now(UTC)})
     note_event(connection, number, "added", when, after={**fields, "state": FREE})
@@ -92,6 +98,7 @@ def checked_fields(house: House, fields: Mapping[str, Any], this_year: int) -> d
     """Fields of a part as they are kept; BadInput or NotFound where one cannot be."""
     # As one says it: "outer shaft" is the kind outer-shaft.
     found = {**fields, "kind": "-".join(str(fields["kind"]).casefold().split())}
+    found |= {name: found[name].strip() for name in ("place", "condition")}
     about = part_kinds().get(found["kind"])
     if about is None:
         near = near_keys(found["kind"], part_kinds(), limit=4)
