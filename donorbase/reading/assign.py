@@ -1,5 +1,6 @@
 """Step 14: every fact -> the thing on offer that it speaks of."""
 
+import itertools
 from bisect import bisect_left, bisect_right
 
 from donorbase.reading.blocks import Block
@@ -45,6 +46,7 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block]
     listed = any(d.rows for d in drafts)
     if not listed:
         _of_one_truck(scan, drafts, said, subjects)
+        _in_turn(scan, drafts, subjects)
     for mark in scan.marks:
         if not mark.live or mark.attribute in _OFFER or mark.attribute in ("item", "position"):
             continue
@@ -83,6 +85,23 @@ def _of_one_truck(scan: Scan, drafts: list[Draft], said: list[Block], subjects: 
         subjects[mark.begin] = [d for d in axles if d not in own]
 
 
+def _in_turn(scan: Scan, drafts: list[Draft], subjects: list[list[Draft]]) -> None:
+    """``Brakes: disc / drum`` of a front and a rear: two values of one kind, each of the end named in its turn."""
+    axles = [d for d in drafts if d.kind in ("axle", "housing") and d.position]
+    if len(axles) != len(_TWO):
+        return
+    told = [m for m in scan.marks if m.live and m.attribute not in _NAMING]
+    told.sort(key=lambda m: m.begin)
+    for first, second in itertools.pairwise(told):
+        between = [scan.key(k) for k in range(first.end, second.begin)]
+        alike = first.attribute == second.attribute and first.value != second.value
+        respectively = scan.key(second.end + (scan.key(second.end) == ",")) == "respectively"
+        of_both = all(len(subjects[m.begin] or axles) == len(_TWO) for m in (first, second))
+        if alike and of_both and (between == ["/"] or (respectively and between == ["and"])):
+            subjects[first.begin], subjects[second.begin] = [axles[0]], [axles[1]]
+
+
+_TWO = ("front", "rear")
 _OF_A_TRUCK = frozenset({*DONOR, "rear_wheels"})
 
 

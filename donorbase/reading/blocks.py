@@ -1,8 +1,7 @@
 """Step 12: who is spoken of: every clause of a listing -> the ends of a truck that it speaks of.
 
 A clause that names an end speaks of it. One that names none goes on about what was spoken of before it, as far as a
-heading, a label or a sentence reaches; behind that it speaks of everything. Later steps ask the blocks, and guess no
-more.
+heading, a label or a sentence reaches; behind that it speaks of everything. Later steps ask the blocks.
 """
 
 import itertools
@@ -203,6 +202,7 @@ def _breaks_off(scan: Scan, begin: int) -> bool:
 
 def _read_sentence(course: _Course, begin: int, end: int, named: list[Named]) -> None:
     scan = course.scan
+    named = [n for n in named if not _both_of_a_part(course, n)]
     if len(named) == 1 and _is_heading(scan, begin, end, named[0]):
         course.now = course.heading = named[0].ends
         course.labelled = bool(course.heading)
@@ -224,9 +224,20 @@ def _read_sentence(course: _Course, begin: int, end: int, named: list[Named]) ->
             _several(course, b, e, here)
 
 
+def _both_of_a_part(course: _Course, n: Named) -> bool:
+    """``Front: manual hubs, both turn. Both calipers are there``: under a label, both of something that it has."""
+    scan, following = course.scan, course.scan.at(n.end)
+    told = following.kind == "num" or any(name not in ("part", "position") for name, _ in following.facts)
+    return course.labelled and scan.key(n.begin) == "both" and n.end - n.begin == 1 and not told
+
+
 def _one_of_them(course: _Course) -> bool:
     last = course.blocks[-1] if course.blocks else None
-    return last is not None and not last.named and any(course.scan.key(k) == "one" for k in range(last.begin, last.end))
+    return (
+        last is not None
+        and not last.named
+        and any(course.scan.at(k).raw in ("one", "1") for k in range(last.begin, last.end))
+    )
 
 
 def _is_heading(scan: Scan, begin: int, end: int, n: Named) -> bool:

@@ -19,7 +19,7 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     """What kind of thing the listing is about in the first place; None where no noun says it."""
     named = [h for h in living if not h.bare]
     if not named:
-        return _of_bare_ends(scan, living)
+        return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
     if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
@@ -40,12 +40,10 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     return _BY_FIRST[first.kind](scan, living, first, axles)
 
 
-def _of_bare_ends(scan: Scan, living: list[Head]) -> str | None:
-    """What is sold where only ends are named (``the front, 4.10``), and no axle."""
+def _by_an_end(scan: Scan, living: list[Head]) -> str:
+    """Where only ends are named: whether they are axles, or those of a truck that is on offer."""
     if any(_out_of_a_truck(scan, h) for h in living):
         return "axle"
-    if not any(h.bare for h in living):
-        return None
     return "axle" if (_axle_facts(scan) or not _truck(scan)) and not _truck_first(scan, living) else "vehicle"
 
 
