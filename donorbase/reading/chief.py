@@ -22,6 +22,8 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
+    if _sold_whole(scan, named) and not any(_priced_apart(scan, h) for h in living if h.is_axle):
+        return "vehicle"
     if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
         return "part"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
@@ -51,6 +53,11 @@ def _out_of_a_truck(scan: Scan, head: Head) -> bool:
     """``rear from a chassis cab``, ``the front here is from the 05``: the truck is only where it came from."""
     behind = range(head.end, head.end + _NEXT)
     return head.bare and any(scan.role(k, "cue") == "source" for k in behind)
+
+
+def _sold_whole(scan: Scan, named: list[Head]) -> bool:
+    """``for sale whole or not at all``, ``selling the truck entire``, ``not parting out``."""
+    return any(scan.role(h.begin, "cue") == "entire" and scan.key(h.begin - 1) != "or" for h in named)
 
 
 def _is_machine(scan: Scan, head: Head) -> bool:
