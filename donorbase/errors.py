@@ -5,7 +5,8 @@ DonorbaseError
 │   └── BadData       rows of data/ or of a file of the user's; carries every fault at once
 ├── NotFound          a key, build or file that is not there; names the near ones
 ├── Held              a part of the shelf that something else holds already
-└── BadDatabase       no rights, damaged, or made by a newer release
+└── BadDatabase       no rights, or made by a newer release
+    └── Damaged       the file of the database is not whole
 
 Facts that a listing does not state are no errors, and neither is a verdict that one does not like: only what
 keeps the program from going on is raised. ``cli`` prints ``what`` and ``next_step`` on stderr and leaves with
@@ -52,6 +53,10 @@ class BadDatabase(DonorbaseError):
     """The database cannot be opened, is damaged, or belongs to a newer release."""
 
     exit_code = 6
+
+
+class Damaged(BadDatabase):
+    """The file of the database is not whole any more."""
 
 
 class Held(DonorbaseError):

@@ -41,7 +41,8 @@ class Databases:
             return self._create(_name(place))
         copy = folder / "donorbase.sqlite3"
         for file in Path(place).parent.glob(f"{Path(place).name}*"):
-            shutil.copy(file, f"{copy}{file.name.removeprefix(Path(place).name)}")
+            if file.is_file():
+                shutil.copy(file, f"{copy}{file.name.removeprefix(Path(place).name)}")
         return str(copy)
 
     def drop_all(self) -> None:
@@ -70,6 +71,14 @@ def _on_server(command: str) -> None:
 
     with psycopg.connect(SERVER.replace("+psycopg", ""), autocommit=True) as connection:
         connection.execute(command.encode())
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _data_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """What goes into the user's folder for data, such as copies of databases on servers, goes elsewhere."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_DATA_HOME", str(tmp_path_factory.mktemp("data")))
+        yield
 
 
 @pytest.fixture(scope="session")

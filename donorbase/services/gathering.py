@@ -12,11 +12,11 @@ from pathlib import Path
 from typing import Any
 
 from donorbase.errors import BadInput
+from donorbase.services.backups import backup_before_import
 from donorbase.services.house import House
 from donorbase.services.keeping import Keeper, Seen
 from donorbase.services.rejudging import Progress, unwatched
 from donorbase.services.sources import Found, Source
-from donorbase.store.backup import copy_before_import
 from donorbase.store.gatherings import begin_gathering, note_gathering, read_gatherings
 
 AT_ONCE = 500
@@ -83,7 +83,8 @@ def gather(keeper: Keeper, source: Source, progress: Progress = unwatched) -> Ga
     house, now = keeper.house, datetime.now(UTC)
     with house.keeping() as connection:
         number = begin_gathering(connection, source.told, source.form, now)
-    done = Gathered(backup=copy_before_import(house.path, now) if house.path else None)
+        house.tell(connection, "gathering", source.told, f"import {number}")
+    done = Gathered(backup=backup_before_import(house))
     keeper = replace(keeper, gathering_id=number)
     for batch, faulty in _batches(source):
         outcomes = keeper.keep(batch)

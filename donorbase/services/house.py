@@ -4,6 +4,7 @@ The store's libraries take most of a second to import. A command that only reads
 picture beside the database, as long as that is of the present state; all else goes through the store.
 """
 
+import os
 import sys
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
@@ -20,10 +21,11 @@ from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.words import Word
 from donorbase.services.near import near_keys
 from donorbase.shipped import data_fingerprint
+from donorbase.store.backup import backup_folder
 from donorbase.store.picture import Stamp, read_picture, stamp_of, write_picture
 from donorbase.store.revision import newest_revision
 from donorbase.store.rows import Rows, catalogue_of
-from donorbase.store.server import is_server
+from donorbase.store.server import is_server, name_of
 from donorbase.store.word_rows import word_of
 
 if TYPE_CHECKING:
@@ -80,11 +82,11 @@ class KeptBuild:
 class House:
     """What the database at ``place``, a path or a URL, holds. Nothing is opened before it is asked for.
 
-    Any of the methods raises BadDatabase where the database cannot be used.
+    ``who`` stands beside each change. Any of the methods raises BadDatabase where the database cannot be used.
     """
 
-    def __init__(self, place: str | Path) -> None:
-        self.place = str(place)
+    def __init__(self, place: str | Path, who: str = "") -> None:
+        self.place, self.who = str(place), who
         self._rows: Rows | None = None
         self._catalogue: Catalogue | None = None
 
@@ -92,6 +94,14 @@ class House:
     def path(self) -> Path | None:
         """The file of the database, None where it is on a server."""
         return None if is_server(self.place) else Path(self.place)
+
+    @property
+    def backups(self) -> Path:
+        """Where copies of it lie: beside its file; of one on a server in the user's folder for data."""
+        if self.path:
+            return backup_folder(self.path)
+        usual = Path(default_database({**os.environ, "DONORBASE_DB": ""}))
+        return usual.parent / "server-backups" / name_of(self.place)
 
     @property
     def store_is_open(self) -> bool:
@@ -112,6 +122,7 @@ class House:
             facts,
             lambda connection: seed(connection, load_catalogue(), load_words(), facts),
             datetime.now(UTC),
+            self.backups,
         )
 
     def state(self) -> str:
@@ -188,8 +199,12 @@ class House:
     @contextmanager
     def writing(self) -> Iterator["Connection"]:
         """A transaction, committed at its end and undone by any error; then the picture is drawn anew."""
+        from donorbase.store.changes import note_changes, read_own
+
         with self.keeping() as connection:
+            before = read_own(connection)
             yield connection
+            note_changes(connection, before, self.who, datetime.now(UTC))
         self._rows = self._drawn()
         self._catalogue = None
 
@@ -201,6 +216,12 @@ class House:
 
         with spoken(self.place), writer(self.engine).begin() as connection:
             yield connection
+
+    def tell(self, connection: "Connection", of_table: str, name: str, what: str) -> None:
+        """Write down, with the change itself, who did something that ``writing`` does not see."""
+        from donorbase.store.changes import note_change
+
+        note_change(connection, of_table, name, "", what, who=self.who, now=datetime.now(UTC))
 
     @contextmanager
     def reading(self) -> Iterator["Connection"]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from donorbase.errors import BadData, BadInput, DonorbaseError
 from donorbase.reference.parts import part_kinds
 from donorbase.reference.shelf_words import FREE
+from donorbase.services.backups import backup_before_import
 from donorbase.services.house import House
 from donorbase.services.shelf import FIELDS
 from donorbase.shelf.standing import Step, standing
@@ -76,6 +77,8 @@ def import_shelf(house: House, raw: bytes, name: str) -> tuple[int, int]:
     if faults:
         raise BadData(f"{name} cannot be kept", faults, "Nothing was kept. Export the shelf anew, or mend the file.")
     fresh = sorted((part for part in given if part["tag"] not in there), key=lambda part: number_of(part["tag"]))
+    if fresh:
+        backup_before_import(house)
     try:
         with house.keeping() as connection:
             for part in fresh:

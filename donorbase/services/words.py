@@ -11,6 +11,7 @@ from typing import Any
 
 from donorbase.errors import BadData, BadInput, DonorbaseError, NotFound
 from donorbase.reference.words import Word, ordinary_words, parse_meaning
+from donorbase.services.backups import backup_before_import
 from donorbase.services.house import House
 from donorbase.services.near import near_keys
 from donorbase.store.word_rows import meaning_text
@@ -104,6 +105,7 @@ def import_words(house: House, path: Path) -> tuple[Taught, ...]:
     faults += _said_twice(words)
     if faults:
         raise BadData(f"{path.name} was not taken in", faults, "Mend these rows and import it again.")
+    backup_before_import(house)
     return tuple(_keep(house, words))
 
 

@@ -10,6 +10,7 @@ from typing import Any
 from donorbase.attributes import attribute, attributes
 from donorbase.errors import BadInput, NotFound
 from donorbase.facts import Fact, Item, Reading
+from donorbase.services.backups import backup_before_import
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
 from donorbase.services.near import near_keys
@@ -163,9 +164,11 @@ def keep_list(
         raise BadInput("there is no vehicle in the list", "Each line needs a row and a model year.")
     rows = [{**_row(one), "digest": digest} for one, digest in zip(good, digests(good), strict=True)]
     now = datetime.now(UTC)
+    backup_before_import(house)
     with house.keeping() as connection:
         stored.keep_yard(connection, yard, day, now, **(place or {}))
         counts = stored.keep_vehicles(connection, yard, rows, day, full=full and not faulty)
+        house.tell(connection, "yard", yard, f"{len(rows)} vehicles of {day}")
     return ListKept(yard, **counts, faulty=faulty)
 
 

@@ -1,12 +1,13 @@
 """Copies of the database: made in one step while others may write, checked, then put in place whole."""
 
 import os
+import shutil
 import sqlite3
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 
-from donorbase.errors import BadDatabase
+from donorbase.errors import BadDatabase, Damaged
 from donorbase.store.file_check import check_place, in_words
 from donorbase.store.private import make_private, make_private_folder
 
@@ -30,17 +31,26 @@ def copy_before_import(path: Path, now: datetime) -> Path:
 
 
 def _copy_before(path: Path, what: str, more: str, now: datetime) -> Path:
-    folder = backup_folder(path)
-    target = folder / f"{now:%Y%m%dT%H%M%S%f}-before-{what}{more}.sqlite3"
+    target = name_before(backup_folder(path), f"{what}{more}", now)
     copy_to(path, target)
-    for old in sorted(folder.glob(f"*-before-{what}*.sqlite3"))[:-KEPT]:
-        old.unlink(missing_ok=True)
+    drop_old(target.parent, what)
     return target
 
 
-def copies(path: Path) -> tuple[Path, ...]:
-    """The copies that lie beside a database, oldest first."""
-    return tuple(sorted(backup_folder(path).glob("*.sqlite3")))
+def name_before(folder: Path, what: str, now: datetime) -> Path:
+    """Where a copy made before something goes."""
+    return folder / f"{now:%Y%m%dT%H%M%S%f}-before-{what}.sqlite3"
+
+
+def drop_old(folder: Path, what: str) -> None:
+    """Remove the copies made before something, but the last ten."""
+    for old in sorted(folder.glob(f"*-before-{what}*.sqlite3"))[:-KEPT]:
+        old.unlink(missing_ok=True)
+
+
+def copies(folder: Path) -> tuple[Path, ...]:
+    """The copies that lie in a folder, oldest first."""
+    return tuple(sorted(folder.glob("*.sqlite3")))
 
 
 def restore_from(path: Path, source: Path) -> None:
@@ -56,6 +66,26 @@ def restore_from(path: Path, source: Path) -> None:
             raise BadDatabase(f"{source} is damaged: {found[0]}", "Name another backup.")
         with in_words(path), closing(sqlite3.connect(path)) as target:
             copy.backup(target)
+
+
+def set_aside(path: Path, aside: Path, instead: Path) -> None:
+    """Keep a damaged file with its log under another name, and put another database in its place.
+
+    Stopped in the middle, there is at every moment a file at ``path``, and all that was there lies aside.
+    """
+    fresh = path.with_name(f"{path.name}.fresh")
+    fresh.unlink(missing_ok=True)
+    copy_to(instead, fresh)
+    for end in ("", "-wal"):
+        beside = path.with_name(f"{path.name}{end}")
+        if beside.exists():
+            copy = aside.with_name(f"{aside.name}{end}")
+            make_private(copy)
+            shutil.copyfile(beside, copy)
+    # A log that is not of the file in place would be taken for its own.
+    for end in ("-wal", "-shm"):
+        path.with_name(f"{path.name}{end}").unlink(missing_ok=True)
+    os.replace(fresh, path)
 
 
 def copy_to(path: Path, target: Path) -> None:
@@ -81,4 +111,4 @@ def _copy(path: Path, part: Path) -> None:
         source.backup(copy)
         found = copy.execute("PRAGMA integrity_check").fetchone()
     if found != ("ok",):
-        raise BadDatabase(f"the copy of {path} is damaged: {found}", "Look at `donorbase db check`.")
+        raise Damaged(f"the copy of {path} is damaged: {found}", "Look at `donorbase db check`.")

@@ -10,6 +10,9 @@ There one that will write first takes a lock that is one for the whole database,
 the other as they do on a file; who only reads never waits.
 """
 
+import random
+import sqlite3
+import time
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +23,7 @@ from donorbase.store.server import is_server, server_url
 __all__ = ["BUSY_MS", "Connection", "Engine", "engine_of", "reader", "writer"]
 
 BUSY_MS = 30_000
-"""How long a writer waits for others before it gives up. A file has no queue: of eight some have waited for seconds."""
+"""How long a writer waits for others before it gives up."""
 _WRITER_LOCK = 0x646E7262
 """The number of the lock: the letters dnrb."""
 _CONNECT_S = 10
@@ -54,8 +57,32 @@ def _listen_to_file(engine: Engine, foreign_keys: bool, busy_ms: int) -> None:
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
-        mode = "IMMEDIATE" if _meant(connection) == "write" else "DEFERRED"
-        connection.exec_driver_sql(f"BEGIN {mode}")
+        if _meant(connection) == "write":
+            _begin_writing(connection, busy_ms)
+        else:
+            connection.exec_driver_sql("BEGIN DEFERRED")
+
+
+def _begin_writing(connection: Connection, busy_ms: int) -> None:
+    """Begin as a writer once those at work are done.
+
+    SQLite itself would look only ten times a second, while others come and go: of eight some waited for seconds.
+    """
+    driver, until = connection.connection.driver_connection, time.monotonic() + busy_ms / 1000
+    assert driver is not None
+    driver.execute("PRAGMA busy_timeout=0")
+    try:
+        while time.monotonic() < until:
+            try:
+                driver.execute("BEGIN IMMEDIATE")
+                return
+            except sqlite3.OperationalError as wrong:
+                if "locked" not in str(wrong):
+                    break
+                time.sleep(random.uniform(0.001, 0.01))
+    finally:
+        driver.execute(f"PRAGMA busy_timeout={busy_ms}")
+    connection.exec_driver_sql("BEGIN IMMEDIATE")
 
 
 def _listen_to_server(engine: Engine, busy_ms: int) -> None:

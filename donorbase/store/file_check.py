@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
-from donorbase.errors import BadDatabase
+from donorbase.errors import BadDatabase, Damaged
 from donorbase.store.private import make_private_folder
 
 APPLICATION_ID = 0x646E7262
 """The letters dnrb: SQLite keeps it in the file's head, so that a stranger's database is known as such."""
 
 _HEAD = b"SQLite format 3\0"
-_RESTORE = "Put a backup in its place (`donorbase db status` says where they lie), or name another file with --db."
+_RESTORE = "`donorbase db restore` puts a backup in its place, `donorbase db salvage` saves what can be read of it."
 _ELSEWHERE = "Name another place with --db or DONORBASE_DB."
 
 
@@ -92,5 +92,5 @@ def in_plain(path: str | Path, wrong: str) -> BadDatabase:
         room = "See whether its disk is full or failing; `donorbase db check` tells whether the file is whole."
         return BadDatabase(f"the disk of {path} cannot be read or written ({wrong})", room)
     if "malformed" in said or "not a database" in said or "corrupt" in said:
-        return BadDatabase(f"{path} is damaged ({wrong})", _RESTORE)
+        return Damaged(f"{path} is damaged ({wrong})", _RESTORE)
     return BadDatabase(f"{path} cannot be used ({wrong})", _RESTORE)

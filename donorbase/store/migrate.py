@@ -7,7 +7,7 @@ from sqlalchemy.exc import DBAPIError
 
 from donorbase.shipped import migrations_dir
 from donorbase.store.engine import engine_of
-from donorbase.store.revision import newest_revision
+from donorbase.store.revision import revisions
 
 if TYPE_CHECKING:
     from alembic.config import Config
@@ -37,7 +37,7 @@ def upgrade(connection: Connection, revision: str = "head") -> None:
     from alembic import command
 
     command.upgrade(alembic_config(connection), revision)
-    _check_references(connection)
+    check_references(connection)
 
 
 def downgrade(connection: Connection, revision: str) -> None:
@@ -45,7 +45,7 @@ def downgrade(connection: Connection, revision: str) -> None:
     from alembic import command
 
     command.downgrade(alembic_config(connection), revision)
-    _check_references(connection)
+    check_references(connection)
 
 
 def draft(message: str) -> None:
@@ -58,12 +58,12 @@ def draft(message: str) -> None:
     engine = engine_of(":memory:", foreign_keys=False)
     with engine.begin() as connection:
         upgrade(connection)
-        following = f"{int(newest_revision()) + 1:04d}"
+        following = f"{max(map(int, revisions())) + 1:04d}"
         command.revision(alembic_config(connection), message, autogenerate=True, rev_id=following)
     engine.dispose()
 
 
-def _check_references(connection: Connection) -> None:
+def check_references(connection: Connection) -> None:
     """Foreign keys are not enforced while tables are rebuilt, so they must be checked before the commit."""
     if connection.dialect.name == "sqlite":
         broken = connection.execute(text("PRAGMA foreign_key_check")).all()

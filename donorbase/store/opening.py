@@ -1,7 +1,6 @@
 """A database that is there, migrated and filled with this release's facts, or a clear word on why not."""
 
 import sqlite3
-import time
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from datetime import datetime
@@ -13,22 +12,24 @@ from sqlalchemy.exc import DBAPIError
 from donorbase.errors import BadDatabase
 from donorbase.store.backup import copy_before_migration
 from donorbase.store.engine import engine_of, writer
-from donorbase.store.file_check import APPLICATION_ID, check_place, in_plain, in_words
+from donorbase.store.file_check import check_place, in_plain, in_words
 from donorbase.store.migrate import revision_of, upgrade
-from donorbase.store.private import make_private
+from donorbase.store.new_file import make_file
 from donorbase.store.revision import newest_revision, revisions
+from donorbase.store.roles import refuse_guests
 from donorbase.store.server import hidden, in_server_words, is_server
+from donorbase.store.server_backup import copy_server_before_migration
 from donorbase.store.settings import FACTS, setting
 from donorbase.store.soundness import refuse_damaged, was_left_open
 
-_TRIES = 50
-_WAIT_S = 0.1
 
-
-def open_database(place: str, fingerprint: str, seed: Callable[[Connection], None], now: datetime) -> Engine:
+def open_database(
+    place: str, fingerprint: str, seed: Callable[[Connection], None], now: datetime, backups: Path | None = None
+) -> Engine:
     """The engine of the database at ``place``, a path or a URL; made, migrated and seeded where need be.
 
-    ``seed`` replaces the shipped rows; it is called where the database holds those of another
+    Before a migration it is copied: a file beside itself, a server into ``backups``. ``seed`` replaces the shipped
+    rows; it is called where the database holds those of another
     ``fingerprint``. Raises BadDatabase; a database is then as it was before.
     """
     if not is_server(place):
@@ -37,7 +38,7 @@ def open_database(place: str, fingerprint: str, seed: Callable[[Connection], Non
     try:
         with spoken(place):
             if not _is_current(engine, fingerprint):
-                _bring_up(place, fingerprint, seed)
+                _bring_up(place, fingerprint, seed, now, backups)
     except BaseException:
         engine.dispose()
         raise
@@ -50,14 +51,19 @@ def _is_current(engine: Engine, fingerprint: str) -> bool:
         return revision_of(connection) == newest_revision() and setting(connection, FACTS) == fingerprint
 
 
-def _bring_up(place: str, fingerprint: str, seed: Callable[[Connection], None]) -> None:
+def _bring_up(
+    place: str, fingerprint: str, seed: Callable[[Connection], None], now: datetime, backups: Path | None
+) -> None:
     """Migrate and seed in one transaction, looking again at what another process may have done meanwhile."""
     engine = writer(engine_of(place, foreign_keys=False))
     try:
         with engine.begin() as connection:
             current = revision_of(connection)
             _refuse_newer(place, current)
+            refuse_guests(connection, place)
             if current != newest_revision():
+                if current and backups and is_server(place):
+                    copy_server_before_migration(connection, backups, current, now)
                 upgrade(connection)
             if setting(connection, FACTS) != fingerprint:
                 seed(connection)
@@ -80,42 +86,20 @@ def _prepare_file(path: Path, now: datetime) -> None:
         # First of all: whoever looks into the file takes the signs of a fall away.
         fell = was_left_open(path)
     if not check_place(path):
-        make_private(path)
-        _make_file(path)
+        make_file(path)
         return
     if fell:
         refuse_damaged(path)
-    with (
-        in_words(path),
-        closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True)) as connection,
-    ):
+    uri = f"{path.absolute().as_uri()}?mode=rw"
+    with in_words(path), closing(sqlite3.connect(uri, uri=True)) as connection:
         row = None
         if connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'alembic_version'").fetchone():
             row = connection.execute("SELECT version_num FROM alembic_version").fetchone()
     if row is None:
-        _make_file(path)
+        make_file(path)
     elif row[0] != newest_revision():
         _refuse_newer(str(path), row[0])
         copy_before_migration(path, row[0], now)
-
-
-def _make_file(path: Path) -> None:
-    """Set our mark, then write-ahead mode, once.
-
-    In this order, so that the mark stands in the file itself and not in its log. Several processes may be at
-    it: the switch answers busy at once, whatever the timeout.
-    """
-    for left in reversed(range(_TRIES)):
-        try:
-            with closing(sqlite3.connect(path, timeout=1)) as connection:
-                if connection.execute("PRAGMA application_id").fetchone() != (APPLICATION_ID,):
-                    connection.execute(f"PRAGMA application_id={APPLICATION_ID}")
-                connection.execute("PRAGMA journal_mode=WAL")
-            return
-        except sqlite3.OperationalError as wrong:
-            if left == 0 or "locked" not in str(wrong):
-                raise in_plain(path, str(wrong)) from wrong
-            time.sleep(_WAIT_S)
 
 
 @contextmanager

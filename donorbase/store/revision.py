@@ -1,5 +1,6 @@
-"""The newest schema this release knows, read off the names of the migrations, without alembic."""
+"""The schemas this release knows, read off the migrations, without alembic."""
 
+import re
 from functools import cache
 
 from donorbase.errors import BadDatabase
@@ -8,11 +9,17 @@ from donorbase.shipped import migrations_dir
 
 @cache
 def revisions() -> tuple[str, ...]:
-    """Every revision, oldest first: the four digits each migration's name begins with."""
-    names = sorted(path.name for path in (migrations_dir() / "versions").glob("[0-9][0-9][0-9][0-9]_*.py"))
-    if not names:
-        raise BadDatabase("the migrations of donorbase are missing", "Install donorbase again.")
-    return tuple(name[:4] for name in names)
+    """Every revision, oldest first, as each migration names the one before it."""
+    after: dict[str, str] = {}
+    for path in (migrations_dir() / "versions").glob("[0-9][0-9][0-9][0-9]_*.py"):
+        named = re.search(r"^down_revision = (?:\"(\w+)\"|None)$", path.read_text("utf-8"), re.MULTILINE)
+        after[(named and named[1]) or ""] = path.name[:4]
+    found = list[str]()
+    while (last := found[-1] if found else "") in after:
+        found.append(after.pop(last))
+    if not found or after:
+        raise BadDatabase("the migrations of donorbase are not whole", "Install donorbase again.")
+    return tuple(found)
 
 
 def newest_revision() -> str:

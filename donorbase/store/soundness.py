@@ -4,7 +4,7 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-from donorbase.errors import BadDatabase
+from donorbase.errors import Damaged
 from donorbase.store.file_check import in_words
 
 MOST_FAULTS = 100
@@ -28,9 +28,9 @@ def faults_of(path: Path) -> tuple[str, ...]:
 
 
 def refuse_damaged(path: Path) -> None:
-    """BadDatabase where a file is not whole."""
+    """Damaged where a file is not whole."""
     if faults := faults_of(path):
-        raise BadDatabase(
+        raise Damaged(
             f"{path} is damaged since it was last used: {faults[0]}",
             f"`donorbase db salvage` saves what can be read; backups lie in {path}.backups.",
         )

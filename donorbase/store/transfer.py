@@ -49,7 +49,7 @@ def tables_of(connection: Connection) -> list[Table]:
 def read_rows(connection: Connection, table: Table) -> Iterator[dict[str, Any]]:
     """The rows of a table by primary key, some held in memory at a time."""
     query = select(table).order_by(*table.primary_key.columns)
-    for row in connection.execution_options(yield_per=_AT_ONCE).execute(query):
+    for row in connection.execute(query, execution_options={"yield_per": _AT_ONCE}):
         yield dict(row._mapping)
 
 

@@ -13,10 +13,17 @@ Run = Callable[..., Result]
 
 
 @pytest.fixture(scope="session")
-def session_database(databases: Any, tmp_path_factory: pytest.TempPathFactory) -> str:
-    """A database made once and only read."""
+def template(databases: Any, tmp_path_factory: pytest.TempPathFactory) -> str:
+    """A database made once and only copied."""
     place: str = databases.new(tmp_path_factory.mktemp("db"))
     assert runner_on(place)("words", "list").exit_code == 0
+    return place
+
+
+@pytest.fixture(scope="session")
+def session_database(databases: Any, template: str, tmp_path_factory: pytest.TempPathFactory) -> str:
+    """A database made once and only read."""
+    place: str = databases.copy(template, tmp_path_factory.mktemp("read"))
     return place
 
 
@@ -34,8 +41,8 @@ def run(session_database: str) -> Run:
 
 
 @pytest.fixture
-def run_fresh(databases: Any, session_database: str, tmp_path: Path) -> Iterator[Run]:
+def run_fresh(databases: Any, template: str, tmp_path: Path) -> Iterator[Run]:
     """Run commands on a database of this test alone."""
-    place = databases.copy(session_database, tmp_path)
+    place = databases.copy(template, tmp_path)
     yield runner_on(place)
     databases.drop(place)

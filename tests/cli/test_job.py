@@ -163,7 +163,6 @@ def test_demo_shows_the_whole_job_in_its_own_database(tmp_path: Path) -> None:
     assert not usual.exists()
 
 
-@pytest.mark.sqlite
 def test_db_status_and_check(run_fresh) -> None:
     assert run_fresh("words", "list").exit_code == 0
     assert json.loads(run_fresh("db", "status", "--json").stdout)["counts"]["variants"] >= 137

@@ -11,9 +11,10 @@ from pathlib import Path
 import pytest
 
 from donorbase.errors import BadInput
+from donorbase.services.backups import restore
 from donorbase.services.builds import add_build
 from donorbase.services.candidates import candidates
-from donorbase.services.database import check, restore
+from donorbase.services.database import check
 from donorbase.services.desk import Desk
 from donorbase.services.gathering import gather, gatherings, look_through, refuse_faults
 from donorbase.services.house import House
@@ -96,7 +97,6 @@ def kept_texts(house: House) -> list[str]:
     return [row[0] for row in rows]
 
 
-@pytest.mark.sqlite
 @pytest.mark.parametrize("kept_before_the_kill", [0, 1, 2])
 def test_killed_in_the_middle_it_goes_on_and_loses_and_doubles_nothing(
     keeper: Keeper, tmp_path: Path, kept_before_the_kill: int

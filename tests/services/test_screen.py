@@ -182,7 +182,7 @@ def test_a_killed_command_goes_on(tmp_path: Path) -> None:
     env = os.environ | {"DONORBASE_DB": str(tmp_path / "db.sqlite3")}
     command = [sys.executable, "-m", "donorbase", "screen", str(path), "--build", BUILD, "-o"]
     begun = subprocess.Popen([*command, str(tmp_path / "out.jsonl")], env=env, stderr=subprocess.DEVNULL)
-    while begun.poll() is None and not any(p.stat().st_size for p in tmp_path.glob("*.part")):
+    while begun.poll() is None and not any(p.stat().st_size for p in tmp_path.glob("out*.part")):
         time.sleep(0.02)
     begun.kill()
     begun.wait()

@@ -94,7 +94,7 @@ def test_the_next_migration_is_drafted(tmp_path: Path, monkeypatch: pytest.Monke
     shutil.copytree(migrations_dir(), tmp_path / "migrations")
     monkeypatch.setattr("donorbase.store.migrate.migrations_dir", lambda: tmp_path / "migrations")
     draft("add hub colour")
-    following = f"{int(newest_revision()) + 1:04d}"
+    following = f"{max(map(int, revisions())) + 1:04d}"
     text = (tmp_path / "migrations" / "versions" / f"{following}_add_hub_colour.py").read_text("utf-8")
     assert f'down_revision = "{newest_revision()}"' in text.replace("'", '"')
     assert "import sqlmodel" in text
@@ -103,7 +103,7 @@ def test_the_next_migration_is_drafted(tmp_path: Path, monkeypatch: pytest.Monke
 
 def test_seed_knows_every_table_but_the_users() -> None:
     own = {"word", "build", "setting", "own_prior", "claim", "correction", "refused_phrase"}
-    own |= {"gathering", "listing", "sighting", "asked_price", "reading", "listed_item", "listed_value"}
+    own |= {"change", "gathering", "listing", "sighting", "asked_price", "reading", "listed_item", "listed_value"}
     own |= {"candidate", "candidate_event", "yard", "yard_vehicle"}
     own |= {"repost_count", "repost_anchor", "repost_sketch"}
     own |= {"part", "part_event", "part_hold", "part_reading"}

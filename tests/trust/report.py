@@ -3,7 +3,6 @@
 import os
 import platform
 import sqlite3
-import subprocess
 from datetime import date
 from pathlib import Path
 
@@ -12,9 +11,8 @@ FOLDER = Path(__file__).with_name("reports")
 
 def keep_report(name: str, lines: list[str]) -> Path:
     """Write and print a report, in place of the last one of that name."""
-    found = subprocess.run(["git", "rev-parse", "--short", "HEAD"], capture_output=True, text=True, check=False)
     on = f"Python {platform.python_version()}, SQLite {sqlite3.sqlite_version}, {os.cpu_count()} processors"
-    head = [f"{date.today()}, at {found.stdout.strip() or 'no commit'}, {on}", ""]
+    head = [f"{date.today()}, {on}", ""]
     path = FOLDER / f"{name}.txt"
     FOLDER.mkdir(exist_ok=True)
     path.write_text("\n".join([*head, *lines, ""]), "utf-8")

@@ -10,7 +10,7 @@ import pytest
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
 
-from .kills import kill_all, killed  # type: ignore[import-not-found]  # tests are no package for mypy
+from .kills import kill_all, killed, ready_desk  # type: ignore[import-not-found]  # tests are no package for mypy
 from .works import Tending  # type: ignore[import-not-found]
 from .writers import PROCESSES, write_at_once  # type: ignore[import-not-found]
 
@@ -26,9 +26,8 @@ def template(databases: Any, tmp_path_factory: pytest.TempPathFactory) -> str:
 
 
 @pytest.fixture(scope="module")
-def desk(template: str) -> Desk:
-    with closing(House(template)) as house:
-        return Desk.of_house(house, 2026)
+def desk() -> Desk:
+    return ready_desk()
 
 
 @pytest.mark.slow
