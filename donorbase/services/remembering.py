@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
-from donorbase.services.pulling import note_event
+from donorbase.services.pulling import checked_words, note_event
 from donorbase.services.shelf import Part, events_of, find_part, steps_of
 from donorbase.shelf.remembered import remembered, under
 from donorbase.store import shelf as stored
@@ -28,6 +28,8 @@ def remember(
 
     ``more`` is kept in the same event, under names of its own.
     """
+    for name, value in told.items():
+        checked_words(str(value), name)
     with house.keeping() as connection:
         part = find_part(connection, tag)
         was = what_stands(connection, part, subject)

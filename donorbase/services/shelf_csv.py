@@ -46,7 +46,8 @@ def export_csv(house: House) -> str:
     with house.reading() as connection:
         tags = {row["id"]: row["tag"] for row in stored.list_parts(connection)}
     out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
+    # Lines end as RFC 4180 has it; with a bare newline the writer would leave a carriage return in a cell unquoted.
+    writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(HEADS)
     for tag in tags.values():
         cells = cells_of(part_history(house, tag), tags)
