@@ -33,6 +33,7 @@ COMMANDS = {
     "fits": ("donorbase.cli.part_fits:fits", "Say onto which axles a part goes, which side, and why."),
     "matrix": ("donorbase.cli.part_fits:matrix", "Show all parts against all builds."),
     "needs": ("donorbase.cli.part_fits:needs", "Say what a build lacks, what the shelf covers, what is left to buy."),
+    "wholes": ("donorbase.cli.part_fits:wholes", "Say which axles the shelf could be put together to, and what lacks."),
     "spares": ("donorbase.cli.part_upkeep:spares", "Say which spares to carry on a trip: what breaks, side, weight."),
     "care": ("donorbase.cli.part_upkeep:care", "Note that a lying part was turned, oiled, or its inhibitor renewed."),
     "due": ("donorbase.cli.part_upkeep:due", "List what is due: care of what lies here, days of return."),

@@ -124,3 +124,25 @@ def _show_needs(found: "tuple[Need, ...]") -> None:
 def _line(need: "Need") -> tuple[object, ...]:
     name = f"{need.kind.kind}, {need.side}" if need.side else need.kind.kind
     return (name, need.wanted, need.covered, need.perhaps, need.left, need.each_usd, need.source if need.left else None)
+
+
+@click.command(epilog="\b\nExample:\n    donorbase part wholes")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.pass_obj
+def wholes(database: str | None, as_json: bool) -> None:
+    """Say which whole axles could be put together about the housings of the shelf, and what is missing.
+
+    Each is reckoned by itself: a part that two of them could have counts for both. What may fit counts as missing.
+    """
+    from donorbase.cli.context import open_house
+    from donorbase.cli.output import heading, say, show_json
+    from donorbase.services.matching import wholes as found_wholes
+
+    found = found_wholes(open_house(database))
+    if as_json:
+        show_json([whole.as_json() for whole in found])
+    elif not found:
+        say("The shelf has no free housing of which it is known what axle it is of. `part add housing --axle KEY`.")
+    for whole in found if not as_json else ():
+        heading(f"{whole.housing.tag}: {whole.housing.axle}, {whole.missing or 'nothing'} missing")
+        _show_needs(whole.needs)

@@ -162,9 +162,9 @@ def needs(house: House, build: str, target: Target, lacking: Sequence[str] = ())
     """What an axle of a build lacks: the kinds named, or all pieces where it is a bare housing.
 
     A part of the shelf covers one need only. What is bought is priced by the build's own prices, else by what such
-    parts fetch used, which is from memory.
+    parts fetch used, which is from memory. An axle of no build (empty) is priced by the latter alone.
     """
-    prices = find_build(house, build).money.part_price_usd
+    prices = find_build(house, build).money.part_price_usd if build else {}
     free = list(matches(house, [target]))
     found = []
     for kind in _kinds_lacking(house, target, lacking):
@@ -179,6 +179,37 @@ def needs(house: House, build: str, target: Target, lacking: Sequence[str] = ())
             tags = tuple(m.part.tag for m in covered)
             found.append(Need(kind, side, wanted, tags, perhaps, each, source if each is not None else "not known"))
     return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """An axle that could be put together about a housing of the shelf, and what each place of it needs."""
+
+    housing: Part
+    needs: tuple[Need, ...]
+
+    @property
+    def missing(self) -> int:
+        """How many pieces the shelf lacks for it, those that may fit counted as lacking."""
+        return sum(need.left for need in self.needs)
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain data."""
+        told = {"housing": self.housing.tag, "axle": self.housing.axle, "missing": self.missing}
+        return told | {"needs": [need.as_json() for need in self.needs]}
+
+
+def wholes(house: House) -> tuple[Whole, ...]:
+    """The axles that could be put together of free parts about each free housing, what lacks least first.
+
+    Each is reckoned by itself: a part that two of them could have is counted for both. A housing of which no axle was
+    told is left out.
+    """
+    with house.reading() as connection:
+        rows = stored.list_parts(connection, kinds=["housing"], states=[FREE])
+    housings = [part for part in map(part_of, rows) if part.axle]
+    found = [Whole(part, needs(house, "", Target(part.axle or "", whole=False))) for part in housings]
+    return tuple(sorted(found, key=lambda whole: (whole.missing, whole.housing.tag)))
 
 
 def _kinds_lacking(house: House, target: Target, lacking: Sequence[str]) -> list[PartKind]:

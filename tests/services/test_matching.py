@@ -10,7 +10,7 @@ from donorbase.services.cards import measure_facts
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
-from donorbase.services.matching import Target, matches, needs, targets_of
+from donorbase.services.matching import Target, matches, needs, targets_of, wholes
 from donorbase.services.measuring import measure_part
 from donorbase.services.promising import Taking, take
 from donorbase.services.pulling import Pulled, pull
@@ -103,3 +103,23 @@ def test_a_part_that_measured_otherwise_than_its_kind_is_not_promised(house: Hou
     undo_part(house, hub.tag, WHEN)
     measure_facts(house, Desk.of_house(house, 2026), hub.tag, {"lugs": "8"}, WHEN)
     assert matches(house, [Target(KINGPIN)], hub.tag)[0].fit.state == "yes"
+
+
+def test_whole_axles_of_the_shelf_and_what_they_lack(house: House) -> None:
+    assert wholes(house) == ()
+    housing = pull(house, Pulled("housing", axle=KINGPIN), WHEN)
+    pull(house, Pulled("housing"), WHEN)  # of no axle that is known
+    bare = wholes(house)
+    assert [whole.housing.tag for whole in bare] == [housing.tag]
+    pieces = [(need.kind.kind, need.side) for need in bare[0].needs for _ in range(need.wanted)]
+    assert bare[0].missing == len(pieces) > 4
+    tags = [pull(house, Pulled(kind, side=side, axle=KINGPIN), WHEN).tag for kind, side in pieces]
+    whole = wholes(house)[0]
+    left = {(need.kind.kind, need.side) for need in whole.needs if need.left}
+    # What goes on only if something is looked at does not count as there.
+    assert left <= {(need.kind.kind, need.side) for need in whole.needs if need.perhaps}
+    assert whole.missing == len(left) <= 2
+    take(house, tags[-1], Taking("reserved", person="Ann"), WHEN)
+    assert wholes(house)[0].missing == whole.missing + 1
+    take(house, housing.tag, Taking("reserved", person="Ann"), WHEN)
+    assert wholes(house) == ()
