@@ -109,7 +109,7 @@ def _gathered(keeper: Any, source: "Source", keep_good: bool) -> "Gathered":
     from donorbase.services.gathering import gather, look_through, refuse_faults
 
     looked = look_through(source, _tell_fault)
-    refuse_faults(looked, source, keep_good)
+    refuse_faults(looked, source.told, keep_good)
     try:
         with bar("keeping", looked.good) as progress:
             return gather(keeper, source, progress)

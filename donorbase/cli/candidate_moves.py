@@ -123,11 +123,10 @@ def _judge_it(database: str | None, number: int) -> None:
     """Judge the candidates of that listing that are due, and say what the verdict is now."""
     from donorbase.cli.context import open_desk, open_house
     from donorbase.services.candidates import siblings
-    from donorbase.services.rejudging import judge_due
+    from donorbase.services.rejudging import judge_changed
 
     house = open_house(database)
-    ids = [one.id for one in siblings(house, number)]
-    judged = judge_due(house, open_desk(house), only=ids)
+    judged = judge_changed(house, open_desk(house), number)
     before = {change.candidate_id: change.before for change in judged.changed}
     for one in siblings(house, number):
         was = f", before {before[one.id]}" if one.id in before else ""

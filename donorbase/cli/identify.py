@@ -75,10 +75,10 @@ def _saw_of(given: object) -> dict[str, object]:
 
 
 def pair_of(text: str) -> tuple[str, str]:
-    """Name and value of one --saw."""
+    """Name and value of one measurement."""
     name, sign, value = text.partition("=")
     if not sign or not value.strip():
-        raise click.UsageError(f"--saw {text!r}: write NAME=VALUE, such as lugs=8.")
+        raise click.UsageError(f"{text!r}: write NAME=VALUE, such as lugs=8.")
     return name.strip(), value.strip()
 
 

@@ -12,6 +12,10 @@ if TYPE_CHECKING:
     from donorbase.services.hunting import Occasion
 
 
+NEGATIVE = {"ignore_unknown_options": True}
+"""So that -5 is an amount, and is told to be none, and not an option."""
+
+
 def says_when(command: Callable[..., None]) -> Callable[..., None]:
     """The options that say when and by whom."""
     command = click.option("--who", default="", help="Who did it; your login's name where left out.")(command)

@@ -37,13 +37,11 @@ def show_json_line(value: Any) -> None:
 
 def show_csv(rows: Iterable[Sequence[object]], headers: Sequence[str]) -> None:
     """Print rows as CSV. A cell that a spreadsheet would run as a formula is made harmless by an apostrophe."""
+    from donorbase.services.cells import harmless
+
     out = csv.writer(sys.stdout, lineterminator="\n")
     out.writerow(headers)
-    out.writerows([_harmless(cell(c)) for c in row] for row in rows)
-
-
-def _harmless(text: str) -> str:
-    return "'" + text if text[:1] in ("=", "+", "-", "@", "\t", "\r") and not _is_number(text) else text
+    out.writerows([harmless(cell(c)) for c in row] for row in rows)
 
 
 def cell(value: object) -> str:
@@ -68,23 +66,17 @@ def quoted(text: str) -> str:
     )
 
 
-def _is_number(text: str) -> bool:
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return True
-
-
 def show_table(rows: Sequence[Sequence[object]], headers: Sequence[str]) -> None:
     """Print rows as an aligned table that fits the terminal; columns of numbers stand to the right."""
     import tabulate
+
+    from donorbase.services.cells import is_number
 
     # By default a head takes two columns more than its words, so that a table made to fit would not.
     tabulate.MIN_PADDING = 0
     cells = [[cell(c) for c in row] for row in rows]
     widths = _column_widths(cells, headers)
-    numbers = [all(_is_number(r[i]) for r in cells if r[i]) for i in range(len(headers))]
+    numbers = [all(is_number(r[i]) for r in cells if r[i]) for i in range(len(headers))]
     wrapped = [[textwrap.fill(c, w, break_on_hyphens=False) for c, w in zip(r, widths, strict=True)] for r in cells]
     # tabulate would turn 4.10 into 4.1 and phone numbers into sums, so it must not look at the cells.
     text = tabulate.tabulate(

@@ -49,13 +49,17 @@ def add(
     if as_json:
         show_json(part.as_json())
     else:
-        _say_added(part)
+        _say_added(part, told["photo"])
 
 
-def _say_added(part: "Part") -> None:
+def _say_added(part: "Part", photo: str) -> None:
+    from pathlib import Path
+
     from donorbase.cli.output import say
 
     say(f"{part.tag}   paint that on it. Kept: {part.name}{f', {part.place}' if part.place else ''}.")
+    if photo and not Path(photo).exists():
+        say(f"There is no file {photo} here at present; its path is kept.")
     if part.about.sided and part.side is None:
         say(
             f"A left {part.kind} does not serve as a right one: `donorbase part set {part.tag} --side left` says which."

@@ -7,7 +7,7 @@ import click
 if TYPE_CHECKING:
     from donorbase.services.matching import Match, Need
 
-_NO_TARGET = (
+NO_TARGET = (
     "No build has an axle yet that parts could be for: `donorbase part use TAG --build NAME` of a whole axle or "
     "housing says which it has, or name one with --axle KEY."
 )
@@ -42,7 +42,7 @@ def fits(database: str | None, tag: str, axles: tuple[str, ...], builds: tuple[s
     if found:
         caution()
     else:
-        say(_NO_TARGET)
+        say(NO_TARGET)
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part matrix --build crawler")
@@ -64,7 +64,7 @@ def matrix(database: str | None, axles: tuple[str, ...], builds: tuple[str, ...]
     if as_json:
         show_json([match.as_json() for match in found])
     elif not targets:
-        say(_NO_TARGET)
+        say(NO_TARGET)
     else:
         (show_csv if as_csv else show_table)(_lines(found, [target.name for target in targets]), heads)
 
@@ -101,7 +101,7 @@ def needs(database: str | None, build: str, axle: str | None, lacking: tuple[str
         show_json([{"axle": t.axle, "needs": [need.as_json() for need in of_it]} for t, of_it in found.items()])
         return
     if not targets:
-        say(_NO_TARGET)
+        say(NO_TARGET)
     for target, of_it in found.items():
         heading(target.name)
         _show_needs(of_it)

@@ -5,7 +5,7 @@ from datetime import datetime
 
 import click
 
-from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.occasion import NEGATIVE, occasion, says_when
 
 
 def _said(command: Callable[..., None]) -> Callable[..., None]:
@@ -69,7 +69,7 @@ def use(database: str | None, tag: str, build: str, words: str, on: datetime | N
     _take(database, tag, "used", (on, who, words), build=build)
 
 
-@click.command(epilog="\b\nExample:\n    donorbase part sell AAC4 120 --to 'Kim'")
+@click.command(context_settings=NEGATIVE, epilog="\b\nExample:\n    donorbase part sell AAC4 120 --to 'Kim'")
 @click.argument("tag")
 @click.argument("usd")
 @click.option("--to", "person", required=True, metavar="NAME", help="Who bought it.")

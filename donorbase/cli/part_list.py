@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
 _STATES = ("shelf", "reserved", "lent", "used", "sold", "scrapped", "split", "assembled", "removed")
 _OWNED = ("shelf", "reserved", "lent", "used")
+_LONGEST = 400
 HEADS = ("tag", "part", "off", "year", "place", "state", "for", "cost, USD", "condition")
 
 
@@ -58,7 +59,7 @@ def list_(
 def row_of(one: "Part") -> tuple[object, ...]:
     """A part as a line of a table."""
     cost = one.as_json()["cost_usd"]
-    return (one.tag, one.name, one.axle, one.year, one.place, one.state, one.holder, cost, one.condition)
+    return (one.tag, one.name, one.axle, one.year, one.place, one.state, one.holder, cost, _short(one.condition))
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part show AAC4")
@@ -75,12 +76,15 @@ def show(database: str | None, tag: str, as_json: bool) -> None:
     if as_json:
         show_json(found.as_json())
     else:
-        _show(found)
+        say_part(found)
 
 
-def _show(found: "PartHistory") -> None:
+def say_part(found: "PartHistory") -> None:
+    """Print what a part is, where it lies, its notes, readings and photos."""
+    from pathlib import Path
+
     from donorbase.cli.output import heading, quoted, say
-    from donorbase.engineering.grade import SOURCE, recyclers_grade
+    from donorbase.engineering.grade import SOURCE
 
     part = found.part
     heading(f"Part {part.tag}: {part.name}, {part.state}{f' ({part.holder})' if part.holder else ''}")
@@ -89,20 +93,18 @@ def _show(found: "PartHistory") -> None:
     cost = part.as_json()["cost_usd"]
     say(f"Off {', '.join(off)}. Lies: {quoted(part.place) or 'not said'}. Cost: {cost or 'not known'}.")
     if part.condition:
-        say(f"Condition: {quoted(part.condition)}")
-    pulled_in = found.events[0].happened_on.year
-    grade = recyclers_grade(part.miles, max(0, pulled_in - part.year) if part.year else None)
+        say(f"Condition: {quoted(_short(part.condition))}")
     miles = "miles not known" if part.miles is None else f"{part.miles:,} miles"
-    say(f"Grade {grade}: {miles} ({SOURCE}).")
+    say(f"Grade {found.grade}: {miles} ({SOURCE}).")
     for day, words in found.notes:
-        say(f"{day}: {quoted(words)}")
+        say(f"{day}: {quoted(_short(words))}")
     for reading in found.readings:
         if not reading["undone"]:
             tool = f", {quoted(reading['instrument'])}" if reading["instrument"] else ""
             amount = f"{reading['amount']:g} {reading['unit']}"
             say(f"{reading['happened_on']}: {reading['measure']} {amount}{tool}: {reading['judged']}")
     for path in found.photos:
-        say(f"Photo: {quoted(path)}")
+        say(f"Photo: {quoted(path)}{'' if Path(path).exists() else ' (no such file here at present)'}")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part history AAC4")
@@ -124,10 +126,15 @@ def history(database: str | None, tag: str, as_json: bool) -> None:
         (
             event.happened_on,
             event.kind,
-            f"takes back: {undone[event.undoes]}" if event.undoes else event.change,
-            event.note + (" (taken back)" if event.undone else ""),
+            f"takes back: {undone[event.undoes]}" if event.undoes else _short(event.change),
+            _short(event.note) + (" (taken back)" if event.undone else ""),
             event.who,
         )
         for event in found.events
     ]
     show_table(rows, ("day", "what", "change", "note", "who"))
+
+
+def _short(words: str) -> str:
+    """Words as a table can hold them; all of them are in the JSON."""
+    return words if len(words) <= _LONGEST else f"{words[:_LONGEST]} ... ({len(words):,} characters; --json has all)"

@@ -4,11 +4,12 @@ from datetime import datetime
 
 import click
 
-from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.occasion import NEGATIVE, occasion, says_when
 
 
 @click.command(
-    epilog="\b\nExample:\n    donorbase part measure AAC4 rotor-thickness 1.44in --with micrometer --cast 1.465in"
+    context_settings=NEGATIVE,
+    epilog="\b\nExample:\n    donorbase part measure AAC4 rotor-thickness 1.44in --with micrometer --cast 1.465in",
 )
 @click.argument("tag")
 @click.argument("measure")

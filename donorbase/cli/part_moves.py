@@ -91,8 +91,12 @@ def set_(
 @click.pass_obj
 def undo(database: str | None, tag: str, on: datetime | None, who: str) -> None:
     """Take back the newest change of a part. Both stay in its history."""
-    from donorbase.cli.context import open_house
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.services.cards import relearn
     from donorbase.services.tending import undo_part
 
-    event = undo_part(open_house(database), tag, occasion(on, who))
+    house = open_house(database)
+    event = undo_part(house, tag, occasion(on, who))
+    if any(name.startswith("fact ") for name in event.after):
+        relearn(house, open_desk(house), tag)
     click.echo(f"Part {tag.upper()}, taken back: {event.kind}{f', {event.change}' if event.change else ''}")

@@ -1,7 +1,9 @@
 """Step 14: every fact -> the thing on offer that it speaks of."""
 
-from bisect import bisect_left
+import itertools
+from bisect import bisect_left, bisect_right
 
+from donorbase.reading.blocks import Block
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import WHEEL_FACTS, Draft
 from donorbase.reading.heads import Head
@@ -28,21 +30,23 @@ _PARTS_WITH = {
     "hubs": frozenset({"hub", "locking-hub", "unit-bearing"}),
 }
 """What only some parts can have, where one of these is on offer."""
-_BREATH = 5
-_BREATH_WORDS = frozenset({"&", "and", "+", "/", "n", "y", "et", ",", "(", ")", "1", "a", "the", "one"})
-_CLAUSE = 60
-"""No clause is longer."""
-_ALL_CUES = frozenset({"both-ends", "neither"})
-_ALL_WORDS = frozenset({"both", "neither", "they", "all", "each", "axles", "pair"})
 
 
-def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
+_CLOSE = 8
+"""An end that stands farther before a part was said of all parts."""
+
+
+def assign(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block]) -> None:
     """Give each draft its marks; a mark that speaks of all goes to each."""
     if len(drafts) == 1:
-        drafts[0].marks += [m for m in scan.marks if not m.dropped and m.attribute not in _NAMING]
+        told = [m for m in scan.marks if not m.dropped and m.attribute not in _NAMING]
+        drafts[0].marks += [m for m in told if not _of_the_other(m, drafts[0], said)]
         return
-    subjects = _subjects(scan, drafts, heads)
+    subjects = _subjects(scan, drafts, heads, said)
     listed = any(d.rows for d in drafts)
+    if not listed:
+        _of_one_truck(scan, drafts, said, subjects)
+        _in_turn(scan, drafts, subjects)
     for mark in scan.marks:
         if not mark.live or mark.attribute in _OFFER or mark.attribute in ("item", "position"):
             continue
@@ -50,6 +54,55 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head]) -> None:
             if not listed or _said_of(mark, draft):
                 draft.marks.append(mark)
     share(scan, drafts)
+
+
+def _block(said: list[Block], i: int) -> Block:
+    return said[bisect_right(said, i, key=lambda b: b.begin) - 1]
+
+
+def _of_the_other(mark: Mark, only: Draft, said: list[Block]) -> bool:
+    """Whether a mark speaks of the end that is not on offer (``the rear, 4.10, went to my neighbor``)."""
+    if only.kind not in ("axle", "housing") or not only.position or mark.attribute in ("years", "fits_years"):
+        return False
+    block = _block(said, mark.begin)
+    return bool(block.ends) and only.position not in block.ends and not block.carried
+
+
+def _of_one_truck(scan: Scan, drafts: list[Draft], said: list[Block], subjects: list[list[Draft]]) -> None:
+    """``Came under an 89 3/4 ton`` behind a front and a rear: of each that is told of no truck of its own."""
+    axles = [d for d in drafts if d.kind in ("axle", "housing") and d.position]
+    told = [m for m in scan.marks if m.live and m.attribute in _OF_A_TRUCK]
+    for mark in told:
+        block = _block(said, mark.begin)
+        if not (block.carried and block.ends and all(d.begin < mark.begin for d in axles)):
+            continue
+        own = [
+            d
+            for d in axles
+            if d.position not in block.ends
+            and any(d in subjects[m.begin] and m is not mark and m.attribute == mark.attribute for m in told)
+        ]
+        subjects[mark.begin] = [d for d in axles if d not in own]
+
+
+def _in_turn(scan: Scan, drafts: list[Draft], subjects: list[list[Draft]]) -> None:
+    """``Brakes: disc / drum`` of a front and a rear: two values of one kind, each of the end named in its turn."""
+    axles = [d for d in drafts if d.kind in ("axle", "housing") and d.position]
+    if len(axles) != len(_TWO):
+        return
+    told = [m for m in scan.marks if m.live and m.attribute not in _NAMING]
+    told.sort(key=lambda m: m.begin)
+    for first, second in itertools.pairwise(told):
+        between = [scan.key(k) for k in range(first.end, second.begin)]
+        alike = first.attribute == second.attribute and first.value != second.value
+        respectively = scan.key(second.end + (scan.key(second.end) == ",")) == "respectively"
+        of_both = all(len(subjects[m.begin] or axles) == len(_TWO) for m in (first, second))
+        if alike and of_both and (between == ["/"] or (respectively and between == ["and"])):
+            subjects[first.begin], subjects[second.begin] = [axles[0]], [axles[1]]
+
+
+_TWO = ("front", "rear")
+_OF_A_TRUCK = frozenset({*DONOR, "rear_wheels"})
 
 
 def _said_of(mark: Mark, draft: Draft) -> bool:
@@ -76,20 +129,25 @@ def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Dra
     return kept or subject
 
 
-def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head]) -> list[list[Draft]]:
+def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block]) -> list[list[Draft]]:
     """For each piece, the drafts it speaks of; empty for all of them."""
-    subjects: list[list[Draft]] = [[] for _ in scan.pieces]
-    subjects.append([])
-    if len(drafts) < 2:
-        return subjects
+    subjects: list[list[Draft]] = [[] for _ in range(len(scan.pieces) + 1)]
     rows = [(b, e, d) for d in drafts for b, e in d.rows]
+    for begin, end, draft in rows:
+        for k in range(begin, min(end, len(scan.pieces))):
+            subjects[k] = [draft]
     if rows:
-        for begin, end, draft in rows:
-            for k in range(begin, min(end, len(scan.pieces))):
-                subjects[k] = [draft]
         _outside_rows(scan, drafts, heads, subjects)
         return subjects
-    _walk(scan, drafts, heads, subjects)
+    axles = [d for d in drafts if d.kind in ("axle", "housing")]
+    rest = axles if len(axles) < len(drafts) else []
+    if not axles and not _listed_close(scan, drafts, drafts[0]) and not _one_list(scan, drafts):
+        rest = drafts[:1]
+    for block in said:
+        named = [d for d in axles if d.position in block.ends] or rest
+        for k in range(block.begin, block.end):
+            subjects[k] = named
+    _loose_things(scan, drafts, said, subjects)
     return subjects
 
 
@@ -113,205 +171,25 @@ def _meant(head: Head, drafts: list[Draft]) -> list[Draft]:
     return [d for d in axles if not head.positions or d.position in head.positions or not d.position]
 
 
-def _walk(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
-    switches = _switches(scan, drafts, heads)
-    paired = _paired(scan, drafts, heads)
-    announced = _announced(scan, heads, switches)
-    main = [d for d in drafts if d.kind in ("axle", "housing")] or (
-        [] if _listed_close(scan, drafts, drafts[0]) or _one_list(scan, drafts) else drafts[:1]
-    )
-    current: list[Draft] = main if len(main) < len(drafts) else []
-    rest = current
-    lasting = False
-    opening = drafts[0].begin if sum(d.kind == "other" for d in drafts) > 1 else 0
-    for i in range(opening, len(scan.pieces)):
-        if i in switches:
-            named, kind = switches[i]
-            if kind == "price":
-                subjects[i] = current
-                continue
-            if kind == "tail":
-                begin = _clause_begin(scan, i)
-                begin = _clause_begin(scan, begin - 1) if _afterthought(scan, begin, i) else begin
-                begin = _after_the_pair(scan, heads, begin, i)
-                for k in range(begin, i + 1):
-                    subjects[k] = named
-                if len(named) > 1 or (not lasting and current and current != named):
-                    current, lasting = rest, False
-                continue
-            current, lasting = named, kind == "label"
-        elif is_sentence_end(scan, i) and not _breaks_off(scan, i):
-            if scan.at(i).kind == "line" or (not lasting and (paired or (announced and scan.key(i) != "?"))):
-                current, lasting = rest, False
-            elif (not lasting and current and current[0].kind not in ("axle", "housing")) or _speaks_of_all(
-                scan, i + 1
-            ):
-                current = rest
-        subjects[i] = current
-
-
-def _breaks_off(scan: Scan, i: int) -> bool:
-    """``drums... no, those are rotors``: the dots end no sentence where the seller puts himself right."""
-    end = i
-    while scan.key(end) == "." and end < i + _BREATH:
-        end += 1
-    dots = end - i > 1 or (i > 0 and scan.key(i - 1) == "." and scan.key(i) == ".")
-    return dots and (scan.role(end, "cue") == "correct" or scan.key(end) in ("no", "nope", "nah"))
-
-
-def _announced(scan: Scan, heads: list[Head], switches: dict[int, tuple[list[Draft], str]]) -> bool:
-    """Whether both axles are named together before either is (``Both axles from a 2019. Front has ...``)."""
-    first = next((h for h in heads if h.is_axle and not h.beside), None)
-    if first is None:
-        return False
-    together = len(first.positions) > 1 or (not first.positions and scan.key(first.begin).endswith("s"))
-    return together or any(k < first.begin and len(named) > 1 for k, (named, _) in switches.items())
+def _loose_things(scan: Scan, drafts: list[Draft], said: list[Block], subjects: list[list[Draft]]) -> None:
+    """What stands about a thing beside the axles: from where it opens to the end of its sentence or to the next."""
+    loose = [d for d in drafts if d.kind not in ("axle", "housing")]
+    if sum(d.kind == "other" for d in drafts) > 1:
+        subjects[: drafts[0].begin] = [[] for _ in range(drafts[0].begin)]
+    loose = [d for d in loose if not (d.kind == "part" and _listed_close(scan, drafts, d))]
+    opens = [_opening(scan, min(k for k in (d.begin, *d.spans) if d.begin - k < _CLOSE)) for d in loose]
+    turns = [b.begin for b in said if b.named]
+    for draft, begin, following in zip(loose, opens, [*opens, len(scan.pieces)][1:], strict=True):
+        end = min([t for t in turns if t > draft.begin] + [following])
+        stop = next((k for k in range(draft.begin, end) if is_sentence_end(scan, k)), end)
+        for k in range(begin, stop):
+            subjects[k] = [draft]
 
 
 def _one_list(scan: Scan, drafts: list[Draft]) -> bool:
     """Whether parts are all named in one sentence: what the next ones say is of all of them."""
     first, last = min(d.begin for d in drafts), max(d.begin for d in drafts)
     return not any(is_sentence_end(scan, k) for k in range(first, last))
-
-
-def _paired(scan: Scan, drafts: list[Draft], heads: list[Head]) -> bool:
-    """Whether front and rear are spoken of in one breath somewhere (``front is 4.10, rear is 3.73``)."""
-    if sum(d.kind in ("axle", "housing") for d in drafts) < 2:
-        return False
-    living = [h for h in heads if h.is_axle and not h.beside and h.positions]
-    for begin, end in scan.sentences:
-        first, last = (bisect_left(living, k, key=lambda h: h.begin) for k in (begin, end))
-        if len({p for h in living[first:last] for p in h.positions}) > 1:
-            return True
-    return False
-
-
-def _after_the_pair(scan: Scan, heads: list[Head], begin: int, i: int) -> int:
-    """``pair of axles 4.56 gears kingpin front``: only what stands next to the position is of it alone."""
-    pair = any(
-        begin <= h.begin < i and h.is_axle and not h.bare and (len(h.positions) > 1 or scan.key(h.begin).endswith("s"))
-        for h in heads
-    )
-    said = [m for m in scan.within(begin, i) if m.attribute not in _NAMING]
-    return max(said[-1].begin, begin) if pair and said else begin
-
-
-def _speaks_of_all(scan: Scan, i: int) -> bool:
-    if scan.role(i, "cue") == "source" and scan.key(i - 1) == ".":
-        return True  # From a 1985 one ton.
-    for k in range(i, len(scan.pieces)):
-        if is_sentence_end(scan, k):
-            return False
-        if scan.key(k) in _ALL_WORDS or scan.role(k, "cue") in ("both-ends", "neither"):
-            return True
-    return False
-
-
-def _switches(scan: Scan, drafts: list[Draft], heads: list[Head]) -> dict[int, tuple[list[Draft], str]]:
-    found: dict[int, tuple[list[Draft], str]] = {}
-    by_position = {d.position: d for d in drafts if d.kind in ("axle", "housing") and d.position}
-    for i, piece in enumerate(scan.pieces):
-        of_all = piece.roles.get("cue") in _ALL_CUES or piece.key in ("both", "neither", "both axles")
-        if (of_all and not _both_of_a_part(scan, i)) or _all_at_once(scan, i):
-            found[i] = ([d for d in drafts if d.kind in ("axle", "housing")] or drafts, _form(scan, i, i + 1))
-    joined: list[Draft] = []
-    for number, head in enumerate(heads):
-        if head.beside:
-            continue
-        joined = joined if number and _joined(scan, heads[number - 1], head) else []
-        own = next((d for d in drafts if d.begin == head.begin and d.kind not in ("axle", "housing")), None)
-        if own is not None and own.kind == "part" and _listed_close(scan, drafts, own):
-            continue
-        if own is not None:
-            found[_opening(scan, min((head.begin, *head.spans)))] = ([own], "head")
-        elif head.is_axle and head.positions:
-            named = [by_position[p] for p in head.positions if p in by_position]
-            named = [*(d for d in joined if d not in named), *named]
-            joined = named
-            if named:
-                found[min((head.begin, *head.spans))] = (named, _form(scan, min((head.begin, *head.spans)), head.end))
-        elif (
-            head.kind == "part"
-            and len(head.positions) == 1
-            and head.positions[0] in by_position
-            and not any(d.kind == "part" for d in drafts)
-        ):
-            found[min((head.begin, *head.spans))] = ([by_position[head.positions[0]]], "head")
-    return found
-
-
-def _both_of_a_part(scan: Scan, i: int) -> bool:
-    """``calipers missing both.``: both of one end's, not both ends."""
-    return scan.key(i) == "both" and scan.role(i - 1, "cue") in ("no", "gone", "taken") and is_clause_end(scan, i + 1)
-
-
-def _all_at_once(scan: Scan, i: int) -> bool:
-    """``2 fronts 1 rear, all single wheel``: what opens a clause with ``all`` is told of each."""
-    following = scan.at(i + 1)
-    told = following.kind == "num" or any(name not in ("position", "part") for name, _ in following.facts)
-    return scan.key(i) in ("all", "everything") and told and is_clause_end(scan, i - 1)
-
-
-def _joined(scan: Scan, first: Head, second: Head) -> bool:
-    """``front axle & rear axle 3.73``, ``(1) front axle, (1) rear axle``: two ends in one breath."""
-    begin = min((second.begin, *second.spans))
-    both = first.is_axle and second.is_axle and not first.bare and not second.bare
-    gap = range(first.end, begin)
-    return both and 0 < len(gap) <= _BREATH and all(scan.key(k) in _BREATH_WORDS for k in gap)
-
-
-def _form(scan: Scan, begin: int, end: int) -> str:
-    """``head``: what follows belongs to it; ``label``: even over sentences; ``tail``: what stands before.
-
-    ``price``: it says only what a price before it is for (``$900 front``).
-    """
-    if any(m.attribute == "price" and m.end == begin for m in scan.within(begin - 4, begin)) and end - begin == 1:
-        return "price"
-    if scan.key(end) in (":", "="):
-        return "label"
-    clause = _clause_begin(scan, begin)
-    if _thought_of_late(scan, begin, end):
-        return "tail"
-    said = [m for m in scan.within(clause, begin) if m.attribute not in _NAMING]
-    paired = scan.key(begin - 1) in ("and", "&", "or") and clause > 0 and _is_position(scan, clause - 1)
-    if said and not paired and (_closes(scan, end) or _placed(scan, begin)):
-        return "tail"
-    if clause == begin and (begin == 0 or scan.at(begin - 1).kind == "line"):
-        return "label"
-    return "head"
-
-
-def _thought_of_late(scan: Scan, begin: int, end: int) -> bool:
-    """``..., the rear one.``"""
-    late = scan.key(begin - 1) == "the" and scan.key(begin - 2) == "," and begin > 1
-    return late and is_clause_end(scan, end) and end - begin <= 2
-
-
-def _is_position(scan: Scan, k: int) -> bool:
-    return any(name == "position" for name, _ in scan.at(k).facts)
-
-
-def _closes(scan: Scan, end: int) -> bool:
-    """Whether a position ends what was said: before a stop or ``and``, or where the clause ends in a position too."""
-    if (
-        end >= len(scan.pieces)
-        or is_clause_end(scan, end)
-        or scan.key(end) in ("and", "&", "but", "or", "-", "y", "too")
-    ):
-        return True
-    stops = (k for k in range(end, end + _CLAUSE) if k >= len(scan.pieces) or is_clause_end(scan, k))
-    last = next(stops, end + _CLAUSE) - 1
-    return last > end and _is_position(scan, last) and bool(scan.within(end, last))
-
-
-def _placed(scan: Scan, begin: int) -> bool:
-    """``3.73 in front``, ``on the rear``."""
-    return scan.key(begin - 1) in ("in", "on", "at", "en", "up", "out") or scan.key(begin - 2) in (
-        "in",
-        "on",
-        "at",
-        "en",
-    )
 
 
 def _listed_close(scan: Scan, drafts: list[Draft], own: Draft) -> bool:
@@ -332,23 +210,3 @@ def _opening(scan: Scan, begin: int) -> int:
         if is_clause_end(scan, k):
             return k + 1 if begin - k <= 6 else begin
     return begin
-
-
-def _afterthought(scan: Scan, begin: int, i: int) -> bool:
-    """``one of the two leaks, the rear one``."""
-    return (
-        begin > 1
-        and scan.key(begin - 1) == ","
-        and i - begin <= 1
-        and is_clause_end(scan, i + 1)
-        and scan.key(begin) in ("the", scan.key(i))
-    )
-
-
-def _clause_begin(scan: Scan, i: int) -> int:
-    farthest = max(i - _CLAUSE, 0)
-    while i > farthest and not is_clause_end(scan, i - 1) and scan.key(i - 1) not in ("but",):
-        i -= 1
-        if scan.pieces[i].facts and any(n == "position" for n, _ in scan.pieces[i].facts):
-            return i + 1
-    return i

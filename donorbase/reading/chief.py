@@ -11,6 +11,7 @@ from donorbase.reading.scan import Mark, Scan
 _TITLE = 6
 """What a listing is of stands before this piece."""
 _ITS_PRICE = 24
+_NEXT = 3
 _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 
 
@@ -18,11 +19,11 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     """What kind of thing the listing is about in the first place; None where no noun says it."""
     named = [h for h in living if not h.bare]
     if not named:
-        if any(h.bare for h in living):
-            return "axle" if (_axle_facts(scan) or not _truck(scan)) and not _truck_first(scan, living) else "vehicle"
-        return None
+        return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
+    if _sold_whole(scan, named) and not any(_priced_apart(scan, h) for h in living if h.is_axle):
+        return "vehicle"
     if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
         return "part"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
@@ -39,6 +40,24 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     if not any(h.is_axle and h.positions for h in axles) and _truck_first(scan, living):
         return "vehicle"
     return _BY_FIRST[first.kind](scan, living, first, axles)
+
+
+def _by_an_end(scan: Scan, living: list[Head]) -> str:
+    """Where only ends are named: whether they are axles, or those of a truck that is on offer."""
+    if any(_out_of_a_truck(scan, h) for h in living):
+        return "axle"
+    return "axle" if (_axle_facts(scan) or not _truck(scan)) and not _truck_first(scan, living) else "vehicle"
+
+
+def _out_of_a_truck(scan: Scan, head: Head) -> bool:
+    """``rear from a chassis cab``, ``the front here is from the 05``: the truck is only where it came from."""
+    behind = range(head.end, head.end + _NEXT)
+    return head.bare and any(scan.role(k, "cue") == "source" for k in behind)
+
+
+def _sold_whole(scan: Scan, named: list[Head]) -> bool:
+    """``for sale whole or not at all``, ``selling the truck entire``, ``not parting out``."""
+    return any(scan.role(h.begin, "cue") == "entire" and scan.key(h.begin - 1) != "or" for h in named)
 
 
 def _is_machine(scan: Scan, head: Head) -> bool:

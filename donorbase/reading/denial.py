@@ -2,6 +2,7 @@
 
 from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.lists import after_a_label, modifies, opens_a_list, option_at_a_price
+from donorbase.reading.mends import TELLING_ON, interjected
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import LINKS, OFFER, Sentence
 
@@ -60,19 +61,9 @@ def _behind_a_label(s: Sentence, i: int) -> bool:
     return True
 
 
-def _only_answers(s: Sentence, i: int) -> bool:
-    """``drum... no those are rotors``: the word puts right what was said, and denies nothing behind it."""
-    return s.scan.key(i) == "no" and (s.scan.key(i - 1) == "?" or s.scan.key(i + 1) in _TELLING_ON)
-
-
-_TELLING_ON = frozenset(
-    {"those", "they", "it", "its", "thats", "these", "this", "that", "theyre", "wait", "he", "sorry"}
-)
-
-
 def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
-    if _teeth(s, i) or _puts_right(s, i) or _only_answers(s, i) or option_at_a_price(s, i):
+    if _teeth(s, i) or _puts_right(s, i) or interjected(s.scan, i) or option_at_a_price(s, i):
         return
     if _behind_a_label(s, i):
         return
@@ -102,7 +93,7 @@ def _counted_beyond(s: Sentence, i: int, mark: Mark) -> bool:
 def _puts_right(s: Sentence, i: int) -> bool:
     """``drum... no, rear disc``: another value of the same kind follows, and the one before it was a slip."""
     dots = s.scan.key(i - 1) == "." and s.scan.key(i - 2) == "."
-    taken_back = s.scan.key(i + 1) == "," or s.scan.key(i + 1) in _TELLING_ON or dots
+    taken_back = s.scan.key(i + 1) == "," or s.scan.key(i + 1) in TELLING_ON or dots
     still_denied = any(s.scan.role(k, "cue") == "not" for k in range(i + 1, i + 4))
     if s.scan.key(i) != "no" or not taken_back or still_denied:
         return False
@@ -114,7 +105,7 @@ def _puts_right(s: Sentence, i: int) -> bool:
                 if slip.begin == slips[-1].begin:
                     slip.dropped = "put right"
             return True
-    return dots and s.scan.key(i + 1) in (",", *_TELLING_ON)
+    return dots and s.scan.key(i + 1) in (",", *TELLING_ON)
 
 
 _NEAR = 8

@@ -57,16 +57,16 @@ class Lexicon:
         self._known = frozenset(" ".join(entries).split(" ")) | SPOKEN
 
     @cached_property
-    def _trade(self) -> dict[str, object]:
-        """The words of phrases of the trade, each with what it means alone, None where it means nothing alone."""
-        words: dict[str, object] = {
+    def _trade(self) -> dict[str, Any]:
+        """Each word of a phrase of the trade with what it means alone, None where it means nothing alone."""
+        trade: dict[str, Any] = {
             k: None for p, e in self._entries.items() if e.is_trade for k in p.split(" ") if k.isalpha()
         }
-        return words | {k: (e.facts, dict(e.roles)) for k, e in self._alone.items() if k in words}
+        return trade | {k: (e.facts, dict(e.roles)) for k, e in self._alone.items() if k in trade}
 
     @cached_property
     def _ordinary(self) -> frozenset[str]:
-        """Words never changed: well-spelt English but what means something in the trade, and all else known."""
+        """Words that are never taken for a misspelt one."""
         meant = {word for word, meaning in self._trade.items() if meaning is not None}
         return (spelt_words() - meant) | (self._known - self._trade.keys())
 
@@ -78,9 +78,8 @@ class Lexicon:
     @cached_property
     def _parter(self) -> Parter:
         """Made when the first long unknown word comes."""
-        phrases = ((p.split(" "), e) for p, e in self._entries.items() if e.may_be_joined)
-        joined = {"".join(keys): tuple(keys) for keys, _ in phrases if "".join(keys).isalpha()}
-        return Parter(joined, self._known | self._ordinary | joined.keys())
+        joined = {p.replace(" ", ""): tuple(p.split(" ")) for p, e in self._entries.items() if e.may_be_joined}
+        return Parter({j: words for j, words in joined.items() if j.isalpha()}, self._ordinary | joined.keys())
 
     @classmethod
     def build(cls, words: Iterable[Word]) -> "Lexicon":
@@ -115,8 +114,7 @@ class Lexicon:
 
     def mark(self, pieces: list[Piece]) -> list[Piece]:
         """The same pieces with phrases put together and given their meanings."""
-        if any(len(p.key) >= LONG and p.kind == "word" and p.key not in self._known for p in pieces):
-            pieces = parted(pieces, self._parter)
+        pieces = self._part(pieces)
         self._spell(pieces)
         places = [i for i, p in enumerate(pieces) if p.key != "-" or not p.glued]
         keys = [pieces[i].key for i in places]
@@ -144,6 +142,12 @@ class Lexicon:
                 if entry is not None and number + size <= len(keys):
                     return size, entry
         return 1, self._alone.get(first)
+
+    def _part(self, pieces: list[Piece]) -> list[Piece]:
+        """The same pieces, with words that nobody knows in the words of the trade that make them up."""
+        known = self._known
+        unknown = [i for i, p in enumerate(pieces) if p.kind == "word" and len(p.key) >= LONG and p.key not in known]
+        return parted(pieces, unknown, self._parter) if unknown else pieces
 
     def _spell(self, pieces: list[Piece]) -> None:
         """Give unknown words the key of the trade word they were meant to be."""

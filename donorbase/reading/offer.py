@@ -72,7 +72,9 @@ def _money_wanted(scan: Scan, mark: Mark) -> bool:
 def _whole_sold(scan: Scan, mark: Mark, starts: set[int]) -> bool:
     """Whether the whole is sold, not one thing of several or a part."""
     around = [scan.key(k) for k in (mark.begin - 1, mark.begin - 2)]
-    if any(m.attribute in ("part", "position", "item", "missing") for m in scan.within(mark.begin - 2, mark.begin)):
+    reach = 4 if scan.key(mark.begin - 1) == "(" else 2  # shafts pulled (sold)
+    named = ("part", "position", "item", "missing", "has")
+    if any(m.attribute in named for m in scan.within(mark.begin - reach, mark.begin)):
         last = mark.end >= len(scan.pieces)
         early = mark.begin <= 4 and (scan.key(mark.end) in _AFTER_SOLD or scan.at(mark.end).kind == "line")
         return (last or early) and _only_thing(scan, mark)

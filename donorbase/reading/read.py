@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from donorbase.facts import UNREAD, Fact, Item, Known, Reading
 from donorbase.reading.answers import answers, put_right
 from donorbase.reading.assign import assign
+from donorbase.reading.blocks import Block, blocks
 from donorbase.reading.clean import Clean, clean
 from donorbase.reading.counts import bolt_circles, counted
 from donorbase.reading.donor import contacts, miles, vins, zips
@@ -52,6 +53,7 @@ class _Work:
     pieces: list[Piece] = field(init=False)
     scan: Scan = field(init=False)
     heads: list[Head] = field(init=False)
+    blocks: list[Block] = field(init=False)
     drafts: list[Draft] = field(init=False)
     offer: tuple[Fact, ...] = ()
     items: tuple[Item, ...] = ()
@@ -104,10 +106,14 @@ def _scoped(work: _Work) -> None:
     scopes(work.scan)
 
 
-def _itemised(work: _Work) -> None:
+def _spoken_of(work: _Work) -> None:
     work.heads = find_heads(work.scan)
+    work.blocks = blocks(work.scan, work.heads)
+
+
+def _itemised(work: _Work) -> None:
     work.drafts = draft_items(work.scan, work.heads)
-    assign(work.scan, work.drafts, work.heads)
+    assign(work.scan, work.drafts, work.heads, work.blocks)
     quantities(work.scan, work.drafts)
     work.drafts = apart(work.drafts)
 
@@ -131,6 +137,11 @@ def _show_mark(work: _Work, mark: Mark) -> str:
     return f"{mark.attribute} = {mark.value}  <- {words}{doubt}"
 
 
+def _show_block(work: _Work, block: Block) -> str:
+    words = " ".join(p.raw for p in work.pieces[block.begin : block.end] if p.kind != "line")
+    return f"{' '.join(sorted(block.ends)) or 'all'}{'' if block.named else ' still'}: {words}"
+
+
 def _show_facts(work: _Work) -> list[str]:
     lines = [f"offer: {f.attribute} = {f.value}" for f in work.offer]
     for number, item in enumerate(work.items, 1):
@@ -145,6 +156,7 @@ STEPS: tuple[_Step, ...] = (
     ("words", _understood, lambda w: [repr(p) for p in w.pieces if p.roles or p.facts or p.kind == "num"]),
     ("numbers", _numbered, lambda w: [_show_mark(w, m) for m in w.scan.marks]),
     ("scope", _scoped, lambda w: [_show_mark(w, m) for m in w.scan.marks if m.dropped or m.hedged]),
+    ("blocks", _spoken_of, lambda w: [_show_block(w, b) for b in w.blocks]),
     ("items", _itemised, lambda w: [f"{d.position} {d.part or d.kind}".strip() for d in w.drafts]),
     ("facts", _settled, _show_facts),
 )

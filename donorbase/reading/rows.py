@@ -15,6 +15,7 @@ _LEADING = frozenset({
     "lot", "item", "fs", "st",
 })  # fmt: skip
 _LETTERS = frozenset("abcdef123456")
+_MANY = 9
 _BULLETS = frozenset({"•", "-", "*", "—", "–", "+", "~"})
 _LOTS = frozenset({"lot", "item", "fs", "for sale"})
 _ARTICLES = frozenset({"a", "an", "one", "1", "the first", "the other", "other", "another", "una", "un"})
@@ -35,7 +36,7 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     announced = [h for h in living if lettered and h.end <= lettered[0][0] and len(h.positions) <= 1]
     if announced and not any(h.is_axle and h.begin >= lettered[0][0] for h in living):
         return [_row(announced[-1], b, e) for b, e in lettered]
-    counted = _counted_off(scan, living)
+    counted = _counted_off(scan, living) or _told_in_turn(scan, living)
     if counted:
         return counted
     if kind == "vehicle":
@@ -229,6 +230,32 @@ def _counted_off(scan: Scan, living: list[Head]) -> list[Draft]:
     return []
 
 
+_IN_TURN = frozenset(
+    {"1", "one", "first", "second", "other", "another", "the other", "the first", "the second", "third"}
+)
+
+
+def _told_in_turn(scan: Scan, living: list[Head]) -> list[Draft]:
+    """``Two rears. 1999: 3.73 ... 2004: 4.10 ...``: a sentence for each, which opens with its year or its turn."""
+    head = next((h for h in living if len(h.positions) <= 1 and h.is_axle and scan.key(h.begin).endswith("s")), None)
+    if head is None:
+        return []
+    starts = [b for b, _ in scan.sentences if b >= head.end and _opens_in_turn(scan, b)]
+    bounds = _openings(scan, starts)
+    if not 2 <= len(bounds) < _MANY or not _told_apart(scan, bounds):
+        return []
+    return [_row(head, b, e) for b, e in bounds]
+
+
+def _opens_in_turn(scan: Scan, k: int) -> bool:
+    if scan.key(k) in _IN_TURN or (
+        scan.key(k) in ("no", "number", "#") and scan.at(k + 1 + (scan.key(k + 1) == ".")).kind == "num"
+    ):
+        return True
+    k += scan.key(k) in ("the", "a", "-", "*", "•")
+    return any(m.attribute == "years" for m in scan.within(k, k + 1))
+
+
 def _opens_a_cell(scan: Scan, k: int) -> bool:
     """``3 rears: 12 bolt 3.73 / 14 bolt 4.10``: what stands behind the colon and behind each free stroke."""
     before = scan.at(k - 1)
@@ -244,7 +271,7 @@ def _told_apart(scan: Scan, bounds: _Bounds) -> bool:
     told = [{(m.attribute, m.value) for m in scan.within(b, e) if m.attribute in _TELLING} for b, e in bounds]
     names = set.intersection(*({name for name, _ in facts} for facts in told))
     return any(
-        len({next(v for n, v in facts if n == name) for facts in told}) == len(bounds) and len(bounds) < 9
+        len({next(v for n, v in facts if n == name) for facts in told}) == len(bounds) and len(bounds) < _MANY
         for name in names
     )
 

@@ -1,12 +1,12 @@
 """Step 3a: words written without a space (``#onetonfront``, ``kingpinfrontaxle``) -> the words of the trade in them."""
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from functools import lru_cache
 
 from donorbase.reading.tokens import Piece
 
 LONG = 7
-"""Letters from which a word may be several written as one."""
+"""Letters of a word that may be several."""
 _LONGEST, _SHORTEST_PART = 40, 3
 
 
@@ -16,13 +16,13 @@ class Parter:
     def __init__(self, phrases: Mapping[str, tuple[str, ...]], known: Collection[str]) -> None:
         """``phrases`` gives each phrase written as one word its words; ``known`` words are never parted."""
         self._phrases = {joined: words for joined, words in phrases.items() if len(joined) >= _SHORTEST_PART}
-        self.known = known
+        self._known = known
         self._longest = max(map(len, self._phrases), default=0)
         self.words_in: Callable[[str], tuple[str, ...]] = lru_cache(maxsize=16384)(self._words_in)
 
     def _words_in(self, word: str) -> tuple[str, ...]:
         """The words in a word; none where it is known, too short, or not made up of phrases alone."""
-        if not LONG <= len(word) <= _LONGEST or word in self.known or not (word.isalpha() and word.isascii()):
+        if not LONG <= len(word) <= _LONGEST or word in self._known or not (word.isalpha() and word.isascii()):
             return ()
         # The fewest phrases that make up the word to each of its letters, and the words in them.
         best: list[tuple[int, tuple[str, ...]] | None] = [(0, ()), *([None] * len(word))]
@@ -38,11 +38,9 @@ class Parter:
         return whole[1] if whole is not None and len(whole[1]) > 1 else ()
 
 
-def parted(pieces: list[Piece], parter: Parter) -> list[Piece]:
-    """The same pieces, with each word that is several written as one in its parts."""
-    known = parter.known
-    long = [i for i, p in enumerate(pieces) if len(p.key) >= LONG and p.key not in known]
-    found = {i: words for i in long if pieces[i].kind == "word" and (words := parter.words_in(pieces[i].key))}
+def parted(pieces: list[Piece], places: Iterable[int], parter: Parter) -> list[Piece]:
+    """The same pieces, with each word at one of the places that is several written as one in its parts."""
+    found = {i: words for i in places if (words := parter.words_in(pieces[i].key))}
     if not found:
         return pieces
     out: list[Piece] = []

@@ -102,7 +102,21 @@ def _back(scan: Scan, i: int) -> bool:
     of_an_axle = scan.role(i + 1, "item") == "axle" or scan.key(i + 1) == "one"
     told = scan.key(i + 1) in ("is", "has", ":", "=", "one's") and ("front" in scan.keys or "frt" in scan.keys)
     opens = scan.at(i - 1).kind in ("sym", "line", "") or scan.key(i - 1) == "the"
-    return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n") or (told and opens))
+    return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n") or (told and opens) or _out_back(scan, i))
+
+
+def _out_back(scan: Scan, i: int) -> bool:
+    """``spool out back``, ``drums in the back``: where something of an axle is; not ``parked out back``."""
+    k = i - 1 - (scan.key(i - 1) == "the")
+    return scan.key(k) in ("out", "in", "in the") and any(name not in _NO_PLACE for name, _ in scan.at(k - 1).facts)
+
+
+def _parked(scan: Scan, i: int) -> bool:
+    """``parked out back``: no end of a truck."""
+    return scan.used[i - 1] == 0 and all(name in _NO_PLACE for name, _ in scan.at(i - 1).facts)
+
+
+_NO_PLACE = frozenset({"offer", "price_terms", "defects", "position"})
 
 
 def _open(scan: Scan, i: int) -> bool:
@@ -155,6 +169,7 @@ _ELSEWHERE: dict[str, Callable[[Scan, int], bool]] = {
     "back": _back, "open": _open, "tons": _counted_tons, "full ton": _counted_tons, "third": _slang, "pig": _slang,
     "chunk": _slang, "kings": _slang, "first": _never, "3rd": _never, "dd": _daily, "pd": _daily,
     "semi": _lorry, "selectable": _hubs_of, "locked": _held, "locked up": _held,
+    "out back": _parked, "in back": _parked,
 }  # fmt: skip
 """When each word means something else."""
 

@@ -17,6 +17,7 @@ DONOR = ("years", "load_class")
 def share(scan: Scan, drafts: list[Draft]) -> None:
     """Give each of several drafts the marks that it shares with another."""
     _same_pattern(scan, drafts)
+    _same_figure(scan, drafts)
     _same_truck(scan, drafts)
     _added_end(scan, drafts)
     _same_thing(scan, drafts)
@@ -34,7 +35,11 @@ def says_the_same(scan: Scan, begin: int) -> bool:
 
 def _same_truck(scan: Scan, drafts: list[Draft]) -> None:
     """``same truck``, ``from same``: what is told of the donor of one thing holds for those that share it."""
-    places = [k for k, p in enumerate(scan.pieces) if p.key == "same" and _names_the_donor(scan, k)]
+    places = [
+        k
+        for k, p in enumerate(scan.pieces)
+        if p.roles.get("cue") == "one-truck" or (p.key == "same" and _names_the_donor(scan, k))
+    ]
     if not places or len(drafts) < 2:
         return
     sharing = drafts
@@ -69,6 +74,26 @@ def _same_thing(scan: Scan, drafts: list[Draft]) -> None:
         if draft.rows and says_the_same(scan, draft.rows[0][0]):
             own = {m.attribute for m in draft.marks}
             draft.marks += [m for m in before.marks if m.attribute not in own and m.attribute not in _NOT_SHARED]
+
+
+_BY_LABEL = {
+    "ratio": ("ratio",), "lugs": ("lugs", "bolt_circle_mm"), "circle": ("lugs", "bolt_circle_mm"),
+    "splines": ("splines",), "ring": ("ring_gear_in",), "year": ("years",), "width": ("width_in",),
+}  # fmt: skip
+
+
+def _same_figure(scan: Scan, drafts: list[Draft]) -> None:
+    """``same ratio in the front``, ``same gear``: the figure of the first axle that tells one is the others' too."""
+    if ("cue", "identical") not in scan.roles:
+        return
+    axles = [d for d in drafts if d.kind in ("axle", "housing")]
+    for k in range(len(scan.pieces)):
+        names = _BY_LABEL.get(scan.role(k + 1, "label"), ()) if scan.role(k, "cue") == "identical" else ()
+        for name in names:
+            said = next((m for d in axles for m in d.marks if m.attribute == name), None)
+            for draft in axles:
+                if said is not None and all(m.attribute != name for m in draft.marks):
+                    draft.marks.append(said)
 
 
 def _names_the_donor(scan: Scan, k: int) -> bool:

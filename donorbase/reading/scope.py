@@ -7,6 +7,7 @@ from donorbase.reading.damage import damage, repairs
 from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, taken
 from donorbase.reading.inclusion import included_after, included_before, listed_alone
 from donorbase.reading.kept import not_for_sale
+from donorbase.reading.mends import mend
 from donorbase.reading.mood import loosely, not_of_now, of_things_sought, superseded, undecided, unsaid
 from donorbase.reading.possession import somebodys
 from donorbase.reading.scan import Mark, Scan
@@ -32,6 +33,7 @@ def scopes(scan: Scan) -> None:
     repairs(scan)
     bare_housing(scan)
     superseded(scan)
+    mend(scan)
     loosely(scan)
     undecided(scan)
     not_of_now(scan)
@@ -64,8 +66,11 @@ def fits(s: Sentence, i: int) -> None:
         m.attribute in ("years", "load_class") for m in s.marks(i, end)
     ):
         return
+    asked = "if" in (s.scan.key(i - 1), s.scan.key(i - 2), s.scan.key(i - 3))
     for mark in s.marks(i + 1, end):
-        if mark.attribute == "years":
+        if mark.attribute == "years" and asked:
+            mark.dropped = "asked"
+        elif mark.attribute == "years":
             mark.attribute = "fits_years"
         elif mark.attribute not in OFFER and mark.attribute not in ("position", "item"):
             mark.flags |= {"fits"}
@@ -121,8 +126,8 @@ def as_it_was(s: Sentence, i: int) -> None:
 
 
 _HAD = frozenset({"it had", "had"})
-_NEVER_PAST = OFFER | {"position"}
-"""``I had the front cover off``: it is still the front."""
+_NEVER_PAST = OFFER | {"position", "years", "load_class"}
+"""``I had the front cover off``: it is still the front; a donor's year does not change."""
 _ONCE = _HAD | {"used to", "used to be", "originally", "previously", "used to have", "i had"}
 
 

@@ -46,6 +46,7 @@ def settle(draft: Draft, places: Places) -> Item:
     """The item with its facts, ``kind`` first."""
     facts = _naming(draft, places)
     marks = [m for m in (_turned(draft, m) for m in draft.marks) if m is not None]
+    marks = _without_other_brakes(marks)
     marks += _implied(draft, marks)
     by_name: dict[str, list[Mark]] = {}
     for mark in marks:
@@ -115,6 +116,14 @@ def _of_part(draft: Draft, mark: Mark) -> Mark | None:
     return mark
 
 
+def _without_other_brakes(marks: list[Mark]) -> list[Mark]:
+    """``No drums on it, those are discs``: parts of the other kind of brakes are no parts that are missing."""
+    kinds = {m.value for m in marks if m.attribute == "brakes" and "with-part" not in m.flags}
+    lacking = [m for m in marks if m.attribute == "missing" and _IMPLIED.get(str(m.value))]
+    other = {m.begin for m in lacking if len(kinds) == 1 and (_IMPLIED[str(m.value)] or ("", ""))[1] not in kinds}
+    return [m for m in marks if m.begin not in other]
+
+
 def _implied(draft: Draft, marks: list[Mark]) -> list[Mark]:
     """Brakes implied by parts that come along or are missing."""
     if draft.kind not in ("axle", "housing", "vehicle"):
@@ -138,6 +147,7 @@ def _listed(said: list[Mark], places: Places) -> list[Fact]:
 
 
 def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
+    said = _rounded(said)
     if len(said) == 1:
         return [_fact(name, said, places, Known.HEDGED if said[0].hedged else Known.STATED)]
     said = _sharper(said)
@@ -155,6 +165,20 @@ def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
         return [_fact(name, [m for m in said if m.value == v], places, Known.CONTRADICTED) for v in _distinct(said)]
     known = Known.HEDGED if all(m.hedged for m in said) else Known.STATED
     return [_fact(name, said, places, known)]
+
+
+def _rounded(said: list[Mark]) -> list[Mark]:
+    """``6-11/16 so it's 170mm``: of two measures of the same length, the one that was said last."""
+    lengths = [m for m in said if isinstance(m.value, float)]
+    return (
+        [m for m in said if not any(_hardly_differs(m, n) for n in lengths[lengths.index(m) + 1 :])]
+        if lengths == said
+        else said
+    )
+
+
+def _hardly_differs(first: Mark, second: Mark) -> bool:
+    return bool(first.value != second.value and abs(first.value - second.value) <= _LITTLE * first.value)
 
 
 def _fact(name: str, said: list[Mark], places: Places, known: Known) -> Fact:
@@ -179,6 +203,7 @@ _HEARSAY = frozenset({
     "told", "told me", "said to be", "the po", "advertised as", "listed as", "he said", "they said", "she said",
 })  # fmt: skip
 _WRITTEN = 3
+_LITTLE = 0.0015
 
 
 def _hearsay(scan: Scan, mark: Mark) -> bool:

@@ -26,7 +26,7 @@ class Speller:
         self._ordinary = frozenset(ordinary)
         self._ordinary_long = tuple(sorted(w for w in self._ordinary if len(w) >= SHORTEST - 1))
         self._heard = Heard(sorted(w for w in trade if len(w) >= _SHORTEST_HEARD and w.isascii()))
-        self._otherwise = Heard(w for w in self._ordinary if w not in trade)
+        self._otherwise = Heard(self._ordinary_long)
         self.corrected = lru_cache(maxsize=65536)(self._corrected)
 
     def _corrected(self, word: str) -> str:
@@ -51,14 +51,15 @@ class Speller:
 
     def _sounding_like(self, word: str) -> str:
         """The one trade word that sounds the same where no ordinary word does; else the word itself."""
-        alike = self._heard.like(word)
-        if not alike or self._otherwise.like(word) or any(self._differs(alike[0], other) for other in alike[1:]):
+        alike = _of_its_length(word, self._heard.like(word))
+        if not alike or any(self._differs(alike[0], other) for other in alike[1:]):
             return word
-        return alike[0]
+        rivals = (other for other in _of_its_length(word, self._otherwise.like(word)) if other[0] == word[0])
+        return word if any(rival not in alike for rival in rivals) else alike[0]
 
     def _slipped(self, word: str) -> str:
         """The one trade word that lies within a slip or two; else the word itself."""
-        # Most short commands meet no such word, and the library takes longer to import than they run.
+        # Most short commands meet no unknown word, and the library takes longer to import than they run.
         from rapidfuzz.distance import OSA
         from rapidfuzz.process import extract
 
@@ -78,6 +79,11 @@ class Speller:
     def _differs(self, one: str, other: str) -> bool:
         meaning = self._meaning[one]
         return one.rstrip("s") != other.rstrip("s") and (meaning is None or meaning != self._meaning[other])
+
+
+def _of_its_length(word: str, others: Iterable[str]) -> list[str]:
+    """Those of about its length: who writes by ear leaves out or doubles a letter or two."""
+    return [other for other in others if -2 <= len(other) - len(word) <= 2]
 
 
 def _plainly(word: str, meant: str) -> bool:

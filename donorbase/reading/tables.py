@@ -16,6 +16,7 @@ _GAP = 2
 
 def columns(pieces: list[Piece]) -> list[Piece]:
     """The same pieces, with the head of its column put beside each cell of a table."""
+    pieces = _by_end(pieces)
     head_end = _head_line(pieces)
     if head_end is None:
         return pieces
@@ -73,3 +74,53 @@ def _headed(line: list[Piece], heads: list[list[Piece]]) -> list[Piece]:
         out += [*cell, *head] if head[0].key in _AFTER else [*head, *cell]
         out.append(Piece("sym", "|", cell[-1].end, cell[-1].end, False))
     return out
+
+
+_ENDS = {
+    **dict.fromkeys(("front", "f", "frt", "fr", "frnt", "delantero", "avant"), "front"),
+    **dict.fromkeys(("rear", "r", "rr", "back", "trasero", "arrière", "arriere"), "rear"),
+}
+
+
+def _by_end(pieces: list[Piece]) -> list[Piece]:
+    """The same pieces, with a table of a column for each end turned into ``front year 05 | rear year 05``."""
+    lines = _lines(pieces)
+    head = next((n for n, line in enumerate(lines) if _heads_ends(line)), None)
+    if head is None:
+        return pieces
+    ends = [cell[0] for cell in _cells(lines[head])[-2:]]
+    out: list[Piece] = []
+    for n, line in enumerate(lines):
+        cells = _cells([p for p in line if p.kind != "line"]) if n > head else []
+        if len(cells) == len(ends) + 1 and n > head:
+            for end, cell in zip(ends, cells[1:], strict=True):
+                out += [_called(end), *cells[0], *cell, Piece("sym", ";", cell[-1].end, cell[-1].end, False)]
+            out += [p for p in line if p.kind == "line"]
+        elif n != head:
+            out += line
+    return out
+
+
+def _called(end: Piece) -> Piece:
+    piece = Piece("word", end.raw, end.begin, end.end, False)
+    piece.key = _ENDS[end.key]
+    return piece
+
+
+def _heads_ends(line: list[Piece]) -> bool:
+    """``item | front | rear``: a line whose last two cells are the two ends, and which tells nothing else."""
+    cells = _cells([p for p in line if p.kind != "line"])
+    if len(cells) not in (2, 3) or any(p.kind == "num" for p in line):
+        return False
+    last = [cell[0].key for cell in cells[-2:] if len(cell) == 1]
+    return len(last) == 2 and {_ENDS.get(key) for key in last} == {"front", "rear"}
+
+
+def _lines(pieces: list[Piece]) -> list[list[Piece]]:
+    """The pieces line by line, each with the piece that ends it."""
+    lines: list[list[Piece]] = [[]]
+    for piece in pieces:
+        lines[-1].append(piece)
+        if piece.kind == "line":
+            lines.append([])
+    return lines

@@ -28,7 +28,7 @@ _REAR = frozenset(
 _COUNTED = {1: "single", 2: "dual"}
 _TWINNED = {
     **dict.fromkeys(("twin", "twins", "twinned", "double", "doubles", "doubled", "doubled up", "dual", "paired",
-    "dobles", "doubles"), "dual"),
+    "dobles"), "dual"),
     **dict.fromkeys(("single", "singles", "sencilla", "sencillas", "simple", "simples"), "single"),
 }  # fmt: skip
 _LONGEST_WAY = 5

@@ -24,7 +24,7 @@ def unread_troubles(scan: Scan) -> Iterator[int]:
     words = trouble_words()
     read = {k for mark in scan.marks if mark.dropped != OF_NOTHING for k in range(mark.begin, mark.end)}
     for i, piece in enumerate(scan.pieces if not scan.wanted else ()):
-        told = piece.key in words and not piece.facts and not piece.roles
+        told = piece.key in words and not piece.facts and piece.roles.keys() <= {"trait"} and i not in read
         if not told and ("defects" not in (name for name, _ in piece.facts) or i in read):
             continue
         beside = words.get(piece.key, frozenset())

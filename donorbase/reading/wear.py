@@ -10,8 +10,8 @@ _BAD = frozenset({
     "finished", "play", "slop", "wobbly", "wobble", "noisy", "howls", "growls", "hums", "rumbles", "whines",
     "roars", "grinds", "grumbles", "squeals", "screams", "sings", "singing", "making noise", "makes noise",
     "finies", "finis", "usées", "usés", "usees", "mortes", "morts", "gastadas", "gastados", "malas", "malos",
-    "acabadas", "acabados", "tronadas", "tronados", "whirrs", "whirs", "no good", "questionable", "tired", "failing",
-    "dead",
+    "acabadas", "acabados", "tronadas", "tronados", "whirrs", "whirs", "no good", "questionable", "tired",
+    "failing", "dead",
 })  # fmt: skip
 _BAD_BRAKES = frozenset({
     "thin", "gone", "gouged", "scored", "warped", "low", "grooved", "bald", "rivets", "metal to metal", "chewed",

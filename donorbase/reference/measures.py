@@ -11,15 +11,16 @@ from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
+from donorbase.attributes import attributes
 from donorbase.errors import BadInput
-from donorbase.reference.catalogue import WearPoint
+from donorbase.reference.catalogue import Variant, WearPoint
 from donorbase.reference.rows import Row, csv_by_word
-from donorbase.reference.units import parse_length, parse_number
+from donorbase.reference.units import mm_to_in, parse_length, parse_number
 from donorbase.shipped import data_dir
 
 BOUNDS = ("least", "most", "between")
 UNITS = ("in", "lb-in")
-_COLUMNS = ("measure", "title", "wear_part", "what", "bound", "unit", "first", "last", "cast")
+_COLUMNS = ("measure", "title", "wear_part", "what", "bound", "unit", "first", "last", "cast", "figure")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,8 @@ class Measure:
 
     ``bound``: the limit is the least, or the most, that is allowed, or there are two that it must lie ``between``.
     ``first`` and ``last`` find the limits in the words: up to the first all is well, beyond the last it is out.
-    ``cast``: the limit that is cast on the part itself comes before any other.
+    ``cast``: the limit that is cast on the part itself comes before any other. ``figure`` is the attribute of an axle
+    that is such a limit, for axles of which no wear point speaks.
     """
 
     measure: str
@@ -40,6 +42,13 @@ class Measure:
     first: str
     last: str
     cast: bool
+    figure: str = ""
+
+    def figures(self, variant: Variant) -> tuple[float, ...]:
+        """The limits that an axle's own figure names, in the unit of the measure; empty where none is known."""
+        values = variant.all(self.figure) if self.figure else ()
+        mm = self.figure.endswith("_mm") and self.unit == "in"
+        return tuple(mm_to_in(v) if mm else float(v) for v in values if isinstance(v, int | float))
 
     def is_of(self, point: WearPoint) -> bool:
         """Whether a wear point speaks of this measure."""
@@ -95,7 +104,15 @@ def _measure(row: Row) -> Measure:
         first=row.text("first"),
         last=row.text("last"),
         cast=row.word("cast", ("yes", "no")) == "yes",
+        figure=_attribute(row),
     )
+
+
+def _attribute(row: Row) -> str:
+    name = row.text("figure")
+    if name and name not in attributes():
+        row.fault("figure", f"{name!r} is no attribute")
+    return name
 
 
 def measure_named(word: str, of: tuple[str, ...]) -> Measure:

@@ -11,7 +11,7 @@ from donorbase.shipped import data_dir
 
 SUMS = ("bump-steer", "caster", "wheel", "brake-fluid", "driveshaft", "mismatch", "width", "weight")
 """The figures that can be worked out beside a point."""
-SHOWN = ("check", "order", "fitup", "calc")
+SHOWN = ("check", "order", "fitup", "calc", "shelf")
 """Where a caution may stand."""
 _POINT = ("key", "stage", "end", "do", "why", "basis", "inspect", "sum", "fill", "when")
 _THING = ("key", "thing", "end", "why", "basis", "when")

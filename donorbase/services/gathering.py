@@ -66,16 +66,16 @@ def look_through(source: Source, tell: Callable[[Found], None], progress: Progre
     return Looked(good, faulty)
 
 
-def refuse_faults(looked: Looked, source: Source, keep_good: bool) -> None:
+def refuse_faults(looked: Looked, told: str, keep_good: bool, what: str = "listing") -> None:
     """BadInput where a source has faults and its good rows are not to be kept without them, or it holds nothing."""
     if looked.faulty and not keep_good:
         rows = "row" if looked.faulty == 1 else "rows"
         raise BadInput(
-            f"{looked.faulty:,} {rows} of {source.told} cannot be used; nothing was kept",
+            f"{looked.faulty:,} {rows} of {told} cannot be used; nothing was kept",
             f"Mend them, or keep the other {looked.good:,} with --keep-good." if looked.good else "Mend them.",
         )
     if not looked.good:
-        raise BadInput(f"{source.told} holds no listing", "Name a file of listings, or say what it is with --form.")
+        raise BadInput(f"{told} holds no {what}", f"Name a file of {what}s, or say what each column holds.")
 
 
 def gather(keeper: Keeper, source: Source, progress: Progress = unwatched) -> Gathered:

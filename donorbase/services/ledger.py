@@ -72,6 +72,19 @@ def record_claims(house: House, axle: str, said: Item, saw: Mapping[str, Any]) -
     return found
 
 
+def set_claims(house: House, axle: str, rows: Sequence[Mapping[str, Any]]) -> None:
+    """Keep rows of claims of an axle in place of those kept before; none forgets them."""
+    from donorbase.store import own
+
+    if not rows and all(row["axle"] != axle for row in claims(house)):
+        return
+    with house.writing() as connection:
+        if rows:
+            own.keep_claims(connection, axle, [dict(row) for row in rows], datetime.now(UTC))
+        else:
+            own.forget_claims(connection, axle)
+
+
 def differences(said: Sequence[Fact], measured: Sequence[Fact]) -> tuple[Difference, ...]:
     """For each attribute both said and measured, whether the two agree within the tool's error."""
     by_name = {fact.attribute: fact for fact in measured}

@@ -1,14 +1,20 @@
 """Which part of the shelf goes onto which axle of which build, what a build lacks, and what is left to buy."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from donorbase.errors import BadInput
+from donorbase.facts import Fact
+from donorbase.identity.observations import observe
+from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.parts import WHOLE, PartKind, part_kinds
 from donorbase.reference.shelf_words import FREE
+from donorbase.reference.wording import value_text
 from donorbase.services.builds import find_build
 from donorbase.services.house import House
+from donorbase.services.ledger import differences
+from donorbase.services.remembering import what_stands
 from donorbase.services.shelf import Part, find_part, part_of
 from donorbase.services.show import existing_key
 from donorbase.shelf.fits import Fit, fit_of, variants_of
@@ -111,12 +117,35 @@ def matches(house: House, targets: Sequence[Target], tag: str = "") -> tuple[Mat
         else:
             chosen = [part_of(row) for row in stored.list_parts(connection, states=[FREE, "reserved"])]
         worn = {part.id: _worn(stored.read_readings(connection, part.id)) for part in chosen}
+        unlike = {part.id: _unlike(part, what_stands(connection, part, "fact"), catalogue) for part in chosen}
     return tuple(
-        Match(part, target, fit_of(part.about, part.side, part.axle, target.axle, catalogue, worn[part.id]))
+        Match(
+            part,
+            target,
+            _doubted(fit_of(part.about, part.side, part.axle, target.axle, catalogue, worn[part.id]), unlike[part.id]),
+        )
         for part in chosen
         for target in targets
         if tag or (part.kind not in (WHOLE, "housing") and _may_have(part, target))
     )
+
+
+def _unlike(part: Part, saw: Mapping[str, Any], catalogue: Catalogue) -> list[str]:
+    """What was measured on a part otherwise than the catalogue has it of its kind of axle, where that decides a fit."""
+    sources = variants_of(part.axle, catalogue)
+    told = []
+    for fact in observe(saw).facts if saw and sources else ():
+        known = [Fact(fact.attribute, value) for variant in sources for value in variant.all(fact.attribute)]
+        if fact.attribute in part.about.agree and known and not any(d.agrees for d in differences(known, [fact])):
+            told.append(f"{fact.attribute} {value_text(fact.attribute, fact.value)}")
+    return told
+
+
+def _doubted(fit: Fit, unlike: list[str]) -> Fit:
+    """A fit that was reckoned by the kind of axle, of a part which measured otherwise."""
+    if not unlike or fit.state == "no":
+        return fit
+    return Fit("not known", fit.side, (f"measured otherwise than its kind of axle: {', '.join(unlike)}", *fit.because))
 
 
 def _may_have(part: Part, target: Target) -> bool:

@@ -1,9 +1,11 @@
 """What was measured on a part of the shelf, judged by the wear limits of the catalogue and kept with its day."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from donorbase.errors import BadInput
+from donorbase.reference.catalogue import WearPoint
 from donorbase.reference.measures import Measure, measure_named
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
@@ -42,6 +44,8 @@ def measure_part(
         amount, limit = measure.parse(text), None if cast is None else measure.parse(cast)
         if limit is not None and not measure.cast:
             raise BadInput(f"no limit for {word} is cast on a part", "Leave --cast out.")
+        for read in (amount, limit):
+            _refuse_unbelievable(read, measure, catalogue.wear)
         judged = judge_amount(amount, measure, catalogue.wear, catalogue.variants.get(part.axle or ""), limit)
         after = {word: f"{amount:g} {measure.unit}"}
         event = note_event(connection, part.id, "measured", when, after=after)
@@ -49,3 +53,17 @@ def measure_part(
         row |= {"instrument": instrument.strip(), "cast_limit": limit, "judged": judged.state}
         stored.add_reading(connection, row | {"because": "\n".join(judged.because)})
     return Measured(part, measure, amount, judged)
+
+
+def _refuse_unbelievable(amount: float | None, measure: Measure, points: Iterable[WearPoint]) -> None:
+    """BadInput for a length that no such part has, as when millimetres were meant and a bare number taken for inches.
+
+    Such is one over an inch and over three times the greatest limit on record: common practice.
+    """
+    limits = [limit for point in points if measure.is_of(point) for limit in measure.limits(point) or ()]
+    most = max(1.0, 3 * max(limits, default=0.0))
+    if amount is not None and measure.unit == "in" and amount > most:
+        raise BadInput(
+            f"{amount:g} in cannot be {measure.title}",
+            f"Say the unit: a bare number is inches; {amount:g} mm is written {amount:g}mm.",
+        )

@@ -12,7 +12,7 @@ from donorbase.errors import BadInput, Held
 from donorbase.reference.shelf_words import FREE
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
-from donorbase.services.pulling import note_event
+from donorbase.services.pulling import checked_words, note_event
 from donorbase.services.shelf import Part, events_of, find_part
 from donorbase.shelf.standing import comes_back, may_follow
 from donorbase.store import shelf as stored
@@ -48,6 +48,7 @@ def take(house: House, tag: str, taking: Taking, when: Occasion) -> Part:
 
 
 def _check(house: House, taking: Taking) -> None:
+    checked_words(taking.person or "", "the name")
     if taking.build is not None and taking.person is not None:
         raise BadInput("a part goes to a build or to a person, not to both", "Name one of them.")
     if taking.build is not None:

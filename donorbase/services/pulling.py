@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from donorbase.store.engine import Connection
 
 _MILES = 2_000_000
+LONGEST_WORDS = 20_000
+"""Characters of a note or a condition: longer than any that a person types of one part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,10 +56,16 @@ def pull(house: House, told: Pulled, when: Occasion) -> Part:
 
 
 def put_on_shelf(
-    connection: "Connection", fields: Mapping[str, Any], when: Occasion, *, photo: str = "", out_of: int | None = None
+    connection: "Connection",
+    fields: Mapping[str, Any],
+    when: Occasion,
+    *,
+    photo: str = "",
+    out_of: int | None = None,
+    number: int | None = None,
 ) -> Part:
-    """A new part of fields that are checked, with its first event."""
-    number = stored.next_number(connection)
+    """A new part of fields that are checked, with its first event; ``number`` is its own where it has a tag already."""
+    number = number or stored.next_number(connection)
     tag = tag_of(number)
     stored.add_part(connection, {**fields, "id": number, "tag": tag, "out_of": out_of, "made_at": datetime.now(UTC)})
     note_event(connection, number, "added", when, after={**fields, "state": FREE})
@@ -77,6 +85,7 @@ def note_event(
     undoes: int | None = None,
 ) -> int:
     """Keep an event of a part, with what fields were and became; its number."""
+    checked_words(when.words, "the note")
     detail = {name: dict(values) for name, values in (("before", before), ("after", after)) if values}
     row = {"part_id": part_id, "kind": kind, "happened_on": when.on, "noted_at": datetime.now(UTC)}
     row |= {
@@ -88,10 +97,23 @@ def note_event(
     return stored.add_event(connection, row)
 
 
+def checked_words(words: str, what: str) -> str:
+    """Words that can be kept; BadInput where they are far too long, or hold bytes of no encoding."""
+    if len(words) > LONGEST_WORDS:
+        raise BadInput(
+            f"{what} has {len(words):,} characters, at most {LONGEST_WORDS:,} are kept",
+            "Keep the long text in a file, and note where it lies.",
+        )
+    if any(0xD800 <= ord(sign) <= 0xDFFF for sign in words) or "\0" in words:
+        raise BadInput(f"{what} holds bytes that are no UTF-8", "Type it anew, or set your terminal to UTF-8.")
+    return words
+
+
 def checked_fields(house: House, fields: Mapping[str, Any], this_year: int) -> dict[str, Any]:
     """Fields of a part as they are kept; BadInput or NotFound where one cannot be."""
     # As one says it: "outer shaft" is the kind outer-shaft.
     found = {**fields, "kind": "-".join(str(fields["kind"]).casefold().split())}
+    found |= {name: checked_words(found[name].strip(), f"the {name}") for name in ("place", "condition")}
     about = part_kinds().get(found["kind"])
     if about is None:
         near = near_keys(found["kind"], part_kinds(), limit=4)

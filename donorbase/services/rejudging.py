@@ -11,6 +11,7 @@ from typing import Any
 
 from donorbase.facts import Reading
 from donorbase.services.builds import find_build
+from donorbase.services.candidates import siblings
 from donorbase.services.corrected import corrected, plain_text
 from donorbase.services.desk import Checked, Desk
 from donorbase.services.grounds import judged_with, of_corrections, read_with
@@ -61,8 +62,9 @@ class Judgements:
 
 
 def read_anew(house: House, desk: Desk, progress: Progress = unwatched) -> int:
-    """Read every text that was read with other words or by another release; how many there were."""
+    """Read every text that was read with other words or by another release, corrections kept; how many there were."""
     with_, after, done = read_with(house, desk.this_year), 0, 0
+    put_right = corrections_by_listing(house)
     while True:
         with house.reading() as connection:
             rows = sightings.unread(connection, with_, after, AT_ONCE)
@@ -70,11 +72,28 @@ def read_anew(house: House, desk: Desk, progress: Progress = unwatched) -> int:
             return done
         found = ReadingRows()
         for row in rows:
-            found.add(row["id"], desk.read(row["text"]), with_)
+            found.add(row["id"], _put_right(desk, row, put_right), with_)
         with house.keeping() as connection:
             sightings.keep_readings(connection, found)
         after, done = rows[-1]["id"], done + len(rows)
         progress(len(rows))
+
+
+def judge_changed(house: House, desk: Desk, candidate_id: int) -> Judgements:
+    """Judge the candidates of a candidate's listing that are due, once its texts are read with its corrections.
+
+    So what is searched and what is judged are the same.
+    """
+    ids = [one.id for one in siblings(house, candidate_id)]
+    listing_id = siblings(house, candidate_id)[0].listing_id
+    put_right, found = corrections_by_listing(house), ReadingRows()
+    with house.reading() as connection:
+        rows = sightings.sightings_of(connection, listing_id)
+    for row in rows:
+        found.add(row["id"], _put_right(desk, row, put_right), read_with(house, desk.this_year))
+    with house.keeping() as connection:
+        sightings.keep_readings(connection, found)
+    return judge_due(house, desk, only=ids)
 
 
 def judge_due(
@@ -164,6 +183,11 @@ def _due(
 def reading_of(desk: Desk, row: Mapping[str, Any], put_right: _Corrections) -> Reading:
     """The newest text of a candidate, read, with its corrections and the price asked now."""
     return corrected(desk.read(row["text"]), put_right.get(row["listing_id"], []), row["price_usd"])
+
+
+def _put_right(desk: Desk, row: Mapping[str, Any], put_right: _Corrections) -> Reading:
+    """A text of a listing, read, with the listing's corrections."""
+    return corrected(desk.read(row["text"]), put_right.get(row["listing_id"], []))
 
 
 def _verdict(desk: Desk, build: Build, row: Mapping[str, Any], put_right: _Corrections) -> Checked:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
+from donorbase.engineering.grade import recyclers_grade
 from donorbase.errors import NotFound
 from donorbase.reference.parts import PartKind, part_kinds
 from donorbase.services.house import House
@@ -127,10 +128,16 @@ class PartHistory:
         """What was noted of it, with its day."""
         return tuple((e.happened_on, e.note) for e in self.events if e.note and not e.undone and e.kind != "undo")
 
+    @property
+    def grade(self) -> str:
+        """The recyclers' grade by the miles of its donor and its age on the day it was put on the shelf."""
+        part, pulled_in = self.part, self.events[0].happened_on.year
+        return recyclers_grade(part.miles, max(0, pulled_in - part.year) if part.year else None)
+
     def as_json(self) -> dict[str, Any]:
         """Plain data."""
         readings = [{**r, "happened_on": r["happened_on"].isoformat()} for r in self.readings]
-        more = {"photos": list(self.photos), "readings": readings}
+        more = {"grade": self.grade, "photos": list(self.photos), "readings": readings}
         return self.part.as_json() | more | {"events": [event.as_json() for event in self.events]}
 
 

@@ -4,7 +4,6 @@ A folder of text files, a CSV file, a JSONL file, a pasted page, a mailbox. Ever
 million lines takes no more memory than one of ten.
 """
 
-import csv
 import json
 import mailbox
 import os
@@ -17,9 +16,10 @@ from pathlib import Path
 from typing import Any
 
 from donorbase.errors import BadInput
-from donorbase.services.intake import MAX_CHARACTERS, encoding_of, listing_text, refuse_binary
+from donorbase.services.intake import MAX_CHARACTERS, listing_text
 from donorbase.services.keeping import Seen
 from donorbase.services.source_fields import columns_for, seen_of
+from donorbase.services.source_lines import LONGEST_LINE, Lines, csv_table
 from donorbase.services.source_mail import is_mailbox, mail_fields, parsed
 from donorbase.services.source_parquet import parquet_rows
 
@@ -35,9 +35,6 @@ _ENDINGS = {
     ".mbox": "mbox",
     ".mbx": "mbox",
 }
-_LONGEST_LINE = 4 * MAX_CHARACTERS
-"""Bytes; a longer line is no row of anything and is not taken into memory."""
-_USUAL = ("utf-8", "utf8")
 _RULE = re.compile(r"^\s*([-=*_#~])\1{2,}\s*$")
 """A line of three or more like signs parts the adverts of a page."""
 
@@ -94,6 +91,10 @@ def form_of(path: Path) -> str:
         return _ENDINGS.get(path.suffix.casefold()) or ("mbox" if is_mailbox(file) else "page")
 
 
+def _lines(source: Source) -> Lines:
+    return Lines(source.path, source.told, source.encoding)
+
+
 def _from_folder(source: Source) -> Iterator[Found]:
     """Every text file of a folder and those in it; a link that leads out of the folder is a fault."""
     root = source.path.resolve()
@@ -114,42 +115,23 @@ def _from_folder(source: Source) -> Iterator[Found]:
 
 def _file_text(path: Path, source: Source) -> dict[str, str]:
     with path.open("rb") as file:
-        raw = file.read(_LONGEST_LINE + 1)
+        raw = file.read(LONGEST_LINE + 1)
     return {"text": listing_text(raw, "it", None if source.encoding == "utf-8" else source.encoding)}
 
 
 def _from_csv(source: Source) -> Iterator[Found]:
-    csv.field_size_limit(_LONGEST_LINE)
-    with _Lines(source) as lines:
-        head = next(lines, "")
-        if not head.strip():
-            raise BadInput(f"{source.told} has no head in its first line", "Write there what each column holds.")
-        delimiter = max(",;\t|", key=head.count)
-        heads = next(csv.reader([head], delimiter=delimiter), [])
+    with _lines(source) as lines:
+        heads, rows = csv_table(lines)
         columns = columns_for(heads, source.columns, source.told)
-        # Strict, so that a quote which is never closed is a fault and swallows no rows.
-        rows = csv.reader(lines, delimiter=delimiter, strict=True)
-        while True:
-            begin = lines.number + 1
-            try:
-                row = next(rows)
-            except StopIteration:
-                return
-            except csv.Error as wrong:
-                yield Found(f"{source.told}:{begin}", None, f"no row of CSV ({wrong})")
-                continue
-            if any(cell.strip() for cell in row):
-                yield _found(f"{source.told}:{begin}", source, _cells, row, heads, columns)
-
-
-def _cells(row: list[str], heads: list[str], columns: Mapping[str, str]) -> dict[str, str]:
-    if len(row) != len(heads):
-        raise BadInput(f"{len(row)} columns, the head has {len(heads)}")
-    return {name: row[heads.index(head)] for name, head in columns.items()}
+        for row in rows:
+            if row.fault:
+                yield Found(row.place, None, row.fault)
+            else:
+                yield _found(row.place, source, lambda row=row: {n: row.cells[head] for n, head in columns.items()})
 
 
 def _from_jsonl(source: Source) -> Iterator[Found]:
-    with _Lines(source) as lines:
+    with _lines(source) as lines:
         for line in lines:
             if line.strip():
                 yield _found(f"{source.told}:{lines.number}", source, _keys, line, source)
@@ -174,7 +156,7 @@ def _from_parquet(source: Source) -> Iterator[Found]:
 def _from_page(source: Source) -> Iterator[Found]:
     """Adverts of a page: parted by the line named, else by lines of like signs if it has any, else by blank lines."""
     is_part = _parting(source)
-    with _Lines(source) as lines:
+    with _lines(source) as lines:
         advert, begin = list[str](), 1
         for line in lines:
             parts = is_part(line)
@@ -191,7 +173,7 @@ def _parting(source: Source) -> Callable[[str], bool]:
     """Whether a line parts two adverts of this page."""
     if marker := source.parted_by.strip():
         return lambda line: line.strip() == marker
-    with _Lines(source) as lines:
+    with _lines(source) as lines:
         has_rules = any(_RULE.match(line) for line in lines)
     return (lambda line: bool(_RULE.match(line))) if has_rules else (lambda line: not line.strip())
 
@@ -228,43 +210,3 @@ def _found(place: str, source: Source, fields: Callable[..., Mapping[str, Any]],
         return Found(place, None, wrong.what)
     except OSError as wrong:
         return Found(place, None, f"it cannot be read: {wrong.strerror}")
-
-
-class _Lines(Iterator[str]):
-    """Lines of a file with their number; bytes that are not in the encoding stay marked, to be told with their row.
-
-    A line that is far too long is cut, so that its row becomes a fault and memory stays flat.
-    """
-
-    def __init__(self, source: Source) -> None:
-        with source.path.open("rb") as file:
-            head = file.read(16)
-        refuse_binary(head, source.told)
-        encoding = source.encoding if source.encoding not in _USUAL else encoding_of(head) or "utf-8"
-        errors = "replace" if encoding.startswith("utf-16") else "surrogateescape"
-        try:
-            self.text = source.path.open(encoding=encoding, errors=errors, newline="")
-        except LookupError:
-            raise BadInput(f"there is no encoding named {source.encoding!r}", "Try --encoding cp1252.") from None
-        self.number, self.name = 0, source.told
-
-    def __enter__(self) -> "_Lines":
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self.text.close()
-
-    def __next__(self) -> str:
-        try:
-            line = self.text.readline(_LONGEST_LINE)
-        except UnicodeError as wrong:
-            # Some encodings have no way to mark the bytes that are not theirs.
-            what = f"{self.name}:{self.number + 1} is not {self.text.encoding} ({wrong})"
-            raise BadInput(what, "Name another encoding with --encoding.") from None
-        if not line:
-            raise StopIteration
-        self.number += 1
-        if len(line) == _LONGEST_LINE and not line.endswith("\n"):
-            while (rest := self.text.readline(_LONGEST_LINE)) and not rest.endswith("\n"):
-                pass
-        return line

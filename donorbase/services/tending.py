@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 from donorbase.errors import BadInput, NotFound
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
-from donorbase.services.pulling import checked_fields, note_event
+from donorbase.services.pulling import checked_fields, checked_words, note_event
 from donorbase.services.shelf import FIELDS, Part, PartEvent, events_of, find_part, steps_of
 from donorbase.shelf.standing import last_undoable
 from donorbase.store import shelf as stored
@@ -41,6 +41,7 @@ def photo_part(house: House, tag: str, path: str, when: Occasion) -> Part:
     """Note the path of a photo of a part. The file stays where it is."""
     if not path.strip():
         raise BadInput("the path of the photo is empty", "Name the file.")
+    checked_words(path, "the path")
     with house.keeping() as connection:
         part = find_part(connection, tag)
         note_event(connection, part.id, "photo", when, after={"photo": path.strip()})

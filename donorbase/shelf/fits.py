@@ -77,21 +77,38 @@ def _sided(fit: Fit, kind: PartKind, side: str | None) -> Fit:
 
 
 def _between(kind: PartKind, source: Variant, target: Variant, catalogue: Catalogue) -> Fit:
-    rows = [
-        row
-        for row in catalogue.interchange
-        if row.kind == "fit" and row.part == kind.interchange and row.applies_to(source.key)
-        if row.fits_onto(target.key)
-    ]
-    if rows:
-        fits = [_of_row(row) for row in rows]
-        return fits[0] if len({f.state for f in fits}) == 1 else Fit("not known", None, ("rows on record disagree",))
+    found = _on_record(kind, source, target, catalogue)
+    if found:
+        return found[0] if len({f.state for f in found}) == 1 else Fit("not known", None, ("rows on record disagree",))
     if source.key == target.key:
         return _same_axle(kind)
+    back = [fit for fit in _on_record(kind, target, source, catalogue) if fit.state in ("yes", "if")]
+    if back:
+        return _turned(back)
     differing = [told for name in kind.agree if (told := _differs(name, source, target))]
     if differing:
         return Fit("no", None, tuple(differing))
     return Fit("not known", None, (f"nothing is on record of a {kind.kind} of the one on the other",))
+
+
+def _on_record(kind: PartKind, source: Variant, target: Variant, catalogue: Catalogue) -> list[Fit]:
+    return [
+        _of_row(row)
+        for row in catalogue.interchange
+        if row.kind == "fit" and row.part == kind.interchange and row.applies_to(source.key)
+        if row.fits_onto(target.key)
+    ]
+
+
+def _turned(back: list[Fit]) -> Fit:
+    """What rows of the other way round tell.
+
+    What goes on as it is mates like the part it takes the place of, so that the two may change places; as nobody wrote
+    that way down, it is to be looked at. What hangs on something that way round tells nothing of this one.
+    """
+    state = "if" if all(fit.state == "yes" for fit in back) else "not known"
+    told = "on record is the other way round only: lay the two side by side before money depends on it"
+    return Fit(state, None, (told, *back[0].because))
 
 
 def _same_axle(kind: PartKind) -> Fit:

@@ -42,9 +42,21 @@ def judge_amount(
     told = [p for p in ours if measure.limits(p) and surely_applies(p, variant)]
     # What is said of that very axle comes before what is said of most.
     judging = [p for p in told if not is_general(p) and not p.applies_to.startswith("most")] or told
+    if not judging and variant is not None and measure.figures(variant):
+        return _by_figure(amount, measure, variant, ours)
     states = {_against(amount, measure.bound, measure.limits(p)) for p in judging}
     state = states.pop() if len(states) == 1 else "not known"
     return Judgement(state, tuple(_reasons(judging, ours, measure)))
+
+
+def _by_figure(amount: float, measure: Measure, variant: Variant, ours: list[WearPoint]) -> Judgement:
+    """Judge by the figure of that kind of axle where no wear point surely is of it; a doubtful one judges nothing."""
+    figure, limits = variant.figures[measure.figure], measure.figures(variant)
+    states = {_against(amount, measure.bound, (limit, limit)) for limit in limits}
+    sure = figure.confidence != "low" and len(states) == 1
+    told = " or ".join(f"{limit:.4g}" for limit in limits)
+    words = f"{told} {measure.unit} is the limit of its kind of axle ({figure.confidence}: {figure.basis})"
+    return Judgement(states.pop() if sure else "not known", (words, *_reasons([], ours, measure)[1:]))
 
 
 def _against(amount: float, bound: str, limits: tuple[float, float] | None) -> str:
@@ -57,14 +69,13 @@ def _against(amount: float, bound: str, limits: tuple[float, float] | None) -> s
     return "at limit" if sign * (amount - first) < -_HAIR else "within"
 
 
-def _reasons(judging: list[WearPoint], ours: list[WearPoint], measure: Measure) -> Iterable[str]:
-    yield from _shown(judging, measure)
+def _reasons(judging: list[WearPoint], ours: list[WearPoint], measure: Measure) -> list[str]:
+    found = _shown(judging, measure)
     maybe = [point for point in ours if measure.limits(point) and point not in judging]
     if not judging:
-        yield "no limit on record is surely of this part"
-        yield from (f"if it is of {p.applies_to}: {_words(p, measure)}" for p in maybe)
-    if measure.cast:
-        yield f"{CAST} ({CAST_SOURCE})"
+        found.append("no limit on record is surely of this part")
+        found += [f"if it is of {p.applies_to}: {_words(p, measure)}" for p in maybe]
+    return [*found, f"{CAST} ({CAST_SOURCE})"] if measure.cast else found
 
 
 def _shown(points: list[WearPoint], measure: Measure) -> list[str]:

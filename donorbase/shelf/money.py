@@ -1,20 +1,22 @@
 """Money of the shelf: whole cents, so that sums are exact and shares add up."""
 
+import re
 from collections.abc import Sequence
 from decimal import Decimal, InvalidOperation
 
 from donorbase.errors import BadInput
 
 MOST_USD = 1_000_000
+_OURS = re.compile(r"^(?:us\$|\$|usd\b)|(?:\busd|\$)$", re.IGNORECASE)
 
 
 def cents_of(text: str) -> int:
     """Whole cents of an amount as people write it; BadInput where it is none.
 
-    >>> cents_of("85"), cents_of("$1,200.50")
-    (8500, 120050)
+    >>> cents_of("85"), cents_of("$1,200.50"), cents_of("40 USD")
+    (8500, 120050, 4000)
     """
-    plain = text.strip().removeprefix("$").replace(",", "").strip()
+    plain = _OURS.sub("", text.strip()).replace(",", "").strip()
     try:
         amount = Decimal(plain) if plain.isascii() and len(plain) <= 20 else Decimal("NaN")
     except InvalidOperation:
@@ -22,7 +24,8 @@ def cents_of(text: str) -> int:
     if not amount.is_finite() or not 0 <= amount <= MOST_USD or amount * 100 % 1:
         raise BadInput(
             f"{text!r} is no amount of money",
-            f"Give US dollars from 0 to {MOST_USD:,}, with cents where there are any: 85 or 1200.50.",
+            f"Give US dollars from 0 to {MOST_USD:,}, with cents where there are any: 85 or 1200.50. Another currency "
+            "is to be converted at that day's rate; note the sum you paid with --note.",
         )
     return int(amount * 100)
 

@@ -166,10 +166,10 @@ def prices_of(connection: Connection, listing_id: int) -> list[dict[str, Any]]:
 
 
 def unread(connection: Connection, read_with: str, after: int, limit: int) -> list[dict[str, Any]]:
-    """Sightings not read, or read with something else, in the order of their ids: id and text."""
+    """Sightings not read, or read with something else, in the order of their ids: id, listing_id and text."""
     stale = or_(col(ReadingRow.read_with).is_(None), col(ReadingRow.read_with) != read_with)
     found = connection.execute(
-        select(col(SightingRow.id), col(SightingRow.text))
+        select(col(SightingRow.id), col(SightingRow.listing_id), col(SightingRow.text))
         .join(ReadingRow, col(ReadingRow.sighting_id) == col(SightingRow.id), isouter=True)
         .where(and_(col(SightingRow.id) > after, stale))
         .order_by(col(SightingRow.id))

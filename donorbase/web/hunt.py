@@ -7,8 +7,8 @@ from werkzeug.wrappers import Response
 
 from donorbase.reports.pages import report_page, sheet_page
 from donorbase.services import hunting
-from donorbase.services.candidates import STATES, history, siblings
-from donorbase.services.rejudging import candidate_verdict, judge_due
+from donorbase.services.candidates import STATES, history
+from donorbase.services.rejudging import candidate_verdict, judge_changed
 from donorbase.services.report import report_of
 from donorbase.services.sheet import sheet_of_candidate
 from donorbase.services.shortlist import shortlist as shortlist_of
@@ -45,7 +45,7 @@ def change(number: int) -> Response:
         hunting.correct(house(), desk(), number, [given("fact")], occasion(given("note")), measured=measured)
     else:
         hunting.note(house(), number, occasion(given("note")))
-    judge_due(house(), desk(), only=[one.id for one in siblings(house(), number)])
+    judge_changed(house(), desk(), number)
     return redirect(url_for("hunt.candidate", number=number))
 
 

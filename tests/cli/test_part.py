@@ -100,7 +100,7 @@ def test_an_axle_is_taken_apart_and_made_whole(shelf) -> None:
 def test_the_shelf_goes_to_another_database(shelf, tmp_path) -> None:
     file = tmp_path / "shelf.json"
     file.write_text(shelf("part", "export").stdout, "utf-8")
-    assert shelf("part", "import", str(file)).stdout == "0 parts added; 1 were here already.\n"
+    assert shelf("part", "import", str(file)).stdout == "Added 0; 1 were here already.\n"
     file.write_bytes(b"\xff\x00\x01")
     assert shelf("part", "import", str(file)).exit_code == 3
 

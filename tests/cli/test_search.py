@@ -27,3 +27,20 @@ def test_a_search_for_nothing_says_what_to_write(run):
     refused = run("search", " ")
     assert refused.exit_code == 3
     assert "Next: Write what you look for" in refused.stderr
+
+
+def test_what_was_put_right_is_found_and_what_was_taken_back_is_not(run_fresh) -> None:
+    build = str(data_dir() / "demo" / "crawler.toml")
+    assert run_fresh("build", "add", build).exit_code == 0
+    text = "Front axle, 2008 one ton, coil, ball joint, SRW, 8x170, 3.73, 900 obo"
+    assert run_fresh("candidate", "add", "-", "--build", "crawler", text=text).exit_code == 0
+    asked = ("search", "--json", "outer", "35", "spline")
+
+    def met() -> list[int]:
+        return [len(hit["met"]) for hit in json.loads(run_fresh(*asked).stdout)["hits"]]
+
+    assert not any(met())
+    assert run_fresh("candidate", "correct", "1", "outer_splines=35", "--measured").exit_code == 0
+    assert any(met())
+    assert run_fresh("candidate", "undo", "1").exit_code == 0
+    assert not any(met())

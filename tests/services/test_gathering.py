@@ -59,9 +59,9 @@ def test_rows_with_faults_keep_the_rest_out_unless_asked(keeper: Keeper, tmp_pat
     assert (looked.good, looked.faulty) == (3, 2)
     assert [one.place.rpartition(":")[2] for one in told] == ["4", "5"]
     with pytest.raises(BadInput, match=r"2 rows of .* nothing was kept") as refused:
-        refuse_faults(looked, source, keep_good=False)
+        refuse_faults(looked, source.told, keep_good=False)
     assert "--keep-good" in refused.value.next_step
-    refuse_faults(looked, source, keep_good=True)
+    refuse_faults(looked, source.told, keep_good=True)
     done = gather(keeper, source)
     assert (done.added, done.faulty) == (3, 2)
 
@@ -80,7 +80,7 @@ def test_a_source_without_a_listing_says_so(tmp_path: Path) -> None:
     (tmp_path / "empty.jsonl").write_text("\n\n")
     source = Source(tmp_path / "empty.jsonl", "jsonl", DAY)
     with pytest.raises(BadInput, match="holds no listing"):
-        refuse_faults(look_through(source, print), source, keep_good=True)
+        refuse_faults(look_through(source, print), source.told, keep_good=True)
 
 
 IMPORTING = "import sys; from donorbase.cli.main import cli; cli(sys.argv[1:], prog_name='donorbase')"

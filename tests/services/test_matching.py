@@ -6,12 +6,15 @@ import pytest
 
 from donorbase.errors import BadInput, NotFound
 from donorbase.services.builds import add_build
+from donorbase.services.cards import measure_facts
+from donorbase.services.desk import Desk
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
 from donorbase.services.matching import Target, matches, needs, targets_of
 from donorbase.services.measuring import measure_part
 from donorbase.services.promising import Taking, take
 from donorbase.services.pulling import Pulled, pull
+from donorbase.services.tending import undo_part
 from donorbase.shipped import data_dir
 
 WHEN = Occasion(date(2026, 11, 9), "owner")
@@ -88,3 +91,15 @@ def test_targets_that_are_none(shelf: House) -> None:
         targets_of(shelf, builds=["crawlr"])
     with pytest.raises(BadInput, match="no axle"):
         targets_of(shelf, axles=["line-A"])
+
+
+def test_a_part_that_measured_otherwise_than_its_kind_is_not_promised(house: House) -> None:
+    hub = pull(house, Pulled("hub", axle=KINGPIN), WHEN)
+    (before,) = matches(house, [Target(KINGPIN)], hub.tag)
+    measure_facts(house, Desk.of_house(house, 2026), hub.tag, {"lugs": "6"}, WHEN)
+    (after,) = matches(house, [Target(KINGPIN)], hub.tag)
+    assert (before.fit.state, after.fit.state) == ("yes", "not known")
+    assert "measured otherwise than its kind of axle: lugs 6" in after.fit.because
+    undo_part(house, hub.tag, WHEN)
+    measure_facts(house, Desk.of_house(house, 2026), hub.tag, {"lugs": "8"}, WHEN)
+    assert matches(house, [Target(KINGPIN)], hub.tag)[0].fit.state == "yes"

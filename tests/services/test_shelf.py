@@ -3,6 +3,7 @@
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -18,6 +19,7 @@ from donorbase.services.builds import add_build
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
 from donorbase.services.measuring import measure_part
+from donorbase.services.papers import keep_papers
 from donorbase.services.promising import Taking, release, take
 from donorbase.services.pulling import Pulled, pull
 from donorbase.services.shelf import FIELDS, Part, part_history, parts, steps_of
@@ -290,10 +292,37 @@ def test_every_reading_is_kept_and_can_be_taken_back(shelf: House) -> None:
 
 @pytest.mark.parametrize(
     ("word", "text", "cast"), [("drum-diameter", "13in", None), ("rotor-thickness", "thick", None),
-                               ("rotor-runout", "0.003in", "0.004in")],
+                               ("rotor-runout", "0.003in", "0.004in"), ("rotor-thickness", "37.5", None),
+                               ("rotor-thickness", "1.5in", "37.2")],
 )  # fmt: skip
 def test_a_reading_that_cannot_be_is_refused_and_not_kept(shelf: House, word: str, text: str, cast: str | None) -> None:
     part = pull(shelf, Pulled("rotor", axle=KINGPIN), WHEN)
     with pytest.raises(BadInput):
         measure_part(shelf, part.tag, word, text, WHEN, cast=cast)
     assert [e.kind for e in part_history(shelf, part.tag).events] == ["added"]
+
+
+@pytest.mark.parametrize("words", ["bytes \udcff of no encoding", "x" * 20_001])
+def test_words_that_cannot_be_kept_are_refused_wherever_they_stand(shelf: House, words: str) -> None:
+    part = knuckle(shelf)
+    tries: list[Callable[[], object]] = [
+        lambda: knuckle(shelf, place=words),
+        lambda: knuckle(shelf, condition=words),
+        lambda: pull(shelf, Pulled("rotor"), Occasion(WHEN.on, "", words)),
+        lambda: note_part(shelf, part.tag, Occasion(WHEN.on, "", words)),
+        lambda: photo_part(shelf, part.tag, words, WHEN),
+        lambda: move_part(shelf, part.tag, words, WHEN),
+        lambda: take(shelf, part.tag, Taking("sold", person=words), WHEN),
+        lambda: keep_papers(shelf, part.tag, {"seller": words}, WHEN),
+    ]
+    for attempt in tries:
+        with pytest.raises(BadInput):
+            attempt()
+    assert [e.kind for e in part_history(shelf, part.tag).events] == ["added"]
+    assert len(parts(shelf)) == 1
+
+
+def test_a_long_note_in_any_script_is_kept_whole(shelf: House) -> None:
+    part, words = knuckle(shelf), "größer, 轴, ось 🛻\n" * 900
+    note_part(shelf, part.tag, Occasion(WHEN.on, "", words))
+    assert part_history(shelf, part.tag).notes[-1][1] == words.strip()

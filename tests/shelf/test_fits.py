@@ -1,11 +1,14 @@
 """What fits what: rows with their sources, figures that cannot go together, and silence that never becomes a yes."""
 
+import re
 from itertools import product
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from donorbase.reference.load import load_catalogue
-from donorbase.reference.parts import part_kinds
+from donorbase.reference.parts import PartKind, part_kinds
 from donorbase.shelf.fits import FITS, fit_of, variants_of
 
 CATALOGUE = load_catalogue()
@@ -63,8 +66,10 @@ def test_silence_never_becomes_a_yes() -> None:
         fit = fit_of(kind, "left", off, onto, CATALOGUE)
         seen[fit.state] += 1
         if fit.state in PROMISING and off != onto:
-            rows = [r for r in CATALOGUE.interchange if r.part == kind.interchange and r.fits_onto(onto)]
-            assert any(r.applies_to(off) and r.fits in ("yes", "with parts") for r in rows)
+            rows = [r for r in CATALOGUE.interchange if r.part == kind.interchange]
+            there = any(r.applies_to(off) and r.fits_onto(onto) and r.fits in ("yes", "with parts") for r in rows)
+            back = any(r.applies_to(onto) and r.fits_onto(off) and r.fits == "yes" for r in rows)
+            assert there or (back and fit.state == "if")
         if kind.sided:
             assert fit_of(kind, None, off, onto, CATALOGUE).state in ("no", "not known")
     assert all(seen.values()), seen
@@ -79,3 +84,37 @@ def test_a_family_promises_what_all_its_variants_keep() -> None:
             looked += 1
             assert each == {state}
     assert looked > 5
+
+
+def pairs_on_record(kind: PartKind) -> set[tuple[str, str]]:
+    """Pairs of variants of which a row speaks, some of each row."""
+    rows = [row for row in CATALOGUE.interchange if row.kind == "fit" and row.part == kind.interchange]
+    keys = list(CATALOGUE.variants)
+    return {
+        (off, onto)
+        for row in rows
+        for off in [key for key in keys if row.applies_to(key)][:8]
+        for onto in [key for key in keys if row.fits_onto(key)][:8]
+    }
+
+
+def test_what_goes_on_as_it_is_may_change_places() -> None:
+    """Law: a plain yes is of two parts that mate alike, so the other way round is never a no, nor silence."""
+    yes = 0
+    for kind in KINDS.values():
+        for off, onto in pairs_on_record(kind):
+            there, back = (fit_of(kind, "left", a, b, CATALOGUE).state for a, b in ((off, onto), (onto, off)))
+            yes += there == "yes" != back
+            assert there != "yes" or back in ("yes", "if", "with parts"), (kind.kind, off, onto, back)
+            assert {there, back} != {"if", "no"}, (kind.kind, off, onto)
+    assert yes > 20
+
+
+@settings(max_examples=400, deadline=None)
+@given(st.sampled_from(list(KINDS.values())), *[st.sampled_from(sorted(CATALOGUE.variants))] * 2)
+def test_figures_that_cannot_go_together_cannot_either_way(kind: PartKind, one: str, other: str) -> None:
+    """Law: where no row speaks, a no is of figures that differ, and they differ from either side."""
+    there, back = (fit_of(kind, "left", a, b, CATALOGUE) for a, b in ((one, other), (other, one)))
+    on_record = any(re.search(r"\bF\d+", line) for fit in (there, back) for line in fit.because)
+    if not on_record and CATALOGUE.variants[one].family.position == CATALOGUE.variants[other].family.position:
+        assert there.state == back.state

@@ -70,6 +70,39 @@ def test_a_limit_that_may_be_of_another_axle_judges_nothing(axle: str | None, te
     assert any("measure and compare with the number cast on it" in line for line in judged.because)
 
 
+def test_the_figure_of_its_kind_judges_where_no_wear_point_does() -> None:
+    """28.5 mm is 1.1220 in, at 25.4 mm to the inch; a figure of low confidence judges nothing, nor does one too few."""
+    asked = measures()["rotor-thickness"]
+    bare = [v for v in CATALOGUE.variants.values() if asked.figures(v)]
+    assert len(bare) > 5, "no variant has such a figure"
+    for variant in bare:
+        limit, figure = max(asked.figures(variant)), variant.figures["rotor_min_mm"]
+        assert limit == pytest.approx(float(str(max(variant.all("rotor_min_mm")))) / 25.4)
+        sure = figure.confidence != "low"
+        thick = judge_amount(limit + 0.001, asked, [], variant)
+        thin = judge_amount(min(asked.figures(variant)) - 0.001, asked, [], variant)
+        assert (thick.state, thin.state) == (("within", "out") if sure else ("not known",) * 2)
+        assert figure.basis in thick.because[0]
+        assert any("cast on it" in line for line in thick.because)
+        assert judge_amount(limit + 0.001, asked, [], variant, cast=limit + 0.1).state == "out"
+    without = [v for v in CATALOGUE.variants.values() if not asked.figures(v)]
+    assert {judge_amount(0.1, asked, [], variant).state for variant in without} == {"not known"}
+
+
+def test_the_figures_agree_with_the_wear_points_of_the_same_axle() -> None:
+    """Two files tell one limit: the last limit of a wear point that is surely of an axle is its figure."""
+    looked = 0
+    for asked in (measures()["rotor-thickness"], measures()["drum-diameter"]):
+        for variant in CATALOGUE.variants.values():
+            points = [p for p in CATALOGUE.wear if asked.is_of(p) and surely_applies(p, variant)]
+            limits = [pair for point in points if (pair := asked.limits(point))]
+            for figure in asked.figures(variant):
+                for _, last in limits:
+                    looked += 1
+                    assert figure == pytest.approx(last, abs=0.003), (variant.key, asked.measure)
+    assert looked > 5
+
+
 def test_the_number_cast_on_the_part_comes_first() -> None:
     """49 CFR 570.59(b); it is stricter here than the published limit, and then laxer."""
     asked, variant = measures()["rotor-thickness"], CATALOGUE.variants[KINGPIN_B]

@@ -7,6 +7,7 @@ content accessibility guidelines (WCAG) from the npm registry.
 
 import os
 import shutil
+import socket
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -41,12 +42,15 @@ pytestmark = [
 @pytest.fixture
 def address(database: Path) -> Iterator[str]:
     """The pages as the command serves them."""
-    command = [sys.executable, "-m", "donorbase", "--db", str(database), "serve", "--port", "8798"]
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        port = taken.getsockname()[1]
+    command = [sys.executable, "-m", "donorbase", "--db", str(database), "serve", "--port", str(port)]
     server = subprocess.Popen(command, stderr=subprocess.PIPE, text=True)
     assert server.stderr
     told = server.stderr.readline()
-    assert "http://127.0.0.1:8798/" in told, told + server.stderr.read()
-    yield "http://127.0.0.1:8798/"
+    assert f"http://127.0.0.1:{port}/" in told, told + server.stderr.read()
+    yield f"http://127.0.0.1:{port}/"
     server.terminate()
     server.communicate()
 

@@ -1,0 +1,72 @@
+"""Step 12e: two values said of one thing, of which the second puts the first right."""
+
+import itertools
+
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.scan import Mark, Scan
+
+_OF_ONE = frozenset({
+    "ratio", "differential", "lugs", "bolt_circle_mm", "knuckle", "brakes", "hubs", "drop", "pinion", "splines",
+    "inner_splines", "outer_splines", "ring_gear_in", "suspension", "load_class", "rear_wheels", "cover_bolts",
+    "width_in", "float", "tube_in", "shaft_dia_in", "years",
+})  # fmt: skip
+"""What an axle has one of."""
+_FAR, _NEAR, _BEFORE = 25, 10, 4
+NO = frozenset({"no", "but no", "nope", "nah", "wrong", "negative", "not so"})
+TELLING_ON = frozenset({
+    "those", "they", "it", "its", "thats", "these", "this", "that", "theyre", "wait", "he", "sorry", "actually", "is",
+})  # fmt: skip
+
+
+def interjected(scan: Scan, i: int) -> bool:
+    """``but no, 3.55``, ``?? no``, ``no it's open``: what stands before it is taken back."""
+    if scan.key(i) not in NO:
+        return False
+    counts = scan.key(i + 1) == "." and scan.at(i + 2).kind == "num"  # No. 2
+    return (is_clause_end(scan, i + 1) and not counts) or scan.key(i + 1) in TELLING_ON or scan.key(i - 1) == "?"
+
+
+def mend(scan: Scan) -> None:
+    """Drop each value that a later one of the same thing puts right."""
+    talks = any(
+        scan.role(i, "cue") in ("correct", "believed") or p.key == "?" or p.key in NO for i, p in enumerate(scan.pieces)
+    )
+    if not talks:
+        return
+    said: dict[str, list[Mark]] = {}
+    for mark in sorted(scan.marks, key=lambda m: m.begin):
+        if mark.live and mark.attribute in _OF_ONE:
+            said.setdefault(mark.attribute, []).append(mark)
+    for marks in said.values():
+        for first, second in itertools.pairwise(marks):
+            if first.value != second.value and second.begin - first.end <= _FAR and _put_right(scan, first, second):
+                first.dropped = "put right"
+
+
+def _put_right(scan: Scan, first: Mark, second: Mark) -> bool:
+    if _another_end(scan, first.end, second.begin) or second.begin < first.end:
+        return False
+    asked = scan.key(first.end) == "?" and scan.key(second.end) != "?" and second.begin - first.end <= _NEAR
+    return asked or _believed(scan, first) or _taken_back(scan, first.end, second.begin)
+
+
+def _taken_back(scan: Scan, begin: int, end: int) -> bool:
+    keys = [scan.key(k) for k in range(begin, end)]
+    other = next((n for n, key in enumerate(keys) if key.startswith("other") or key == "wrong one"), None)
+    if other is not None and any(key in ("this", "this one") for key in keys[other:]):
+        return True  # I was looking at the other one ... THIS one 3.73
+    return any(scan.role(k, "cue") == "correct" or interjected(scan, k) for k in range(begin, end))
+
+
+def _believed(scan: Scan, mark: Mark) -> bool:
+    """``i thought it was a 4.10``, ``title says 4.10``."""
+    for k in range(mark.begin - 1, max(mark.begin - 1 - _BEFORE, -1), -1):
+        if is_sentence_end(scan, k):
+            return False
+        if scan.role(k, "cue") == "believed":
+            return True
+    return False
+
+
+def _another_end(scan: Scan, begin: int, end: int) -> bool:
+    return any(name == "position" for k in range(begin, end) for name, _ in scan.at(k).facts)
