@@ -26,7 +26,7 @@ COMMANDS = {
         "donorbase.cli.shortlist:shortlist",
         "Show a build's candidates, best first, and what is still open.",
     ),
-    "pairs": ("donorbase.cli.pairs:pairs", "Show the best front and rear together, out of all candidates."),
+    "pairs": ("donorbase.cli.pairs:pairs", "Show the best front and rear together, candidates and shelf."),
     "prices": ("donorbase.cli.prices:prices", "Show what comparable axles were asked or went for, by what you kept."),
     "trip": ("donorbase.cli.trip:trip", "Plan one drive past several candidates and yards."),
     "haul": ("donorbase.cli.haul:haul", "Say what axles weigh, and whether straps, truck and freight bear it."),

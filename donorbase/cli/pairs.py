@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def pairs(database: str | None, name: str, count: int, as_json: bool) -> None:
-    """Show the best front and rear together, out of all candidates that can still be bought.
+    """Show the best front and rear together, out of all candidates that can still be bought and the shelf.
 
     Ratio, bolt circle and width of both ends are held side by side; a regear is in the sum only where it is needed
     and accepted. Two offers are two prices and two trips, or one drive past both where their ZIPs are known.
@@ -34,15 +34,23 @@ def pairs(database: str | None, name: str, count: int, as_json: bool) -> None:
         caution()
 
 
+def _trips(pair: "FoundPair") -> str:
+    """``one offer``, ``two offers``, the miles between them, or how much of it lies on the shelf."""
+    shelved = sum(isinstance(member.id, str) for member in (pair.front, pair.rear))
+    if shelved:
+        return "both on the shelf" if shelved == 2 else "one offer, one on the shelf"
+    if pair.one_offer:
+        return "one offer"
+    return "two offers" if pair.apart_mi is None else f"{pair.apart_mi:.0f} mi apart"
+
+
 def _show(found: "tuple[FoundPair, ...]") -> None:
     from donorbase.cli.output import cell, say, show_table
 
     rows = []
     for number, one in enumerate(found, 1):
         total = one.verdict.money.total
-        trips = (
-            "one offer" if one.one_offer else "two offers" if one.apart_mi is None else f"{one.apart_mi:.0f} mi apart"
-        )
+        trips = _trips(one)
         ends = (one.front.id, one.rear.id)
         rows.append(
             (number, *ends, str(one.verdict.verdict), f"{one.verdict.chance:.0%}", total and round(total.likely), trips)

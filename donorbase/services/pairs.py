@@ -12,7 +12,9 @@ from donorbase.services.candidates import Candidate
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
 from donorbase.services.offers import offers
+from donorbase.services.owned import owned_axles
 from donorbase.services.places import zip_miles
+from donorbase.services.shelf import Part
 from donorbase.verdict.axle import Weighed
 from donorbase.verdict.pairing import Saving, best_pairs
 from donorbase.verdict.spec import ENDS, Build
@@ -22,11 +24,31 @@ _ROADS = sum(ROAD_FACTOR) / len(ROAD_FACTOR)
 
 
 @dataclass(frozen=True, slots=True)
-class FoundPair:
-    """A front and a rear, each of a candidate, and the verdict of both. ``apart_mi`` is straight, None if unknown."""
+class Member:
+    """Where an axle of a pair comes from: a candidate by its number, or a part of the shelf by its tag."""
 
-    front: Candidate
-    rear: Candidate
+    id: int | str
+    title: str
+    zip: str | None = None
+    distance_mi: float | None = None
+
+    @classmethod
+    def of_candidate(cls, one: Candidate) -> "Member":
+        """A candidate."""
+        return cls(one.id, one.title, one.zip, one.distance_mi)
+
+    @classmethod
+    def of_part(cls, part: Part) -> "Member":
+        """An axle of the shelf, which is there already."""
+        return cls(part.tag, f"on the shelf: {part.axle}", distance_mi=0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class FoundPair:
+    """A front and a rear, and the verdict of both. ``apart_mi`` is straight, None if unknown."""
+
+    front: Member
+    rear: Member
     verdict: ListingVerdict
     apart_mi: float | None
 
@@ -36,7 +58,7 @@ class FoundPair:
         return self.front.id == self.rear.id
 
     def as_json(self) -> dict[str, Any]:
-        """Plain data: the candidates by number, and the verdict in its short form with what was found of the pair."""
+        """Plain data: candidates by number, parts by tag, and the verdict in short with what was found of the pair."""
         apart = None if self.apart_mi is None else round(self.apart_mi, 1)
         pair = [finding.as_json() for finding in self.verdict.pair]
         return {
@@ -46,7 +68,9 @@ class FoundPair:
 
 
 def pairs(house: House, desk: Desk, build_name: str, count: int = 10) -> tuple[FoundPair, ...]:
-    """The best pairs of the candidates that can still be bought, best first; those that do not fit are left out.
+    """The best pairs of candidates that can still be bought and axles of the shelf, best first.
+
+    Those that do not fit are left out.
 
     BadInput where the build does not want both ends.
     """
@@ -56,18 +80,21 @@ def pairs(house: House, desk: Desk, build_name: str, count: int = 10) -> tuple[F
             f"the build {build_name} wants only a {build.wants[0]}",
             "Name both ends under wants, or see `donorbase shortlist`.",
         )
-    owner: dict[int, Candidate] = {}
+    owner: dict[int, Member] = {}
     ends: dict[str, list[Weighed]] = {end: [] for end in ENDS}
     for offer in offers(house, desk, build_name):
         for axle in offer.axles:
             ends[axle.prospect.end].append(axle)
-            owner[id(axle)] = offer.candidate
+            owner[id(axle)] = Member.of_candidate(offer.candidate)
+    for owned in owned_axles(house, desk, build_name):
+        ends[owned.axle.prospect.end].append(owned.axle)
+        owner[id(owned.axle)] = Member.of_part(owned.part)
     found = best_pairs(ends["front"], ends["rear"], build, judging(), count, _saving(build, owner, judging()))
     placed = [(owner[id(ends["front"][p.front])], owner[id(ends["rear"][p.rear])], p.verdict) for p in found]
     return tuple(FoundPair(front, rear, verdict, zip_miles(front.zip, rear.zip)) for front, rear, verdict in placed)
 
 
-def _saving(build: Build, owner: Mapping[int, Candidate], rules: Judging) -> Saving:
+def _saving(build: Build, owner: Mapping[int, Member], rules: Judging) -> Saving:
     """What one drive home - front - rear - home saves against two trips, where both ZIPs are known."""
     own = build.money.travel_usd_per_mi
     rate = rules.price["travel_usd_per_mi"] if own is None else own

@@ -5,13 +5,18 @@ from datetime import date
 import pytest
 
 from donorbase.errors import BadInput, NotFound
+from donorbase.reference.parts import WHOLE
 from donorbase.services.builds import add_build
+from donorbase.services.cards import measure_facts
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion, move, note, price
 from donorbase.services.keeping import Keeper, Seen
 from donorbase.services.pairs import pairs
 from donorbase.services.places import miles_between, place_of, zip_miles, zip_place
+from donorbase.services.promising import Taking, take
+from donorbase.services.pulling import Pulled, pull
+from donorbase.services.rejudging import candidate_verdict
 from donorbase.services.shortlist import relaxed, shortlist
 from donorbase.services.words import add_word
 from donorbase.shipped import data_dir
@@ -124,3 +129,20 @@ class TestPlaces:
         for text in ("8020", "eighty", "00000", "12,x"):
             with pytest.raises(BadInput):
                 place_of(text)
+
+
+def test_an_axle_of_the_shelf_goes_with_a_candidate(house: House, desk: Desk) -> None:
+    when = Occasion(date(2026, 11, 9), "owner")
+    (front,) = kept(house, desk, "rock-truck", FRONT)
+    assert pairs(house, desk, "rock-truck") == ()
+    rear = pull(house, Pulled(WHOLE, axle="rear-10.50-fourteen-bolt/b-1973-2000-srw-drum"), when)
+    pull(house, Pulled(WHOLE, axle="rear-10.50-fourteen-bolt"), when)  # which one is not known
+    measure_facts(house, desk, rear.tag, {"ratio": "4.10"}, when)
+    (best,) = pairs(house, desk, "rock-truck")
+    assert (best.front.id, best.rear.id, best.one_offer) == (front, rear.tag, False)
+    alone = candidate_verdict(house, desk, front).verdict.money.total
+    assert alone is not None
+    assert best.verdict.money.total is not None
+    assert best.verdict.money.total.likely == pytest.approx(alone.likely), "what lies on the shelf is paid for"
+    take(house, rear.tag, Taking("reserved", person="Ann"), when)
+    assert pairs(house, desk, "rock-truck") == ()
