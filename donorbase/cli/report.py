@@ -9,9 +9,10 @@ import click
 @click.option("--build", "-b", "name", required=True, metavar="NAME", help="The kept build.")
 @click.option("--output", "-o", metavar="FILE", help="The page to write; `-` prints it.")
 @click.option("--count", type=click.IntRange(1, 500), default=20, show_default=True, help="Candidates to show at most.")
+@click.option("--contacts", is_flag=True, help="Leave sellers' numbers and addresses on the page.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead.")
 @click.pass_obj
-def report(database: str | None, name: str, output: str | None, count: int, as_json: bool) -> None:
+def report(database: str | None, name: str, output: str | None, count: int, contacts: bool, as_json: bool) -> None:
     """Make a page of all that is kept for a build: shortlist, costs, chances, pairs, what is open, the shelf.
 
     One file without scripts, to print, to send, or to open without a network.
@@ -34,4 +35,4 @@ def report(database: str | None, name: str, output: str | None, count: int, as_j
     else:
         from donorbase.reports.pages import report_page
 
-        write_page(str(output), report_page(found, CAUTION))
+        write_page(str(output), report_page(found, CAUTION, contacts=contacts))

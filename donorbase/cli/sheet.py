@@ -28,6 +28,7 @@ PRINTED_COLUMNS = 78
 @click.option("--listing", metavar="FILE", help="The advert instead; `-` to paste it.")
 @click.option("--output", "-o", metavar="FILE", help="Write a page to print, or to open on a phone without a network.")
 @click.option("--text", "printed", is_flag=True, help="Plain text for print, with boxes to tick and blanks to fill.")
+@click.option("--contacts", is_flag=True, help="Leave sellers' numbers and addresses on the page.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def sheet(
@@ -37,6 +38,7 @@ def sheet(
     listing: str | None,
     output: str | None,
     printed: bool,
+    contacts: bool,
     as_json: bool,
 ) -> None:
     """Make the sheet for the yard: what ends the deal first, where to put the tape, room to write.
@@ -55,7 +57,7 @@ def sheet(
     if output:
         from donorbase.reports.pages import sheet_page
 
-        write_page(output, sheet_page(made, CAUTION))
+        write_page(output, sheet_page(made, CAUTION, contacts=contacts))
     elif not as_json:
         _print(made)
 

@@ -8,21 +8,25 @@ from markupsafe import Markup
 from donorbase.reference.inspection import WEIGHTS
 from donorbase.reports.charts import Plotted, chance_against_cost, cost_bars
 from donorbase.reports.drawings import Figures, drawing
+from donorbase.services.contacts import without_contacts
 from donorbase.services.report import Report
 from donorbase.services.sheet import Sheet
 
 
-def sheet_page(sheet: Sheet, caution: str, style: str = "") -> str:
+def sheet_page(sheet: Sheet, caution: str, style: str = "", *, contacts: bool = False) -> str:
     """The yard sheet as one HTML page; ``caution`` stands at its foot.
 
-    ``style`` is the address of the style sheet where the page is served; else the page carries it.
+    ``style`` is the address of the style sheet where the page is served; else the page carries it. Sellers' numbers
+    and addresses are blanked without ``contacts``.
     """
+    told = str if contacts else without_contacts
     page = _environment().get_template("sheet.html")
-    return page.render(sheet=sheet, weights=WEIGHTS, caution=caution, style=style)
+    return page.render(sheet=sheet, weights=WEIGHTS, caution=caution, style=style, told=told)
 
 
-def report_page(report: Report, caution: str, style: str = "") -> str:
-    """The report of a build as one HTML page; ``caution`` and ``style`` as in ``sheet_page``."""
+def report_page(report: Report, caution: str, style: str = "", *, contacts: bool = False) -> str:
+    """The report of a build as one HTML page; the rest as in ``sheet_page``."""
+    told = str if contacts else without_contacts
     kept = [one.candidate for one in report.shortlist.listed]
     plotted = [Plotted(str(one.id), one.chance or 0.0, *one.landed_usd) for one in kept if one.landed_usd]
     charts = {}
@@ -30,7 +34,11 @@ def report_page(report: Report, caution: str, style: str = "") -> str:
         # Words in a drawing are escaped as it is drawn.
         charts["bars"] = Markup(cost_bars(plotted, report.limit_usd))
         charts["chances"] = Markup(chance_against_cost(plotted, report.limit_usd))
-    return _environment().get_template("report.html").render(report=report, charts=charts, caution=caution, style=style)
+    return (
+        _environment()
+        .get_template("report.html")
+        .render(report=report, charts=charts, caution=caution, style=style, told=told)
+    )
 
 
 @cache

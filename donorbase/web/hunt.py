@@ -52,14 +52,14 @@ def change(number: int) -> Response:
 @hunt_pages.get("/candidate/<int:number>/sheet")
 def sheet(number: int) -> str:
     """Its sheet for the yard."""
-    return sheet_page(sheet_of_candidate(house(), desk(), number), _caution(), style=url_for("style"))
+    return sheet_page(sheet_of_candidate(house(), desk(), number), _caution(), style=url_for("style"), contacts=True)
 
 
 @hunt_pages.get("/report")
 def report() -> str:
     """The report of a build."""
     found = report_of(house(), desk(), request.args.get("build", ""), date.today())
-    return report_page(found, _caution(), style=url_for("style"))
+    return report_page(found, _caution(), style=url_for("style"), contacts=True)
 
 
 def _caution() -> str:

@@ -47,3 +47,15 @@ def test_wrong_use(kept, tmp_path: Path) -> None:
     nowhere = kept("report", "--build", "rock-truck", "-o", str(tmp_path / "no" / "page.html"))
     assert nowhere.exit_code == 3
     assert "cannot be written" in nowhere.stderr
+
+
+def test_sellers_numbers_stay_at_home_unless_asked_for(kept, tmp_path: Path) -> None:
+    advert = "kingpin front 85 8x6.5 4.56, joe@example.com 555-0142. 1800"
+    assert kept("candidate", "add", "-", "--build", "rock-truck", text=advert).exit_code == 0
+    page = tmp_path / "page.html"
+    assert kept("report", "--build", "rock-truck", "-o", str(page)).exit_code == 0
+    html = page.read_text("utf-8")
+    assert "[address]" in html
+    assert not re.search(r"555-01\d\d|@example", html)
+    assert kept("report", "--build", "rock-truck", "--contacts", "-o", str(page)).exit_code == 0
+    assert "joe@example.com" in page.read_text("utf-8")
