@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from donorbase.errors import BadInput
 from donorbase.reference.shelf_words import FREE
+from donorbase.services.backups import backup_before_import
 from donorbase.services.cells import harmless
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
@@ -164,6 +165,7 @@ def _same(here: Mapping[str, str], row: PartRow) -> bool:
 def keep_rows(house: House, rows: Iterable[PartRow], who: str) -> int:
     """Keep parts, all or none; how many. Those that have a tag come first, so that none of the others gets theirs."""
     ordered = sorted(rows, key=lambda row: number_of(row.tag) if row.tag else 1 << 62)
+    backup_before_import(house)
     with house.keeping() as connection:
         ids = [_add(connection, row, who) for row in ordered]
         for part_id, row in zip(ids, ordered, strict=True):
