@@ -17,6 +17,8 @@ _DENIED = frozenset({
 })  # fmt: skip
 _DENIED_BEHIND = frozenset({"free", "-", "?", "nothing", "none"})
 _REACH = 6
+_HARMED = frozenset({"harmed", "bowed", "scored", "spun", "sings"})
+"""Traits that tell of a fault of whatever they are told."""
 
 
 def unread_troubles(scan: Scan) -> Iterator[int]:
@@ -24,7 +26,8 @@ def unread_troubles(scan: Scan) -> Iterator[int]:
     words = trouble_words()
     read = {k for mark in scan.marks if mark.dropped != OF_NOTHING for k in range(mark.begin, mark.end)}
     for i, piece in enumerate(scan.pieces if not scan.wanted else ()):
-        told = piece.key in words and not piece.facts and piece.roles.keys() <= {"trait"} and i not in read
+        known = piece.key in words or piece.roles.get("trait") in _HARMED
+        told = known and not piece.facts and piece.roles.keys() <= {"trait"} and i not in read
         if not told and ("defects" not in (name for name, _ in piece.facts) or i in read):
             continue
         beside = words.get(piece.key, frozenset())

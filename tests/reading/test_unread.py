@@ -41,6 +41,8 @@ MUST_NOT_MATCH = [
     "Tires worn, off them anyway.",
     "Bent? No. Cracked? No.",
     "Housing is straight.",
+    "I had the cover off, gears look great.",
+    "I have a forklift to load you.",
 ]
 
 
@@ -75,7 +77,9 @@ def check(tmp_path_factory: pytest.TempPathFactory):
 @pytest.mark.parametrize(
     "text",
     [*MUST_MATCH, "Took it out of the pond.", "It went through a fire.", "Came out of a truck that got t-boned.",
-     "Somebody ran it dry.", "It has some issues.", "The VIN tag is ground off."],
+     "Somebody ran it dry.", "It has some issues.",
+     "Turned the knuckles myself.", "Half the passenger tube is missing.", "Was a good axle before the forklift got it.",
+     "Housing patched with JB Weld.", "Caliper mount ear broke off one knuckle.", "Cover rusted thru.", "The VIN tag is ground off."],
 )  # fmt: skip
 def test_it_does_not_fit_before_it_is_known_what_is_meant(check, text: str) -> None:
     assert check("").verdict == "fits"
