@@ -78,8 +78,10 @@ def check(tmp_path_factory: pytest.TempPathFactory):
     "text",
     [*MUST_MATCH, "Took it out of the pond.", "It went through a fire.", "Came out of a truck that got t-boned.",
      "Somebody ran it dry.", "It has some issues.",
-     "Turned the knuckles myself.", "Half the passenger tube is missing.", "Was a good axle before the forklift got it.",
-     "Housing patched with JB Weld.", "Caliper mount ear broke off one knuckle.", "Cover rusted thru.", "The VIN tag is ground off."],
+     "Turned the knuckles myself.", "Half the passenger tube is missing.",
+     "Was a good axle before the forklift got it.",
+     "Housing patched with JB Weld.", "Caliper mount ear broke off one knuckle.", "Cover rusted thru.",
+     "The VIN tag is ground off."],
 )  # fmt: skip
 def test_it_does_not_fit_before_it_is_known_what_is_meant(check, text: str) -> None:
     assert check("").verdict == "fits"
