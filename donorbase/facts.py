@@ -43,6 +43,10 @@ class Fact:
     sd: float | None = None
     """Standard deviation of a measurement in the attribute's unit, where it is not the tool's usual one."""
 
+    def words(self, text: str) -> str:
+        """The words of the listing that gave it, in one line; empty where none did."""
+        return " … ".join(" ".join(text[begin:end].split()) for begin, end in self.spans)
+
     def wordless(self) -> "Fact":
         """The same fact, whatever words gave it."""
         return Fact(self.attribute, self.value, self.known, (), self.sd) if self.spans else self

@@ -1,14 +1,13 @@
 """``donorbase build fitup``: the sheet of hold points, on the screen or for print."""
 
-import textwrap
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.printed import Page
+
 if TYPE_CHECKING:
     from donorbase.verdict.fitup import FitUp, Hold
-
-PRINTED_COLUMNS = 78
 
 
 @click.command(
@@ -80,7 +79,7 @@ def _show_names() -> None:
 def _show(found: "FitUp", printed: bool) -> None:
     from donorbase.cli.output import CAUTION
 
-    page = _Page(printed)
+    page = Page(printed)
     page.line(f"Hold points: {found.build}")
     for axle in found.axles:
         page.line(axle, 2)
@@ -99,7 +98,7 @@ def _show(found: "FitUp", printed: bool) -> None:
     page.line(CAUTION)
 
 
-def _show_hold(page: "_Page", number: int, hold: "Hold", *, several: bool) -> None:
+def _show_hold(page: Page, number: int, hold: "Hold", *, several: bool) -> None:
     point = hold.point
     ends = f"{' and '.join(hold.ends)}: " if several else ""
     page.line(f"[ ] {number}. {ends}{point.do}")
@@ -113,23 +112,3 @@ def _show_hold(page: "_Page", number: int, hold: "Hold", *, several: bool) -> No
         page.line(f"Write down: {point.fill}", 6)
     if point.inspect:
         page.line(f"Have it inspected: {point.inspect}", 6)
-
-
-class _Page:
-    """Lines as wide as the terminal, or as a printed page without colour."""
-
-    def __init__(self, printed: bool) -> None:
-        from donorbase.cli.output import width
-
-        self.columns = PRINTED_COLUMNS if printed else width()
-        self.printed = printed
-
-    def heading(self, text: str) -> None:
-        """A heading, with a line of room above it."""
-        click.echo()
-        click.echo(text.upper() if self.printed else click.style(text, bold=True))
-
-    def line(self, text: str, indent: int = 0) -> None:
-        """A paragraph whose later lines stand a little deeper."""
-        begin = " " * indent
-        click.echo(textwrap.fill(text, self.columns, initial_indent=begin, subsequent_indent=begin + "    "))

@@ -97,7 +97,7 @@ def show_reading(reading: "Reading") -> None:
     for hazard in reading.hazards:
         say()
         what = "a fault may be meant, which was not understood" if hazard.attribute == UNREAD else hazard.attribute
-        say(f"Care: {what} ({_words(hazard, reading.text)})")
+        say(f"Care: {what} ({hazard.words(reading.text)})")
 
 
 def _show_facts(facts: Iterable["Fact"], text: str) -> None:
@@ -106,13 +106,9 @@ def _show_facts(facts: Iterable["Fact"], text: str) -> None:
     from donorbase.reference.wording import value_text
 
     rows = [
-        (attribute(f.attribute).title, value_text(f.attribute, f.value), str(f.known), _words(f, text)) for f in facts
+        (attribute(f.attribute).title, value_text(f.attribute, f.value), str(f.known), f.words(text)) for f in facts
     ]
     show_table(rows, ("fact", "value", "known as", "the words"))
-
-
-def _words(fact: "Fact", text: str) -> str:
-    return " … ".join(" ".join(text[begin:end].split()) for begin, end in fact.spans)
 
 
 def _show_steps(steps: Iterable[tuple[str, Iterable[str]]]) -> None:

@@ -1,15 +1,14 @@
 """``donorbase sheet``: the yard sheet, as a page or as plain text."""
 
-import textwrap
 from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.printed import Page
+
 if TYPE_CHECKING:
     from donorbase.services.sheet import AxlePage, Sheet
     from donorbase.verdict.inspect import Inspection
-
-PRINTED_COLUMNS = 78
 
 
 @click.command(
@@ -81,50 +80,43 @@ def _made(database: str | None, axle: str | None, build_name: str, listing: str 
 def _print(sheet: "Sheet") -> None:
     from donorbase.cli.output import caution
 
-    _line(sheet.title)
-    _line(f"Yard sheet for the build {sheet.build}. {'; '.join(sheet.about)}.")
-    _line("Date ____________  Seen by ____________________")
-    _line(f"Bring: {', '.join(sheet.bring)}, this sheet and a pen.")
-    for page in sheet.axles:
-        _print_axle(page)
+    page = Page(printed=True, deeper=2)
+    page.line(sheet.title)
+    page.line(f"Yard sheet for the build {sheet.build}. {'; '.join(sheet.about)}.")
+    page.line("Date ____________  Seen by ____________________")
+    page.line(f"Bring: {', '.join(sheet.bring)}, this sheet and a pen.")
+    for axle in sheet.axles:
+        _print_axle(page, axle)
     if sheet.cautions:
-        _line()
-        _line("MIND")
+        page.heading("Mind")
         for told in sheet.cautions:
-            _line(f"- {told}")
+            page.line(f"- {told}")
     caution()
 
 
-def _print_axle(page: "AxlePage") -> None:
+def _print_axle(page: Page, axle: "AxlePage") -> None:
     from donorbase.reference.inspection import WEIGHTS
 
-    _line()
-    _line(f"THE {page.end.upper()}: {page.taken_for}")
-    why = f": {'; '.join(page.reasons)}" if page.reasons else ""
-    _line(f"{page.verdict} as told so far{why}.")
-    if len(page.may_be) > 1:
-        _line(f"It may be: {', '.join(f'{key} ({chance:.0%})' for key, chance in page.may_be)}.")
-    for number, (title, how) in enumerate(page.deciding, 1):
-        _line(f"{number}. {title}: {how} ________")
+    page.line("")
+    page.line(f"THE {axle.end.upper()}: {axle.taken_for}")
+    why = f": {'; '.join(axle.reasons)}" if axle.reasons else ""
+    page.line(f"{axle.verdict} as told so far{why}.")
+    if len(axle.may_be) > 1:
+        page.line(f"It may be: {', '.join(f'{key} ({chance:.0%})' for key, chance in axle.may_be)}.")
+    for number, (title, how) in enumerate(axle.deciding, 1):
+        page.line(f"{number}. {title}: {how} ________")
     for weight, title in WEIGHTS.items():
-        looks = page.of_weight(weight)
+        looks = axle.of_weight(weight)
         if looks:
-            _line()
-            _line(title.upper())
+            page.heading(title)
         for one in looks:
-            _print_look(one)
+            _print_look(page, one)
 
 
-def _print_look(one: "Inspection") -> None:
-    _line(f"[ ] {one.look.look}{' THIS DECIDES.' if one.decides else ''}")
-    _line(one.look.how, 4)
+def _print_look(page: Page, one: "Inspection") -> None:
+    page.line(f"[ ] {one.look.look}{' THIS DECIDES.' if one.decides else ''}")
+    page.line(one.look.how, 4)
     for should in one.should:
         asks = f"; the build asks {should.asks}" if should.asks else ""
-        _line(f"{should.title}: {should.words}{asks}. Found: ____________", 4)
-    _line(f"-> {one.look.means}", 4)
-
-
-def _line(text: str = "", indent: int = 0) -> None:
-    begin = " " * indent
-    shown = textwrap.fill(text, PRINTED_COLUMNS, initial_indent=begin, subsequent_indent=begin + "  ")
-    click.echo(shown)
+        page.line(f"{should.title}: {should.words}{asks}. Found: ____________", 4)
+    page.line(f"-> {one.look.means}", 4)

@@ -4,11 +4,12 @@ What a word means here is not known, so that nothing is made a fact of it; but a
 may be a fault is not one of which nothing was said.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.damage import OF_NOTHING, is_anothers
 from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.tokens import Piece
 from donorbase.reference.trouble import trouble_words
 
 _DENIED = frozenset({
@@ -24,16 +25,23 @@ _HARMED = frozenset({"harmed", "bowed", "scored", "spun", "sings"})
 def unread_troubles(scan: Scan) -> Iterator[int]:
     """The places of such words: not read, not denied, and told of no other thing."""
     words = trouble_words()
+    doubtful = [i for i, piece in enumerate(scan.pieces) if _may_tell(piece, words)]
+    if not doubtful or scan.wanted:
+        return
     read = {k for mark in scan.marks if mark.dropped != OF_NOTHING for k in range(mark.begin, mark.end)}
-    for i, piece in enumerate(scan.pieces if not scan.wanted else ()):
-        known = piece.key in words or piece.roles.get("trait") in _HARMED
-        told = known and not piece.facts and piece.roles.keys() <= {"trait"} and i not in read
-        if not told and ("defects" not in (name for name, _ in piece.facts) or i in read):
-            continue
-        beside = words.get(piece.key, frozenset())
+    for i in doubtful:
+        beside = words.get(scan.key(i), frozenset())
         harmless = scan.key(i - 1) in beside or scan.key(i + 1) in beside
         if i not in read and not harmless and not _denied(scan, i) and not _of_another(scan, i):
             yield i
+
+
+def _may_tell(piece: Piece, words: Collection[str]) -> bool:
+    """A word of a defect, or one that may tell of a fault and has no other meaning."""
+    if piece.facts:
+        return any(name == "defects" for name, _ in piece.facts)
+    known = piece.key in words or piece.roles.get("trait") in _HARMED
+    return known and piece.roles.keys() <= {"trait"}
 
 
 def _denied(scan: Scan, i: int) -> bool:

@@ -5,8 +5,8 @@ from functools import cache
 from pathlib import Path
 
 from donorbase.attributes import attributes
-from donorbase.reference.rows import Faults, Row, toml_row, toml_tables
-from donorbase.reference.when import When, check_end, check_keys, whens
+from donorbase.reference.rows import Row
+from donorbase.reference.when import When, check_end, rule_file, whens
 from donorbase.shipped import data_dir
 
 WEIGHTS = {
@@ -46,12 +46,8 @@ def looks() -> tuple[Look, ...]:
 
 def looks_from(path: Path) -> tuple[Look, ...]:
     """The looks of a file of the shape of ``data/inspection.toml``, those that end a deal first."""
-    faults = Faults()
-    row = toml_row(path, faults)
-    tables = toml_tables(row, "look", path) if row else []
-    found = [_look(table) for table in tables]
-    check_keys([(table, look.key) for table, look in zip(tables, found, strict=True)], path, faults)
-    faults.refuse(f"{path.name} does not pass its check", "Mend the lines named and run again.")
+    with rule_file(path, "look") as (_, tables):
+        found = [_look(table) for table in tables]
     return tuple(sorted(found, key=lambda look: list(WEIGHTS).index(look.weight)))
 
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from donorbase.reference.rows import Faults, Row, toml_row, toml_tables
-from donorbase.reference.when import When, check_end, check_keys, whens
+from donorbase.reference.rows import Row
+from donorbase.reference.when import When, check_end, rule_file, whens
 from donorbase.shipped import data_dir
 
 SUMS = ("bump-steer", "caster", "wheel", "brake-fluid", "driveshaft", "mismatch", "width", "weight")
@@ -85,36 +85,21 @@ def things_to_take() -> tuple[Thing, ...]:
 
 def things_from(path: Path) -> tuple[Thing, ...]:
     """The things of a file of the shape of ``data/take-along.toml``."""
-    faults = Faults()
-    row = toml_row(path, faults)
-    tables = toml_tables(row, "thing", path) if row else []
-    things = tuple(_thing(table) for table in tables)
-    check_keys([(table, thing.key) for table, thing in zip(tables, things, strict=True)], path, faults)
-    faults.refuse(f"{path.name} does not pass its check", "Mend the lines named and run again.")
-    return things
+    with rule_file(path, "thing") as (_, tables):
+        return tuple(_thing(table) for table in tables)
 
 
 def fitup_from(path: Path) -> FitUpRules:
     """The hold points of a file of the shape of ``data/fitup.toml``."""
-    faults = Faults()
-    row = toml_row(path, faults)
-    tables = toml_tables(row, "point", path) if row else []
-    stages = _stages(row) if row else ()
-    points = tuple(_point(table, {word for word, _ in stages}) for table in tables)
-    check_keys([(table, point.key) for table, point in zip(tables, points, strict=True)], path, faults)
-    faults.refuse(f"{path.name} does not pass its check", "Mend the lines named and run again.")
-    return FitUpRules(stages, points)
+    with rule_file(path, "point") as (row, tables):
+        stages = _stages(row) if row else ()
+        return FitUpRules(stages, tuple(_point(table, {word for word, _ in stages}) for table in tables))
 
 
 def cautions_from(path: Path) -> Mapping[str, Caution]:
     """The cautions of a file of the shape of ``data/cautions.toml``."""
-    faults = Faults()
-    row = toml_row(path, faults)
-    tables = toml_tables(row, "caution", path) if row else []
-    found = [_caution(table) for table in tables]
-    check_keys([(table, caution.key) for table, caution in zip(tables, found, strict=True)], path, faults)
-    faults.refuse(f"{path.name} does not pass its check", "Mend the lines named and run again.")
-    return {caution.key: caution for caution in found}
+    with rule_file(path, "caution") as (_, tables):
+        return {caution.key: caution for caution in map(_caution, tables)}
 
 
 def _stages(row: Row) -> tuple[tuple[str, str], ...]:

@@ -1,6 +1,7 @@
 """When a rule of a data file applies: its conditions as they are written, checked, and the keys of rules."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -10,7 +11,7 @@ from donorbase.attributes import attributes
 from donorbase.errors import BadInput
 from donorbase.reference.conditions import Condition, parse_condition
 from donorbase.reference.judging import judging
-from donorbase.reference.rows import Faults, Row
+from donorbase.reference.rows import Faults, Row, toml_row, toml_tables
 from donorbase.reference.tables import load_works
 from donorbase.shipped import data_dir
 
@@ -36,14 +37,28 @@ class When:
     """Whether it applies only where all that it asks is known; else it applies also where something is not."""
 
 
-def check_keys(keyed: list[tuple[Row, str]], path: Path, faults: Faults) -> None:
-    """Note a fault for each key that stands twice, and for a file without a rule."""
+@contextmanager
+def rule_file(path: Path, name: str) -> Iterator[tuple[Row | None, list[Row]]]:
+    """The record of a TOML file (None: it cannot be read) and its tables of that name, for rules to be made of them.
+
+    Behind it BadData names every fault that was noted meanwhile, keys that stand twice, and a file without a rule.
+    """
+    faults = Faults()
+    row = toml_row(path, faults)
+    tables = toml_tables(row, name, path) if row else []
+    yield row, tables
+    _check_keys(tables, path, faults)
+    faults.refuse(f"{path.name} does not pass its check", "Mend the lines named and run again.")
+
+
+def _check_keys(tables: list[Row], path: Path, faults: Faults) -> None:
     taken: set[str] = set()
-    for table, key in keyed:
+    for table in tables:
+        key = table.text("key")
         if key in taken:
             table.fault("key", f"{key!r} stands twice")
         taken.add(key)
-    if not keyed and not faults.lines:
+    if not tables and not faults.lines:
         faults.add(path.name, "holds no rule")
 
 

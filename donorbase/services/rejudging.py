@@ -72,7 +72,7 @@ def read_anew(house: House, desk: Desk, progress: Progress = unwatched) -> int:
             return done
         found = ReadingRows()
         for row in rows:
-            found.add(row["id"], _put_right(desk, row, put_right), with_)
+            found.add(row["id"], reading_of(desk, row, put_right), with_)
         with house.keeping() as connection:
             sightings.keep_readings(connection, found)
         after, done = rows[-1]["id"], done + len(rows)
@@ -84,16 +84,15 @@ def judge_changed(house: House, desk: Desk, candidate_id: int) -> Judgements:
 
     So what is searched and what is judged are the same.
     """
-    ids = [one.id for one in siblings(house, candidate_id)]
-    listing_id = siblings(house, candidate_id)[0].listing_id
-    put_right, found = corrections_by_listing(house), ReadingRows()
+    same = siblings(house, candidate_id)
+    put_right, found, with_ = corrections_by_listing(house), ReadingRows(), read_with(house, desk.this_year)
     with house.reading() as connection:
-        rows = sightings.sightings_of(connection, listing_id)
+        rows = sightings.sightings_of(connection, same[0].listing_id)
     for row in rows:
-        found.add(row["id"], _put_right(desk, row, put_right), read_with(house, desk.this_year))
+        found.add(row["id"], reading_of(desk, row, put_right), with_)
     with house.keeping() as connection:
         sightings.keep_readings(connection, found)
-    return judge_due(house, desk, only=ids)
+    return judge_due(house, desk, only=[one.id for one in same])
 
 
 def judge_due(
@@ -181,13 +180,8 @@ def _due(
 
 
 def reading_of(desk: Desk, row: Mapping[str, Any], put_right: _Corrections) -> Reading:
-    """The newest text of a candidate, read, with its corrections and the price asked now."""
-    return corrected(desk.read(row["text"]), put_right.get(row["listing_id"], []), row["price_usd"])
-
-
-def _put_right(desk: Desk, row: Mapping[str, Any], put_right: _Corrections) -> Reading:
-    """A text of a listing, read, with the listing's corrections."""
-    return corrected(desk.read(row["text"]), put_right.get(row["listing_id"], []))
+    """A text of a listing, read, with the listing's corrections and, where the row has one, the price asked now."""
+    return corrected(desk.read(row["text"]), put_right.get(row["listing_id"], []), row.get("price_usd"))
 
 
 def _verdict(desk: Desk, build: Build, row: Mapping[str, Any], put_right: _Corrections) -> Checked:

@@ -3,7 +3,8 @@
 import os
 import shutil
 import sqlite3
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from datetime import datetime
 from pathlib import Path
 
@@ -90,12 +91,20 @@ def set_aside(path: Path, aside: Path, instead: Path) -> None:
 
 def copy_to(path: Path, target: Path) -> None:
     """A checked copy of the database at ``target``, which must not exist yet; whole, or nothing at all."""
+    with made_whole(target) as part:
+        _copy(path, part)
+
+
+@contextmanager
+def made_whole(target: Path) -> Iterator[Path]:
+    """Where to write what shall be a file at ``target``, which must not exist yet; it stands there when all is done."""
     if target.exists():
         raise BadDatabase(f"{target} exists already", "Name a file that does not exist yet.")
     part = target.with_name(f"{target.name}.part")
     try:
         make_private_folder(target.parent)
-        _copy(path, part)
+        part.unlink(missing_ok=True)
+        yield part
         os.replace(part, target)
     except OSError as wrong:
         raise BadDatabase(f"{target} cannot be written: {wrong.strerror}", "Name another place.") from wrong
@@ -104,7 +113,6 @@ def copy_to(path: Path, target: Path) -> None:
 
 
 def _copy(path: Path, part: Path) -> None:
-    part.unlink(missing_ok=True)
     make_private(part)
     with in_words(path), closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(part)) as copy:
         # In one step: a copy in several is begun anew by every write of another process.

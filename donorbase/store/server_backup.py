@@ -1,6 +1,5 @@
 """A database on a server as a file, and back: the file is one of ours, whatever the server's own tools are."""
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -8,32 +7,20 @@ from pathlib import Path
 
 from sqlalchemy import Connection
 
-from donorbase.errors import BadDatabase
-from donorbase.store.backup import drop_old, name_before
+from donorbase.store.backup import drop_old, made_whole, name_before
 from donorbase.store.engine import engine_of, reader, writer
 from donorbase.store.migrate import check_references, revision_of, upgrade
 from donorbase.store.new_file import make_file
-from donorbase.store.private import make_private_folder
 from donorbase.store.transfer import move_all
 
 
 def copy_from_server(connection: Connection, target: Path) -> None:
     """All that a server holds in a file at ``target``, which must not exist yet; whole, or nothing at all."""
-    if target.exists():
-        raise BadDatabase(f"{target} exists already", "Name a file that does not exist yet.")
-    part = target.with_name(f"{target.name}.part")
-    try:
-        make_private_folder(target.parent)
-        part.unlink(missing_ok=True)
+    with made_whole(target) as part:
         make_file(part)
         with filling(str(part)) as file:
             upgrade(file, revision_of(connection) or "head")
             move_all(connection, file)
-        os.replace(part, target)
-    except OSError as wrong:
-        raise BadDatabase(f"{target} cannot be written: {wrong.strerror}", "Name another place.") from wrong
-    finally:
-        part.unlink(missing_ok=True)
 
 
 def copy_server_before_migration(connection: Connection, folder: Path, revision: str, now: datetime) -> None:

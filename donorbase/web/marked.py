@@ -41,7 +41,7 @@ def told_of(reading: Reading) -> tuple[Told, ...]:
     """Every fact of a reading, the offer's first, numbered from 1."""
     pairs = [(0, fact) for fact in reading.offer]
     pairs += [(number, fact) for number, item in enumerate(reading.items, 1) for fact in item.facts]
-    return tuple(Told(n, item, fact, _words(fact, reading.text)) for n, (item, fact) in enumerate(pairs, 1))
+    return tuple(Told(n, item, fact, fact.words(reading.text)) for n, (item, fact) in enumerate(pairs, 1))
 
 
 def pieces_of(text: str, told: Sequence[Told]) -> tuple[Piece, ...]:
@@ -52,7 +52,3 @@ def pieces_of(text: str, told: Sequence[Told]) -> tuple[Piece, ...]:
         giving = tuple(one.number for one in told if any(b <= begin and end <= e for b, e in one.fact.spans))
         found.append(Piece(text[begin:end], giving))
     return tuple(found)
-
-
-def _words(fact: Fact, text: str) -> str:
-    return " … ".join(" ".join(text[begin:end].split()) for begin, end in fact.spans)

@@ -1,0 +1,28 @@
+"""Lines for a sheet: as wide as the terminal, or as a printed page without colour."""
+
+import textwrap
+
+import click
+
+PRINTED_COLUMNS = 78
+
+
+class Page:
+    """Paragraphs on a terminal or, ``printed``, on paper; later lines of one stand ``deeper``."""
+
+    def __init__(self, printed: bool, deeper: int = 4) -> None:
+        from donorbase.cli.output import width
+
+        self.columns = PRINTED_COLUMNS if printed else width()
+        self.printed, self.deeper = printed, deeper
+
+    def heading(self, text: str) -> None:
+        """A heading, with a line of room above it."""
+        click.echo()
+        click.echo(text.upper() if self.printed else click.style(text, bold=True))
+
+    def line(self, text: str, indent: int = 0) -> None:
+        """A paragraph."""
+        begin = " " * indent
+        later = begin + " " * self.deeper
+        click.echo(textwrap.fill(text, self.columns, initial_indent=begin, subsequent_indent=later))
