@@ -142,7 +142,9 @@ _DECIDES = 0.1
 
 
 def _question(asked: "Asked") -> str:
-    about = asked.subject.replace("_", " ")
+    from donorbase.verdict.subjects import title_of
+
+    about = title_of(asked.subject)
     return f"{asked.ask} (decides: {about})" if asked.weight > _DECIDES else f"{asked.ask} (to be sure of: {about})"
 
 

@@ -18,7 +18,7 @@ from donorbase.verdict.axle import weigh_axle
 from donorbase.verdict.inspect import Inspection, inspect
 from donorbase.verdict.prospect import Prospect
 from donorbase.verdict.spec import Build
-from donorbase.verdict.subjects import subject_of
+from donorbase.verdict.subjects import title_of
 from donorbase.verdict.verdicts import ItemVerdict
 
 DECIDING = 3
@@ -128,12 +128,13 @@ def _sheet(
 
 def _page(axle: Prospect, verdict: ItemVerdict, build: Build) -> AxlePage:
     asked = verdict.questions[:DECIDING]
-    deciding = tuple((subject_of(one.subject).title, one.how or one.ask) for one in asked)
+    deciding = tuple((title_of(one.subject), one.how or one.ask) for one in asked)
     case = Case(axle.end, build, axle, frozenset(build.work.planned), frozenset(build.work.accepted))
     found = inspect(looks(), case, verdict.findings, [one.subject for one in asked])
     may_be = [(c.variant or "none of the catalogue's", c.probability) for c in axle.identification.candidates[:3]]
     figures = {name: value for name in _DRAWN if (value := _likely(axle, name)) is not None}
-    reasons = tuple(f.because for f in verdict.findings if f.failed or f.open)
+    open_ones = (f.because for f in verdict.findings if f.failed or f.open)
+    reasons = tuple(dict.fromkeys((*verdict.hazards, *open_ones)))
     return AxlePage(
         axle.end, verdict.taken_for, tuple(may_be), str(verdict.verdict), reasons, deciding, tuple(found), figures
     )

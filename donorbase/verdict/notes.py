@@ -6,7 +6,7 @@ from donorbase.engineering.gearing import quoted_mismatch
 from donorbase.engineering.shafts import capacity, engine_bound_lbft, shaft_demand, traction_bound_lbft
 from donorbase.engineering.tires import read_tire
 from donorbase.engineering.wheels import offset_mm, width_limits, width_over_tires_in
-from donorbase.reference.wording import plain_text
+from donorbase.reference.wording import plain_text, value_text
 from donorbase.verdict.brakes import fluid_enough
 from donorbase.verdict.computed import tire_dia_in, wanted_ratio
 from donorbase.verdict.prospect import Prospect
@@ -102,8 +102,8 @@ def _carrier(prospect: Prospect, build: Build) -> str:
     bought = {"new-differential", "new-carrier"} & {*build.work.planned, *build.work.accepted}
     buy = "order the differential for that side" if bought else gear_set.needs
     return (
-        f"its {plain_text(now)} carrier is on the other side of the split ({gear_set.carrier_split}) from "
-        f"{plain_text(wanted)}: {buy}"
+        f"its {value_text('ratio', now)} carrier is on the other side of the split ({gear_set.carrier_split}) from "
+        f"{value_text('ratio', wanted)}: {buy}"
     )
 
 

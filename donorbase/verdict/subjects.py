@@ -73,6 +73,12 @@ def subject_of(name: str) -> Attribute:
     return DERIVED.get(name) or PAIR.get(name) or attribute(name)
 
 
+def title_of(name: str) -> str:
+    """What a question is about, in words: a subject's title, or the name of a mark of the offer."""
+    known = DERIVED.get(name) or PAIR.get(name) or attributes().get(name)
+    return known.title if known else name.replace("-", " ")
+
+
 def find_subject(name: str, *, pair: bool) -> Attribute | None:
     """What a requirement of a build file speaks of, None where nothing is called so."""
     if pair:

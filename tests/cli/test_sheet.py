@@ -62,6 +62,18 @@ def test_a_candidate(run_fresh) -> None:
     assert run_fresh("sheet", "1", "--build", "other").exit_code == 3
 
 
+def test_a_hazard_stands_on_the_sheet_and_is_asked_about(run) -> None:
+    text = (
+        "Front axle off a 2008 one ton, coil, ball joint, SRW, 8x170, 3.73, 35 spline outers, hub to hub, driver side. "
+        "$900 obo. It went through a fire."
+    )
+    result = run("sheet", "--listing", "-", "--build", CRAWLER, "--text", text=text)
+    assert result.exit_code == 0, result.stderr
+    told = " ".join(result.stdout.split())
+    assert "unclear as told so far: the donor burned" in told
+    assert "1. fire: How far did the fire reach" in told
+
+
 def test_wrong_use(run) -> None:
     assert run("sheet", "--build", CRAWLER).exit_code == 2
     assert run("sheet", AXLE, "--listing", "x", "--build", CRAWLER).exit_code == 2

@@ -43,6 +43,8 @@ MUST_NOT_MATCH = [
     "Housing is straight.",
     "I had the cover off, gears look great.",
     "I have a forklift to load you.",
+    "It sits in the pole barn, against the wall.",
+    "Good ground clearance, sat off the ground.",
 ]
 
 
@@ -81,7 +83,9 @@ def check(tmp_path_factory: pytest.TempPathFactory):
      "Turned the knuckles myself.", "Half the passenger tube is missing.",
      "Was a good axle before the forklift got it.",
      "Housing patched with JB Weld.", "Caliper mount ear broke off one knuckle.", "Cover rusted thru.",
-     "The VIN tag is ground off."],
+     "The VIN tag is ground off.", "One spring bucket got ground down by the last guy.",
+     "Kid put it in a ditch.", "It looks a hair toed out.", "Went into a big tree.",
+     "The carrier was shimmed with a beer can."],
 )  # fmt: skip
 def test_it_does_not_fit_before_it_is_known_what_is_meant(check, text: str) -> None:
     assert check("").verdict == "fits"
