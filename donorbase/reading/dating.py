@@ -133,7 +133,7 @@ def _introduced(scan: Scan, i: int) -> bool:
     cue = scan.role(before, "cue")
     if cue in ("source", "fits") or "year" in (scan.role(before, "label"), scan.role(i - 1, "label")):
         return True
-    if cue == "for" and (before < i - 2 or scan.at(i).raw[0] == "0"):
+    if cue == "for" and (before < i - 2 or (_likely(scan.at(i).raw) and scan.at(i).raw not in _FAMILIES)):
         return True
     own = cue == "mine" and scan.key(before) in ("my", "mi", "mon", "our")
     return own or scan.role(before, "item") == "vehicle" or _stated(scan, before, walked, scan.at(i))
@@ -180,8 +180,11 @@ def _stated(scan: Scan, before: int, walked: set[str], digits: Piece) -> bool:
     raw = digits.raw
     if "donor" in walked or ("del" in walked and _likely(raw)):
         return True
-    named = bool(walked & {"a", "an", "un", "une"}) and _likely(raw) and raw not in _FAMILIES
-    return named and (scan.key(before) in _SAID_OF or digits.words)
+    if not _likely(raw) or raw in _FAMILIES:
+        return False
+    # the 77: nobody has told of 77 things before; with a nought it is a truck wherever it stands
+    told = "the" in walked and int(raw) % 10
+    return bool(told) or (bool(walked & {"a", "an", "un", "une"}) and (scan.key(before) in _SAID_OF or digits.words))
 
 
 def behind_an_axle(scan: Scan, i: int) -> bool:

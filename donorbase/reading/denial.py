@@ -21,6 +21,9 @@ def deny(s: Sentence, i: int) -> None:
         s.scan.key(i) == "nothing" and s.scan.key(i + 1) in ("wrong", "fancy", "special")
     ):
         return
+    if s.scan.key(i) == "nothing" and is_clause_end(s.scan, i + 1):
+        _deny_behind(s, i)
+        return
     offered = next((m for m in s.marks(i + 1, i + 3) if m.attribute == "offer" and m.value == "for-sale"), None)
     if offered is not None:
         offered.dropped = "denied"
@@ -36,6 +39,13 @@ def deny(s: Sentence, i: int) -> None:
         if _no_denial(s, i, mark):
             mark.dropped = "denied"
         (lacking if having else denied)(mark)
+
+
+def _deny_behind(s: Sentence, i: int) -> None:
+    """``Bent nothing.``: what stands right before is denied."""
+    for mark in s.marks(i - 1, i):
+        if mark.attribute == "defects" and mark.end == i:
+            denied(mark)
 
 
 _HAVING = frozenset({"has", "have", "got", "come with", "comes with", "include", "includes", "including", "with"})
