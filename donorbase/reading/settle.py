@@ -92,6 +92,8 @@ def _turned(draft: Draft, mark: Mark) -> Mark | None:
         return _of_part(draft, mark)
     if name == "years" and "open" in mark.flags and draft.kind == "part":
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
+    if "throughout" in mark.flags and draft.position == "rear":  # its shafts are of one piece
+        return Mark("splines", mark.value, mark.begin, mark.end, mark.hedged) if name == "inner_splines" else None
     return mark
 
 
