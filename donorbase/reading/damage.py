@@ -1,6 +1,7 @@
 """Step 12c: whose damage it is: a cracked drum, rust in the bed and an unknown noise are none of the axle's."""
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.mends import of_the_past
 from donorbase.reading.scan import Mark, Scan
 
 _LOOSE = frozenset({
@@ -48,10 +49,6 @@ _SIDES = frozenset({
 })  # fmt: skip
 _BEARING = ("bearing", "brg", "brng", "balero", "roulement", "hub")
 _PAST = frozenset({"leaked", "seeped", "wept", "dripped", "noise", "noisy", "hissed", "howled", "growled"})
-_MENDED = frozenset({
-    "replaced", "resealed", "fixed", "rebuilt", "redone", "changed", "cured", "sealed", "new seal", "new seals",
-    "new gasket", "put in new", "replaced all", "so i replaced", "swapped", "repaired", "stopped", "no more",
-})  # fmt: skip
 _YES = frozenset({"yes", "yep", "yup", "yeah", "y", "affirmative", "some", "little", "bit"})
 _POINTING = frozenset({"that", "this", "it", "they", "them", "which", "one", "ones", "both", "left", "right", "side"})
 _HARDLY = frozenset(
@@ -274,11 +271,12 @@ def _asked(scan: Scan, mark: Mark) -> bool:
 
 def _mended(scan: Scan, mark: Mark) -> bool:
     """``leaked so I replaced it``, ``ball joints: made noise, replaced all four``."""
-    if not any(scan.key(k).rpartition(" ")[2] in _PAST for k in range(mark.begin, mark.end)):
+    past = any(scan.key(k).rpartition(" ")[2] in _PAST for k in range(mark.begin, mark.end))
+    if not past and not of_the_past(scan, mark):
         return False
     for k in range(mark.end, mark.end + _FAR):
         if is_sentence_end(scan, k):
             return False
-        if scan.key(k) in _MENDED or scan.key(k).startswith(("replaced", "resealed", "fixed")):
+        if scan.role(k, "doubt") == "mended" or scan.key(k).startswith(("replaced", "resealed", "fixed")):
             return True
     return False

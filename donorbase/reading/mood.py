@@ -20,6 +20,16 @@ def unsaid(s: Sentence, i: int) -> None:
             mark.dropped = "not stated"
 
 
+def possible(s: Sentence, i: int) -> None:
+    """``might be a limited slip``, ``could have 4.56s``: nothing is stated; of a year, that it is in doubt."""
+    end = s.clause_end(i)
+    for mark in s.marks(i + 1, next((k for k in range(i + 1, end) if s.scan.key(k) in _BREAKS), end)):
+        if mark.attribute == "years":
+            mark.hedged = True
+        elif mark.attribute not in OFFER and mark.attribute not in ("position", "item", "part"):
+            mark.dropped = "not stated"
+
+
 def superseded(scan: Scan) -> None:
     """``4.56, not 4.10 like I first typed``: the value that is put right is dropped wherever it stands."""
     denied = [m for m in scan.marks if m.dropped == "denied" and m.attribute in _VALUES]
@@ -52,6 +62,8 @@ def undecided(scan: Scan) -> None:
     """``posi? not sure``, ``might be posi, might be open``: no fact."""
     said = [m for m in scan.marks if m.live and m.attribute in _VALUES]
     for mark in said:
+        if mark.hedged and _never_looked(scan, mark):
+            mark.dropped = "not stated"
         if scan.key(mark.end) == "?" and any(
             scan.role(k, "cue") == "unsure" for k in range(mark.end + 1, mark.end + 4)
         ):
@@ -63,6 +75,12 @@ def undecided(scan: Scan) -> None:
             alike = second.attribute == first.attribute and second.value != first.value and second.hedged
             if alike and not _another_end(scan, first.end, second.begin):
                 first.dropped = second.dropped = "choice"
+
+
+def _never_looked(scan: Scan, mark: Mark) -> bool:
+    """``maybe posi, haven't checked``."""
+    maybe = any(scan.role(k, "doubt") == "possible" for k in range(mark.begin - 2, mark.begin))
+    return maybe and any(scan.role(k, "doubt") == "unchecked" for k in range(mark.end, mark.end + _NEAR))
 
 
 _OPTIONAL = frozenset({"extra", "optional", "separate", "separately", "sold separately", "available"})
