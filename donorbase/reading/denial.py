@@ -141,7 +141,8 @@ def gone(s: Sentence, i: int) -> None:
             continue
         if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
             continue
-        lacking(mark)
+        if mark.attribute != "caliper_pistons":  # those that are gone had them
+            lacking(mark)
 
 
 def _a_place(s: Sentence, k: int) -> bool:
@@ -306,6 +307,8 @@ def lacking(mark: Mark) -> None:
     if mark.attribute in ("part", "has"):
         mark.attribute = "missing"
         mark.dropped = "denied" if mark.value == "differential" else mark.dropped
+    elif mark.attribute == "missing":
+        return  # everything but the shafts, which are gone
     elif mark.attribute == "hubs":
         mark.dropped = "missing"
     elif mark.attribute == "brakes" and "with-part" in mark.flags:

@@ -4,7 +4,7 @@ import itertools
 from collections.abc import Callable
 
 from donorbase.reading.damage import damage, repairs
-from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, taken
+from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, lacking, taken
 from donorbase.reading.inclusion import included_after, included_before, listed_alone
 from donorbase.reading.kept import not_for_sale
 from donorbase.reading.mends import mend
@@ -161,14 +161,24 @@ def sold_one(s: Sentence, i: int) -> None:
     here = [m for m in s.at.get(i, ()) if m.attribute == "offer" and m.value == "sold"]
     if not here:
         return
-    if i > s.begin and any(m.attribute == "part" for m in s.at.get(i - 1, ())):
+    k = i - 1
+    while k > s.begin and s.scan.key(k) in _PULLED:
+        k -= 1
+    sold = [m for m in s.at.get(k, ()) if m.attribute in ("part", "has") and m.live]
+    if i > s.begin and sold:
         here[0].dropped = "sold"
-        gone(s, i)
+        if k < i - 1:
+            lacking(sold[0])  # shafts pulled (sold)
+        else:
+            gone(s, i)
         return
     after = [m for m in s.at.get(i + 1 + (s.scan.key(i + 1) == "the"), ()) if m.attribute in ("position", "item")]
     if after and i > 2 and s.scan.key(i - 1) in (",", ".", "i", "already", "(", "just"):
         for mark in (*here, *after):
             mark.dropped = "sold"
+
+
+_PULLED = frozenset({"(", "-", "pulled", "already", "out", "are", "is", "both"})
 
 
 def wanted_ad(s: Sentence) -> bool:

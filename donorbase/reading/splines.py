@@ -85,6 +85,7 @@ def spline_count(scan: Scan, value: int, i: int, end: int) -> None:
     told = (end, i - 1, _named_before(scan, i), i - 2 if scan.key(i - 1) in ("are", "is") else i - 1)
     part = next((p for k in told if (p := dict(scan.at(k).facts).get("part")) is not None), None)
     side = side or {"outer-shaft": "outer", "inner-shaft": "inner"}.get(str(part), "")
+    end -= any(name == "part" for name, _ in scan.at(end - 1).facts)  # spline shafts: they are named besides
     if scan.key(end) in ("in", "inner") and scan.key(end + 1) in ("and", "&", "n", "/") and scan.key(end + 2) == "out":
         scan.mark("inner_splines", value, i, end + 3)
         scan.mark("outer_splines", value, i, end + 3)

@@ -41,3 +41,17 @@ def test_what_is_stated_is_a_fact(first: First, words: str, field: str, value: o
 @pytest.mark.parametrize(("words", "field"), NOT_STATED)
 def test_what_is_not_stated_is_none(first: First, words: str, field: str) -> None:
     assert field not in first(f"Front axle for sale. 8 lug, {words}. $400")
+
+
+ANSWERED = [
+    ("Is it dually? I wish.", "rear_wheels", "single"), ("Locker? Negative.", "differential", None),
+    ("DRUM OR DISC: DISC", "brakes", "disc"), ("DRUM/DISC: DRUM", "brakes", "drum"),
+    ("Disc Y, ABS N, Dually N", "rear_wheels", "single"), ("Disc Y, ABS N, Dually N", "abs", False),
+    ("LSD: N", "differential", None), ("LSD: Y", "differential",
+    "limited-slip"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "field", "value"), ANSWERED)
+def test_questions_lists_and_labels_are_answered(first: First, words: str, field: str, value: object) -> None:
+    assert first(f"Rear axle for sale. 8 lug, 3.73. {words}. $400").get(field) == value
