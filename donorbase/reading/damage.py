@@ -3,6 +3,7 @@
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.mends import of_the_past
 from donorbase.reading.scan import Mark, Scan
+from donorbase.reference.word_sets import word_set
 
 _LOOSE = frozenset({
     "tie-rod", "drag-link", "track-bar", "rotor", "brake-drum", "diff-cover", "yoke", "driveshaft", "caliper",
@@ -11,50 +12,18 @@ _LOOSE = frozenset({
 """Parts whose damage is none of the axle they come with."""
 _OF_A_THING = frozenset({"bent", "cracked", "rusty", "leaking", "worn-bearing"})
 """Damage that is told of anything; the rest names what it is of by itself."""
-_FOREIGN = frozenset({
-    "arm", "arms", "line", "lines", "hose", "hoses", "rim", "rims", "windshield", "glass", "cab", "roof", "box",
-    "floor", "rocker", "rockers", "quarter", "panel", "panels", "body", "sheet metal", "spring", "springs",
-    "shackle", "shackles", "u bolt", "u bolts", "plate", "plates", "backing plate", "backing plates", "shield",
-    "shields", "dust shield", "dust shields", "cable", "cables", "lever", "bolt", "bolts", "stud", "studs", "nut",
-    "nuts", "pan", "oil pan", "steering", "gearbox", "mirror", "stabilizer", "damper", "wheel", "wheels", "tire",
-    "tires", "tie rods", "roof rack", "tailpipe", "heater", "hub cap", "sensor", "bumpstop", "cap", "lid", "handle",
-    "truck", "tank", "lens", "shock", "barn", "shed", "trailer", "back", "knees", "mast", "bar", "bars", "dash",
-    "tub", "valve", "fittings", "fitting", "bleeder", "cylinder", "cylinders", "wheel cylinder", "power",
-    "power steering", "corners", "bleeders", "screws", "screw", "boot", "boots", "backing",
-})  # fmt: skip
-_OWN = frozenset({
-    "axle", "axles", "housing", "housings", "tube", "tubes", "knuckle", "knuckles", "c", "cs", "bracket",
-    "brackets", "perch", "perches", "mount", "mounts", "flange", "flanges", "pinion", "seal", "seals", "diff",
-    "pumpkin", "center", "case", "end", "ends", "side", "sides", "bearing", "bearings", "brg", "brgs", "one",
-    "ones", "it", "this", "that", "they", "both", "them", "which", "bucket", "buckets", "pad", "weld", "welds",
-    "gasket", "vent", "plug", "neck", "nose", "cover", "truss", "casting", "ball", "trunnion", "differential",
-    "spot", "spots", "surface", "left", "right", "rear", "front",
-})  # fmt: skip
-_LINKING = frozenset({
-    "is", "are", "was", "were", "a", "an", "got", "bit", "little", "slightly", "has", "have", "all", "looks",
-    "just", "some", "the", "very", "quite", "badly", "slight", "small", "also", "always", "only", "still", "its",
-    "been", "get", "gets", "kind", "kinda", "sort", "of", ":", "had", "being", "really", "too", "pretty", "now",
-    "minor", "light", "heavy", "starting", "to", "started", "developing", "i", "think", "lightly", "surface",
-    "each", "hairline", "there", "good", "bad", "big",
-})  # fmt: skip
-_KINDS = frozenset(
-    {"brake", "u", "wheel", "parking", "steering", "oil", "fuel", "left", "right", "front", "rear", "the"}
-)
-_PLACES = frozenset({"on", "at", "by", "near", "of", "from", "under", "inside", "in", "along", "around", "down"})
-_SIDES = frozenset({
-    "left", "right", "driver", "passenger", "drivers", "passengers", "side", "rear", "front", "the", "a", "one",
-    "drivers side", "driver side", "passenger side", "passengers side", "pass side", "long side", "short side",
-    "left side", "right side", "both sides", "one side", "back", "inner", "outer", "bottom", "top", "end", "lh",
-    "rh", "ds", "ps",
-})  # fmt: skip
+_FOREIGN = word_set("foreign")
+_OWN = word_set("own")
+_LINKING = word_set("linking")
+_KINDS = word_set("thing-kinds")
+_PLACES = word_set("places")
+_SIDES = word_set("place-words")
 _BEARING = ("bearing", "brg", "brng", "balero", "roulement", "hub")
-_PAST = frozenset({"leaked", "seeped", "wept", "dripped", "noise", "noisy", "hissed", "howled", "growled"})
-_YES = frozenset({"yes", "yep", "yup", "yeah", "y", "affirmative", "some", "little", "bit"})
-_POINTING = frozenset({"that", "this", "it", "they", "them", "which", "one", "ones", "both", "left", "right", "side"})
-_HARDLY = frozenset(
-    {"hardly any", "little to no", "next to no", "barely any", "minimal", "zero", "hardly", "none", "neither"}
-)
-_FIXED = frozenset({"bracket", "brackets", "mount", "mounts", "end", "flange", "plug"})
+_PAST = word_set("past-faults")
+_YES = word_set("some")
+_POINTING = word_set("pointing")
+_HARDLY = word_set("hardly")
+_FIXED = word_set("fixtures")
 _REACH, _FAR, _LONGEST_QUESTION = 9, 16, 6
 OF_NOTHING = "of no known part"
 """Why a noise or a play is no fact: nobody says what makes it."""
@@ -95,14 +64,9 @@ def repairs(scan: Scan) -> None:
             mark.dropped = "another's"
 
 
-_TELLING = frozenset({
-    "rebuilt", "re-built", "reman", "remanufactured", "overhauled", "fully rebuilt", "just rebuilt",
-    "freshly rebuilt",
-})  # fmt: skip
-_TO_COME = frozenset(
-    {"needs", "need", "to", "should be", "could be", "be", "would", "id", "will", "a", "needing", "before"}
-)
-_FOR_REPAIR = frozenset({"kit", "kits", "it", "shop", "manual"})
+_TELLING = word_set("rebuilt")
+_TO_COME = word_set("to-come")
+_FOR_REPAIR = word_set("for-repair")
 _NO_SUBJECT = frozenset({"third-member", "differential", "carrier"})
 
 

@@ -2,6 +2,7 @@
 
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
+from donorbase.reference.word_sets import word_set
 
 _VALUES = frozenset({
     "ratio", "differential", "lugs", "bolt_circle_mm", "knuckle", "brakes", "hubs", "drop", "pinion", "splines",
@@ -83,7 +84,7 @@ def _never_looked(scan: Scan, mark: Mark) -> bool:
     return maybe and any(scan.role(k, "doubt") == "unchecked" for k in range(mark.end, mark.end + _NEAR))
 
 
-_OPTIONAL = frozenset({"extra", "optional", "separate", "separately", "sold separately", "available"})
+_OPTIONAL = word_set("optional")
 _FAR = 25
 
 
