@@ -42,12 +42,17 @@ def damage(scan: Scan) -> None:
             mark.dropped = "asked"
         elif scan.at(mark.begin - 1).value == 0 or scan.key(mark.begin - 1) in _HARDLY:
             mark.dropped = "denied"
-        elif mark.value in _OF_A_THING and is_anothers(scan, mark, alone):
+        elif mark.value in _OF_A_THING and not _tells_of_oil(scan, mark) and is_anothers(scan, mark, alone):
             mark.dropped = "another's"
         elif mark.value == "worn-bearing" and not _of_a_bearing(scan, mark):
             mark.dropped = OF_NOTHING
         elif _mended(scan, mark):
             mark.dropped = "as it was"
+
+
+def _tells_of_oil(scan: Scan, mark: Mark) -> bool:
+    """``oil on the inside of the left wheel``: the place it is found is not what leaks."""
+    return scan.key(mark.begin).startswith(("oil", "gear oil", "puddle", "grease"))
 
 
 def repairs(scan: Scan) -> None:
@@ -62,6 +67,8 @@ def repairs(scan: Scan) -> None:
             mark.dropped = "not stated"
         elif not alone and scan.key(mark.begin) in _TELLING and _part_beside(scan, mark):
             mark.dropped = "another's"
+        elif alone and scan.key(mark.begin).startswith("reman"):
+            mark.dropped = "as new"  # a remanufactured part was never in a truck since
 
 
 _TELLING = word_set("rebuilt")
@@ -133,7 +140,7 @@ def _what(scan: Scan, k: int) -> str:
         return "loose"
     if piece.roles.get("item") in ("axle", "housing") or piece.key in _OWN:
         return "own"
-    if piece.roles.get("item") or piece.roles.get("cue") == "truck" or piece.key in _FOREIGN:
+    if piece.roles.get("item") or piece.roles.get("cue") == "truck" or piece.key.rpartition(" ")[2] in _FOREIGN:
         return "foreign"
     if any(name in ("part", "position", "knuckle", "hubs") for name, _ in piece.facts):
         return "own"
@@ -181,8 +188,10 @@ def _noun_before(scan: Scan, mark: Mark, guessing: bool) -> str:
         key = scan.key(k)
         if is_clause_end(scan, k):
             return ""
-        if key in _LINKING:
+        if key in _LINKING or any(name == "defects" for name, _ in scan.at(k).facts):
             linked = linked or key in ("is", "are", "was", "were", "has", "have", "got")
+        elif scan.role(k, "cue") == "source" and scan.key(k - 1) in _POINTING:
+            k -= 1  # the frame it came out of was rotted
         elif key in _SIDES and _behind_a_place(scan, k, first):
             k = _behind_a_place(scan, k, first) - 1
             continue

@@ -161,10 +161,14 @@ def taken(s: Sentence, i: int) -> None:
     if not found:
         return
     after = {s.scan.key(k).partition(" ")[0] for k in range(found[0].end, end)}
-    kept = s.scan.key(i).endswith(("sold the", "kept the", "sold both", "kept both"))
-    if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"}:
+    kept = _FOR_GOOD.intersection(s.scan.key(i).split(" "))
+    if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"} or _out_of_it(s, found[0].end):
         for mark in found:
             lacking(mark)
+
+
+def _out_of_it(s: Sentence, k: int) -> bool:
+    return s.scan.key(k) == "out" and s.scan.key(k + 1) == "of"
 
 
 def absent(s: Sentence, i: int) -> None:
@@ -177,6 +181,7 @@ def absent(s: Sentence, i: int) -> None:
 
 
 _TAKEN_FROM = 6
+_FOR_GOOD = frozenset({"sold", "kept", "robbed", "stole", "scavenged", "swiped", "keeping"})
 _FOR_HIMSELF = frozenset({"my", "another", "mine", "his", "other", "our", "myself"})
 
 

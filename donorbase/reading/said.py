@@ -18,12 +18,30 @@ def words_said(scan: Scan) -> None:
             scan.marks += [Mark(name, value, i, i + 1, flags=flags) for name, value in piece.facts]
         if piece.roles and "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
+    _brackets(scan)
     scan.said = frozenset([(m.attribute, m.value) for m in scan.marks if m.attribute == "offer"])
     _kinds(scan, "hubs", _HUBS, _HUB_KINDS)
     _kinds(scan, "differential", _LOCKERS, _LOCKER_KINDS)
     told(scan)
     scan.sentences = sentence_bounds(scan)
     scan.marks.sort(key=lambda m: (m.begin, m.end))
+
+
+_BRACKETS = frozenset({"brackets", "bracket", "brkts", "brkt"})
+_BRAKE_PARTS = frozenset({("part", "caliper"), ("part", "rotor")})
+
+
+def _brackets(scan: Scan) -> None:
+    """``calipers, brackets, rotors``: those that hold the calipers."""
+    if _BRACKETS.isdisjoint(scan.keys):
+        return
+    for i, piece in enumerate(scan.pieces):
+        if piece.key in _BRACKETS and not piece.facts and not scan.used[i]:
+            before, behind = i - 1, i + 1
+            before -= scan.key(before) in ("and", "&", ",", "+", "w/", "/")
+            behind += scan.key(behind) in ("and", "&", ",", "+", "/")
+            if any(not _BRAKE_PARTS.isdisjoint(scan.at(k).facts) for k in (before, behind)):
+                scan.marks.append(Mark("part", "caliper-bracket", i, i + 1))
 
 
 _HUBS = frozenset({("part", "hub"), ("part", "locking-hub")})

@@ -104,6 +104,7 @@ def _told_behind(scan: Scan, i: int, defect: str) -> int:
 def _fills(scan: Scan, k: int) -> bool:
     return (
         scan.key(k) in _FILLING
+        or scan.role(k, "hand") != ""
         or scan.role(k, "unit") in ("mm", "percent", "inch")
         or scan.unit(k) in ("mm", "percent")
     )

@@ -37,6 +37,9 @@ PARTS = [
     ("calipers are froze up but they're on it", ["caliper"], []), ("tie rod stayed on it", ["tie-rod"], []),
     ("shafts pulled (sold)", [], ["axle-shaft"]), ("track bar stayed home", [], ["track-bar"]),
     ("calipers removed and on the bench, they go with it", ["caliper"], []),
+    ("I robbed one axle shaft out of it", [], ["axle-shaft"]), ("I pulled both shafts to count them", [], []),
+    ("calipers, brackets, rotors all there", ["caliper", "caliper-bracket", "rotor"], []),
+    ("spring brackets all there", [], []),
 ]  # fmt: skip
 
 
