@@ -151,7 +151,8 @@ def gone(s: Sentence, i: int) -> None:
             continue
         if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
             continue
-        lacking(mark)
+        if mark.attribute != "caliper_pistons":  # those that are gone had them
+            lacking(mark)
 
 
 def _a_place(s: Sentence, k: int) -> bool:
@@ -170,10 +171,14 @@ def taken(s: Sentence, i: int) -> None:
     if not found:
         return
     after = {s.scan.key(k).partition(" ")[0] for k in range(found[0].end, end)}
-    kept = s.scan.key(i).endswith(("sold the", "kept the", "sold both", "kept both"))
-    if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"}:
+    kept = _FOR_GOOD.intersection(s.scan.key(i).split(" "))
+    if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"} or _out_of_it(s, found[0].end):
         for mark in found:
             lacking(mark)
+
+
+def _out_of_it(s: Sentence, k: int) -> bool:
+    return s.scan.key(k) == "out" and s.scan.key(k + 1) == "of"
 
 
 def absent(s: Sentence, i: int) -> None:
@@ -186,6 +191,7 @@ def absent(s: Sentence, i: int) -> None:
 
 
 _TAKEN_FROM = 6
+_FOR_GOOD = frozenset({"sold", "kept", "robbed", "stole", "scavenged", "swiped", "keeping"})
 _FOR_HIMSELF = frozenset({"my", "another", "mine", "his", "other", "our", "myself"})
 
 
@@ -233,6 +239,8 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
 
 def _ends_a_denial(s: Sentence, i: int, k: int, seen: bool) -> bool:
     key, cue = s.scan.key(k), s.scan.role(k, "cue")
+    if cue == "with" and k == i + 1 and key in _HAVING:
+        return False  # hasn't got a leak
     if cue in ("not", "no", "with", "correct") or (seen and cue in ("included", "only", "source")):
         return True
     return key in ("(", ")", "|", "-") or (key == ":" and k > i + 1)
@@ -314,6 +322,8 @@ def lacking(mark: Mark) -> None:
     if mark.attribute in ("part", "has"):
         mark.attribute = "missing"
         mark.dropped = "denied" if mark.value == "differential" else mark.dropped
+    elif mark.attribute == "missing":
+        return  # everything but the shafts, which are gone
     elif mark.attribute == "hubs":
         mark.dropped = "missing"
     elif mark.attribute == "brakes" and "with-part" in mark.flags:

@@ -17,8 +17,11 @@ from donorbase.facts import Value
 from donorbase.shipped import data_dir
 
 ROLES = frozenset(
-    {"item", "unit", "label", "cue", "side", "hand", "hump", "hazard", "nothing", "count", "thing", "trait"}
-)
+    {
+        "item", "unit", "label", "cue", "side", "hand", "hump", "hazard", "nothing", "count", "thing", "trait", "time",
+        "doubt", "aim", "answer",
+    }
+)  # fmt: skip
 """What a shipped word can be besides a fact.
 
 ``unit`` stands after a number and says what it counts or measures; ``label`` stands beside one and says what it is of;
@@ -27,6 +30,9 @@ or a ``lump`` that needs a word of place beside it); ``count`` is a number in a 
 ``thing`` and ``trait`` tell something together (``data/tellings.csv``); ``item`` names a thing
 that can be for sale;
 ``cue`` turns what is said near it (denial, possession, hedge, fitment ...); ``hazard`` is a sign that calls for care;
+``time`` tells what was (``past`` before what it speaks of, ``once`` behind it) from what is (``present``);
+``doubt`` tells what is only ``possible``, was left ``unchecked``, is ``told`` by somebody, or was ``mended``;
+``aim`` is what somebody means to make of a thing; ``answer`` is yes or no;
 ``nothing`` is a set phrase whose words must not be read one by one (``duly noted``).
 """
 
