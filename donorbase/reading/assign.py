@@ -137,7 +137,7 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
         for k in range(begin, min(end, len(scan.pieces))):
             subjects[k] = [draft]
     if rows:
-        _outside_rows(scan, drafts, heads, subjects)
+        _outside_rows(scan, drafts, heads, said, subjects)
         return subjects
     axles = [d for d in drafts if d.kind in ("axle", "housing")]
     rest = axles if len(axles) < len(drafts) else []
@@ -151,16 +151,21 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
     return subjects
 
 
-def _outside_rows(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
+def _outside_rows(
+    scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block], subjects: list[list[Draft]]
+) -> None:
     """What a sentence beside the rows speaks of: the axles, those of one end, the wheels ..., else everything."""
+    axles = [d for d in drafts if d.kind in ("axle", "housing")]
     for begin, end in scan.sentences:
         first, last = (bisect_left(heads, k, key=lambda h: h.begin) for k in (begin, end))
-        said = [h for h in heads[first:last] if h.kind != "vehicle" and not subjects[h.begin]]
-        for number, head in enumerate(said):
-            until = min((said[number + 1].begin, *said[number + 1].spans)) if number + 1 < len(said) else end
-            named = _meant(head, drafts)
+        named = [h for h in heads[first:last] if h.kind != "vehicle" and not subjects[h.begin]]
+        for number, head in enumerate(named):
+            until = min((named[number + 1].begin, *named[number + 1].spans)) if number + 1 < len(named) else end
+            meant = _meant(head, drafts)
             for k in range(begin, until):
-                subjects[k] = subjects[k] or named
+                if len(head.positions) == 1 and head.is_axle:
+                    meant = [d for d in axles if d.position in _block(said, k).ends]
+                subjects[k] = subjects[k] or meant
             begin = until
 
 

@@ -1,0 +1,190 @@
+"""Step 13b: what carries a price: things priced one by one, and a truck that is sold whole, apart, or both."""
+
+from bisect import bisect_left
+from dataclasses import dataclass
+
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.draft import AXLE_FACTS, Draft
+from donorbase.reading.heads import Head
+from donorbase.reading.scan import Mark, Scan
+
+_NEAR, _LEAST = 4, 20
+MANY = 9
+Bounds = list[tuple[int, int]]
+_TELLING = frozenset(
+    {"ratio", "cover_bolts", "years", "lugs", "bolt_circle_mm", "ring_gear_in", "load_class", "tube_in"}
+)
+_SURE = frozenset({"sure", "likely"})
+
+
+@dataclass(slots=True)
+class _Cell:
+    """The pieces ``begin`` to ``end`` that end with a price, and the thing that leads them, if one does."""
+
+    begin: int
+    end: int
+    price: Mark
+    leader: Head | None
+    vehicle: Head | None
+
+
+def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
+    """The things that have a price each; nothing where the price is that of one thing or of all.
+
+    ``kind`` is what the listing is about in the first place. Two axles with a price each are told by their ends
+    (``items.py``); here they are rows where other things stand beside them, or another axle of the same end.
+    """
+    if sum(m.attribute == "price" and m.live for m in scan.marks) < 2:
+        return []
+    cells = _cells(scan, living)
+    found = _things(scan, cells, kind)
+    if len(found) < 2:
+        return []
+    loose = {d.part for d in found if d.kind not in ("axle", "housing")}
+    if kind != "vehicle" and len(loose) == len(found) and (len(loose) < 2 or _whole_price(scan)):
+        return []
+    if kind != "vehicle" and not loose and not _several_of_an_end(scan, found):
+        return []
+    if kind != "vehicle" and not any(_told(scan, d) for d in found if d.kind in ("axle", "housing")):
+        return _named_before(living, found)
+    return [*_whole_truck(cells, kind), *_stretched(scan, found)]
+
+
+def _told(scan: Scan, draft: Draft) -> bool:
+    return any(m.attribute in AXLE_FACTS for b, e in draft.rows for m in scan.within(b, e))
+
+
+def _named_before(living: list[Head], found: list[Draft]) -> list[Draft]:
+    """``Rear axle, 3.73. Also a ring and pinion. Axle 500, gears 180``: prices alone, of things told of elsewhere."""
+    for draft in found:
+        first = next((h for h in living if (h.kind, h.part) == (draft.kind, draft.part)), None)
+        if first is not None and first.begin < draft.begin and len(first.positions) < 2 and not draft.position:
+            draft.position, draft.begin, draft.spans = "".join(first.positions), first.begin, first.spans
+        draft.rows = []
+    return sorted(found, key=lambda d: d.begin)
+
+
+def _cells(scan: Scan, living: list[Head]) -> list[_Cell]:
+    cells: list[_Cell] = []
+    begin, size = 0, len(scan.pieces)
+    for i in range(size + 1):
+        if i < size and not _parts_cells(scan, i):
+            continue
+        price = scan.priced(begin, i)
+        if price is None and scan.key(i) == "," and _heads(living, begin, i):
+            continue
+        while price is not None:
+            following = _second(scan, living, price.end, i)
+            until = price.end if following else i
+            cells.append(_cell(scan, living, begin, until, price))
+            begin, price = price.end, following
+        begin = i + 1
+    return cells
+
+
+def _parts_cells(scan: Scan, i: int) -> bool:
+    """Whether a cell ends here: at a stop, comma or colon, but not at a dash before a price."""
+    return scan.key(i) == ":" or (is_clause_end(scan, i) and scan.key(i) not in ("-", "(", ")"))
+
+
+def _second(scan: Scan, living: list[Head], begin: int, end: int) -> Mark | None:
+    """``front 900 rear 500``: another price of another thing, with nothing between the two."""
+    price = scan.priced(begin, end)
+    return price if price is not None and _heads(living, begin, price.begin) else None
+
+
+def _heads(living: list[Head], begin: int, end: int) -> list[Head]:
+    first, last = (bisect_left(living, k, key=lambda h: h.begin) for k in (begin, end))
+    return living[first:last]
+
+
+def _cell(scan: Scan, living: list[Head], begin: int, end: int, price: Mark) -> _Cell:
+    here = _heads(living, begin, end)
+    leader = next((h for h in here if h.kind != "vehicle"), None)
+    return _Cell(begin, end, price, leader, next((h for h in here if h.kind == "vehicle"), None))
+
+
+def _things(scan: Scan, cells: list[_Cell], kind: str) -> list[Draft]:
+    found: list[Draft] = []
+    for cell in cells:
+        head = cell.leader
+        if head is not None and (kind == "vehicle" or _carries(scan, cell, head)):
+            begin = min((head.begin, *head.spans)) if cell.vehicle else cell.begin
+            where = head.positions[0] if len(head.positions) == 1 else ""
+            found.append(Draft(head.kind, head.part, where, head.begin, head.spans, [(begin, cell.end)]))
+        elif head is None and cell.vehicle is None and found and _unknown_goods(scan, cell):
+            gears = scan.key(cell.begin) in ("gears", "gear")
+            what, part = ("part", "ring-and-pinion") if gears else ("other", "")
+            found.append(Draft(what, part, begin=cell.begin, rows=[(cell.begin, cell.end)]))
+    return found
+
+
+def _carries(scan: Scan, cell: _Cell, head: Head) -> bool:
+    """Whether a thing that is no axle is what the price is of: it opens the cell, and nothing calls another price."""
+    if head.is_axle:
+        return len(head.positions) < 2 and not scan.key(head.begin).endswith("axles")
+    front = min((head.begin, *head.spans))
+    words = [k for k in range(cell.begin, front) if _says_something(scan, k)]
+    sure = bool(cell.price.flags & _SURE) or cell.price.value >= _LEAST
+    called = any(scan.role(k, "label") == "price" for k in range(head.end, cell.price.begin))
+    return len(words) <= 2 and sure and not called
+
+
+def _says_something(scan: Scan, k: int) -> bool:
+    piece = scan.at(k)
+    return piece.kind == "word" and not piece.facts and "label" not in piece.roles and "cue" not in piece.roles
+
+
+def _unknown_goods(scan: Scan, cell: _Cell) -> bool:
+    """``frame $400``: a word that the vocabulary does not know, and its price."""
+    lead = [scan.at(k) for k in range(cell.begin, cell.price.begin) if scan.at(k).kind == "word"]
+    if "whole" in cell.price.flags or not 0 < cell.price.begin - cell.begin <= _NEAR or not lead:
+        return False
+    return not any("label" in p.roles and p.roles["label"] == "price" for p in lead) and lead[0].key not in _SPEAKERS
+
+
+_SPEAKERS = frozenset({
+    "i", "id", "im", "ill", "i'd", "i'll", "we", "he", "she", "it", "its", "not", "and", "so", "or", "for", "if",
+    "get", "take", "buy", "both", "all", "each", "would", "was", "firm", "my", "your", "yours",
+})  # fmt: skip
+"""What opens a sentence about a price rather than a thing."""
+
+
+def _whole_price(scan: Scan) -> bool:
+    return any(m.attribute == "price" and "whole" in m.flags for m in scan.marks)
+
+
+def _several_of_an_end(scan: Scan, found: list[Draft]) -> bool:
+    """``rear 2004 dually $350; rear 2004 single $450``: ends alone do not tell them apart."""
+    for end in ("front", "rear"):
+        bounds = [d.rows[0] for d in found if d.position == end]
+        if len(bounds) > 1 and told_apart(scan, bounds):
+            return True
+    return False
+
+
+def told_apart(scan: Scan, bounds: Bounds) -> bool:
+    """Whether stretches differ in what is told of each: every one has another value of the same attribute."""
+    told = [{(m.attribute, m.value) for m in scan.within(b, e) if m.attribute in _TELLING} for b, e in bounds]
+    names = set.intersection(*({name for name, _ in facts} for facts in told))
+    return any(
+        len({next(v for n, v in facts if n == name) for facts in told}) == len(bounds) and len(bounds) < MANY
+        for name in names
+    )
+
+
+def _whole_truck(cells: list[_Cell], kind: str) -> list[Draft]:
+    """The truck itself, where a price of the whole stands beside those of its pieces."""
+    own = next((c.vehicle for c in cells if c.vehicle is not None and c.leader is None), None)
+    return [Draft("vehicle", begin=own.begin)] if own is not None and kind == "vehicle" else []
+
+
+def _stretched(scan: Scan, found: list[Draft]) -> list[Draft]:
+    """Each thing with what stands behind its price, up to the next thing or the end of the sentence."""
+    for draft, following in zip(found, [*found[1:], None], strict=True):
+        begin, end = draft.rows[0]
+        limit = following.rows[0][0] if following else len(scan.pieces)
+        while end < limit and not is_sentence_end(scan, end):
+            end += 1
+        draft.rows = [(begin, end)]
+    return found
