@@ -69,10 +69,13 @@ def lack(s: Sentence, i: int) -> None:
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER and not _counted_beyond(s, i, m)]
-    if not found and s.scan.key(i) in ("missing", "missin", "falta", "faltan", "manque"):
+    keeps = s.scan.key(i).partition(" the")[0].endswith(_KEEPING)
+    if not found and (keeps or s.scan.key(i) in ("missing", "missin", "falta", "faltan", "manque")):
         gone(s, i)
         return
     for mark in found:
+        if keeps and _an_end_itself(s, mark, mark.end):
+            mark.dropped = "gone"
         if _no_denial(s, i, mark):
             mark.dropped = "denied"
         elif mark.attribute != "item" or mark.begin == i + 1 or s.scan.key(mark.begin - 1) in LINKS:
@@ -82,6 +85,19 @@ def lack(s: Sentence, i: int) -> None:
             lacking(mark)
 
 
+_KEEPING = ("keeping", "kept")
+_LIGHT = frozenset({"is", "was", "are", "were", "already", "axle", "axles", "one", "itself", "now", "i", "just", "has", "s"})
+
+
+def _an_end_itself(s: Sentence, mark: Mark, i: int) -> bool:
+    """Whether ``rear`` means the axle (``the rear is gone``), and is no word of a noun (``rear springs are gone``)."""
+    if mark.attribute != "position" or not all(s.scan.key(k) in _LIGHT for k in range(mark.end, i)):
+        return False
+    following = s.scan.at(i)
+    return i >= s.end or is_clause_end(s.scan, i) or "cue" in following.roles or following.key in _LEADS_ON
+
+
+_LEADS_ON = frozenset({"and", "as", "until", "till", "but", "because", "so", "since", "in", "on"})
 _COUNTS = frozenset({"lugs", "bolt_circle_mm", "ratio", "cover_bolts", "years", "ring_gear_in", "width_in"})
 
 
@@ -141,6 +157,8 @@ def gone(s: Sentence, i: int) -> None:
             continue
         if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
             continue
+        if _an_end_itself(s, mark, i):
+            mark.dropped = "gone"
         lacking(mark)
 
 
@@ -289,7 +307,7 @@ def denied(mark: Mark) -> None:
     elif mark.attribute == "has":
         mark.attribute = "missing"
     elif mark.attribute not in OFFER - {"price_terms"}:
-        mark.dropped = "denied"
+        mark.dropped = mark.dropped or "denied"
 
 
 _OPPOSITES = {

@@ -87,7 +87,7 @@ def _chief_draft(living: list[Head], kind: str) -> Draft:
 def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     """One axle for each position spoken of, and what is sold beside them."""
     drafts: list[Draft] = []
-    axles = [h for h in living if h.is_axle]
+    axles = _without_those_gone(scan, [h for h in living if h.is_axle])
     housing = any(h.kind == "housing" and not h.bare for h in axles) and not any(
         h.kind == "axle" and not h.bare for h in axles
     )
@@ -112,8 +112,24 @@ def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     return sorted([*drafts, *_beside_axles(scan, living, drafts)], key=lambda d: d.begin)
 
 
+def _without_those_gone(scan: Scan, axles: list[Head]) -> list[Head]:
+    """``The rear I'm keeping``, ``front is promised``: wherever that end is named, the other one is what is sold."""
+    gone = {m.value for m in scan.marks if m.attribute == "position" and m.dropped in _NO_LONGER}
+    kept = [h for h in axles if not gone or not h.positions or not gone.issuperset(h.positions)]
+    if len(kept) == len(axles) and not any(gone & set(h.positions) for h in axles):
+        return axles
+    for head in kept if any(h.positions for h in kept) else ():
+        head.positions = tuple(p for p in head.positions if p not in gone)
+    return kept if any(h.positions for h in kept) else axles
+
+
+_NO_LONGER = frozenset({"gone", "sold"})
+
+
 def _pair_of_ends(scan: Scan, named: list[Head]) -> Head | None:
     """``both axles off the 98``, ``pair of axles``: a front and a rear, though neither is named."""
+    if any(m.attribute == "position" and m.dropped in _NO_LONGER for m in scan.marks):
+        return None
     for head in named:
         before = (head.begin - 1, head.begin - 2)
         together = scan.key(head.begin).startswith(("both", "set of")) or any(
