@@ -5,7 +5,7 @@ from bisect import bisect_left, bisect_right
 
 from donorbase.reading.blocks import Block
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
-from donorbase.reading.draft import WHEEL_FACTS, Draft
+from donorbase.reading.draft import GEARED, WHEEL_FACTS, Draft
 from donorbase.reading.heads import Head
 from donorbase.reading.sames import DONOR, share
 from donorbase.reading.scan import Mark, Scan
@@ -22,11 +22,10 @@ _OF_THE_DONOR = frozenset(
 )
 _BOLTED = frozenset({"hub", "rotor", "brake-drum", "unit-bearing"})
 """Parts that carry the wheel's bolts."""
-_GEARED = frozenset({"differential", "carrier", "third-member", "ring-and-pinion"})
 _PARTS_WITH = {
     "caliper_pistons": frozenset({"caliper"}),
     "differential": frozenset({"differential", "carrier", "third-member"}),
-    "ratio": _GEARED,
+    "ratio": GEARED,
     "hubs": frozenset({"hub", "locking-hub", "unit-bearing"}),
 }
 """What only some parts can have, where one of these is on offer."""
@@ -135,7 +134,7 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
     rows = [(b, e, d) for d in drafts for b, e in d.rows]
     for begin, end, draft in rows:
         for k in range(begin, min(end, len(scan.pieces))):
-            subjects[k] = [draft]
+            subjects[k] = [*subjects[k], draft]
     if rows:
         _outside_rows(scan, drafts, heads, said, subjects)
         return subjects

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from donorbase.reading.clauses import is_sentence_end
-from donorbase.reading.draft import AXLE_FACTS, Draft
+from donorbase.reading.draft import AXLE_FACTS, Draft, part_may_have
 from donorbase.reading.heads import Head
 from donorbase.reading.parts import starts_anew
 from donorbase.reading.scan import Mark, Scan
@@ -89,7 +89,28 @@ def _wheels_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]
 def _part_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
     described = bool(axles) and _mere_mention(scan, first, axles[0])
     told = (_bare_before(living, first) and _axle_facts(scan)) or (not axles and _whole_axle_words(scan, first))
+    told = told or _more_than_parts(scan, living)
     return "axle" if described or told or _only_a_fault(scan, living, first) else "part"
+
+
+def _more_than_parts(scan: Scan, living: list[Head]) -> bool:
+    """``9 inch, 4.11, posi, 54 wide, drums``: what no part that is named can have, so they are parts of an axle."""
+    named = {h.part for h in living if h.kind == "part"}
+    told = {
+        m.attribute
+        for m in scan.marks
+        if m.live and "fits" not in m.flags and not any(part_may_have(p, m.attribute) for p in named)
+        if not _of_the_source(scan, m.begin)
+    }
+    axles = [h.begin for h in living if h.is_axle]
+    axles += [m.begin for m in scan.marks if m.attribute == "item" and m.value == "axle" and m.live]
+    return len(told) > 1 or (bool(told) and not all(_of_the_source(scan, k) for k in axles))
+
+
+def _of_the_source(scan: Scan, i: int) -> bool:
+    """``drums off my rear with 4.10s``: told of the axle that something came from, or goes on."""
+    begin = next(b for b, e in scan.sentences if i < e)
+    return any(scan.role(k, "cue") in ("source", "for", "fits") for k in range(begin, i))
 
 
 def _only_a_fault(scan: Scan, living: list[Head], part: Head) -> bool:

@@ -86,7 +86,9 @@ def lack(s: Sentence, i: int) -> None:
 
 
 _KEEPING = ("keeping", "kept")
-_LIGHT = frozenset({"is", "was", "are", "were", "already", "axle", "axles", "one", "itself", "now", "i", "just", "has", "s"})
+_LIGHT = frozenset(
+    {"is", "was", "are", "were", "already", "axle", "axles", "one", "itself", "now", "i", "just", "has", "s"}
+)
 
 
 def _an_end_itself(s: Sentence, mark: Mark, i: int) -> bool:

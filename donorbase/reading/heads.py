@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.draft import GEARED
 from donorbase.reading.scan import Mark, Scan
 
 _BESIDE = frozenset({"for", "fits", "source"})
@@ -11,8 +12,6 @@ _BETWEEN = frozenset({"-", ",", "assy", "assembly", ":", "|", "(", "are", "is", 
 _VERBS = frozenset({"is", "has", "are", "have", "was", "got", "s", "has a", "is a", "with", "w/", "i"})
 _BOTH = ("front", "rear")
 _OF_AXLES_ALONE = frozenset({"ratio", "pinion", "drop", "width_in", "differential"})
-_GEARED = frozenset({"ring-and-pinion", "differential", "carrier", "third-member"})
-"""Parts that have what otherwise only an axle has."""
 _NAMED_BOTH = frozenset({"front", "rear", "back", "f", "r", "rr", "fr", "delantero", "adelante", "avant", "frt"})
 
 
@@ -128,7 +127,7 @@ class _Said:
     def _labels_more(self, k: int, i: int) -> bool:
         """``R: full float drums``, ``front 3.55 unit bearings``: an end with more to tell is of an axle, not a part."""
         kind, part = self.nouns[i]
-        if kind != "part" or part in _GEARED:
+        if kind != "part" or part in GEARED:
             return False
         if self.scan.key(k + 1) in (":", "="):
             return any(self.scan.at(j).facts or self.scan.at(j).kind == "num" for j in range(k + 2, i))

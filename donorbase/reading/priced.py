@@ -41,13 +41,28 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     if len(found) < 2:
         return []
     loose = {d.part for d in found if d.kind not in ("axle", "housing")}
-    if kind != "vehicle" and len(loose) == len(found) and (len(loose) < 2 or _whole_price(scan)):
+    if kind != "vehicle" and len(loose) == len(found) and (len(loose) < 2 or _whole_price(cells)):
         return []
     if kind != "vehicle" and not loose and not _several_of_an_end(scan, found):
         return []
     if kind != "vehicle" and not any(_told(scan, d) for d in found if d.kind in ("axle", "housing")):
-        return _named_before(living, found)
-    return [*_whole_truck(cells, kind), *_stretched(scan, found)]
+        return [*_whole_truck(scan, cells, kind), *_named_before(living, found)]
+    return [*_whole_truck(scan, cells, kind), *_by_ends(living, _stretched(scan, found))]
+
+
+def _by_ends(living: list[Head], found: list[Draft]) -> list[Draft]:
+    """``2 axles 3.73 (front coil, rear limited slip) $1,300``: a row for each end, with what is told before of both."""
+    drafts: list[Draft] = []
+    for draft in found:
+        begin, end = draft.rows[0]
+        ends = [h for h in _heads(living, draft.begin + 1, end) if h.bare and len(h.positions) == 1]
+        if draft.kind != "axle" or draft.position or len(ends) != 2 or ends[0].positions == ends[1].positions:
+            drafts.append(draft)
+            continue
+        for head, until in zip(ends, (ends[1].begin, end), strict=True):
+            rows = [(begin, ends[0].begin), (head.begin, until)]
+            drafts.append(Draft("axle", "", head.positions[0], head.begin, head.spans, rows))
+    return drafts
 
 
 def _told(scan: Scan, draft: Draft) -> bool:
@@ -57,7 +72,8 @@ def _told(scan: Scan, draft: Draft) -> bool:
 def _named_before(living: list[Head], found: list[Draft]) -> list[Draft]:
     """``Rear axle, 3.73. Also a ring and pinion. Axle 500, gears 180``: prices alone, of things told of elsewhere."""
     for draft in found:
-        first = next((h for h in living if (h.kind, h.part) == (draft.kind, draft.part)), None)
+        same = (h for h in living if (h.kind, h.part) == (draft.kind, draft.part) and h.kind != "other")
+        first = next(same, None)
         if first is not None and first.begin < draft.begin and len(first.positions) < 2 and not draft.position:
             draft.position, draft.begin, draft.spans = "".join(first.positions), first.begin, first.spans
         draft.rows = []
@@ -150,8 +166,9 @@ _SPEAKERS = frozenset({
 """What opens a sentence about a price rather than a thing."""
 
 
-def _whole_price(scan: Scan) -> bool:
-    return any(m.attribute == "price" and "whole" in m.flags for m in scan.marks)
+def _whole_price(cells: list[_Cell]) -> bool:
+    """Whether a price is of all: not ``drums $40 the pair``."""
+    return any("whole" in c.price.flags and c.leader is None for c in cells)
 
 
 def _several_of_an_end(scan: Scan, found: list[Draft]) -> bool:
@@ -173,10 +190,28 @@ def told_apart(scan: Scan, bounds: Bounds) -> bool:
     )
 
 
-def _whole_truck(cells: list[_Cell], kind: str) -> list[Draft]:
+def _whole_truck(scan: Scan, cells: list[_Cell], kind: str) -> list[Draft]:
     """The truck itself, where a price of the whole stands beside those of its pieces."""
-    own = next((c.vehicle for c in cells if c.vehicle is not None and c.leader is None), None)
-    return [Draft("vehicle", begin=own.begin)] if own is not None and kind == "vehicle" else []
+    for cell in cells:
+        if cell.leader is None and (kind == "vehicle" or _opens_with_a_truck(scan)):
+            said = any(scan.key(k) in _WHOLE for k in range(cell.begin, cell.end))
+            if said or (cell.vehicle is not None and kind == "vehicle"):
+                return [Draft("vehicle", begin=cell.vehicle.begin if cell.vehicle else 0)]
+    return []
+
+
+_WHOLE = frozenset({"whole", "whole truck", "entire", "as a unit", "complete truck", "whole thing", "as one", "intact"})
+
+
+def _opens_with_a_truck(scan: Scan) -> bool:
+    """``1988 4x4 3/4 ton, bed rotted off. Axles: ...``: a donor told of before any end of it, from which nothing is."""
+    begin, end = scan.sentences[0] if scan.sentences else (0, 0)
+    here = scan.within(begin, end)
+    donor = {"years", "load_class"} <= {m.attribute for m in here}
+    sourced = any(
+        scan.role(k, "cue") in ("source", "for", "fits") and not is_clause_end(scan, k + 1) for k in range(begin, end)
+    )
+    return donor and not sourced and not any(m.attribute == "position" for m in here)
 
 
 def _stretched(scan: Scan, found: list[Draft]) -> list[Draft]:
