@@ -53,6 +53,18 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block]
             if not listed or _said_of(mark, draft):
                 draft.marks.append(mark)
     share(scan, drafts)
+    for draft in drafts:
+        if draft.kind == "vehicle":
+            _of_its_axles(draft, [d for d in drafts if d.kind in ("axle", "housing")])
+
+
+def _of_its_axles(truck: Draft, axles: list[Draft]) -> None:
+    """A truck that is offered beside its axles has what is told of them, where they do not disagree."""
+    told = [m for m in dict.fromkeys([*truck.marks, *(m for d in axles for m in d.marks)])]
+    values: dict[str, set[object]] = {}
+    for mark in told:
+        values.setdefault(mark.attribute, set()).add(mark.value)
+    truck.marks = [m for m in told if len(values[m.attribute]) == 1 and m.attribute != "quantity"]
 
 
 def _block(said: list[Block], i: int) -> Block:
@@ -177,7 +189,7 @@ def _meant(head: Head, drafts: list[Draft]) -> list[Draft]:
 
 def _loose_things(scan: Scan, drafts: list[Draft], said: list[Block], subjects: list[list[Draft]]) -> None:
     """What stands about a thing beside the axles: from where it opens to the end of its sentence or to the next."""
-    loose = [d for d in drafts if d.kind not in ("axle", "housing")]
+    loose = [d for d in drafts if d.kind not in ("axle", "housing", "vehicle")]
     if sum(d.kind == "other" for d in drafts) > 1:
         subjects[: drafts[0].begin] = [[] for _ in range(drafts[0].begin)]
     loose = [d for d in loose if not (d.kind == "part" and _listed_close(scan, drafts, d))]
