@@ -40,6 +40,7 @@ def prices(scan: Scan) -> None:
             _price(scan, i, struck)
     _in_words(scan)
     _listed(scan)
+    _like_the_first(scan)
 
 
 def _struck(scan: Scan) -> set[int]:
@@ -265,6 +266,34 @@ def _listed(scan: Scan) -> None:
         while scan.key(link) in ("and", "&", "/", ",") and i >= 0 and _listed_price(scan, i):
             scan.mark("price", round(scan.at(i).value or 0.0, 2), i, i + 1, *mark.flags)
             link, i = i - 1, i - 2
+
+
+def _like_the_first(scan: Scan) -> None:
+    """``rear axle 350. front axle 4.10 600. cab 300.``: where one thing has its price last, so have the others."""
+    first = next((m for m in scan.marks if m.attribute == "price" and is_clause_end(scan, m.end)), None)
+    if first is None or not _ends_a_thing(scan, first.begin):
+        return
+    for i in scan.numbers():
+        value = scan.at(i).value or 0
+        plain = value >= _LEAST_LISTED and value % 5 == 0 and _money_like(scan.at(i).raw) and not _like_a_year(scan, i)
+        last = is_clause_end(scan, i + 1) and not scan.used[i] and not scan.unit(i)
+        if plain and last and i > first.end and _ends_a_thing(scan, i):
+            scan.mark("price", value, i, i + 1, "poor")
+
+
+def _ends_a_thing(scan: Scan, i: int) -> bool:
+    """Whether a number ends a short sentence that opens with a thing, or with a word that nobody knows."""
+    k = i
+    while k > 0 and i - k < _LINE and not is_clause_end(scan, k - 1):
+        k -= 1
+    opening = scan.at(k)
+    if k == i or not is_clause_end(scan, k - 1) or scan.key(k - 1) in (",", "("):
+        return False
+    unknown = opening.kind == "word" and not opening.facts and not opening.roles and i - k == 1
+    return unknown or "item" in opening.roles or any(n in ("position", "part") for n, _ in opening.facts)
+
+
+_LINE = 12
 
 
 def _listed_price(scan: Scan, i: int) -> bool:

@@ -34,11 +34,11 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     ``kind`` is what the listing is about in the first place. Two axles with a price each are told by their ends
     (``items.py``); here they are rows where other things stand beside them, or another axle of the same end.
     """
-    if sum(m.attribute == "price" and m.live for m in scan.marks) < 2:
+    if kind != "vehicle" and sum(m.attribute == "price" and m.live for m in scan.marks) < 2:
         return []
     cells = _cells(scan, living)
     found = _things(scan, cells, kind)
-    if len(found) < 2:
+    if len(found) < 2 and not _the_only_one_left(living, found, kind):
         return []
     loose = {d.part for d in found if d.kind not in ("axle", "housing")}
     if kind != "vehicle" and len(loose) == len(found) and (len(loose) < 2 or _whole_price(cells)):
@@ -48,6 +48,12 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     if kind != "vehicle" and not any(_told(scan, d) for d in found if d.kind in ("axle", "housing")):
         return [*_whole_truck(scan, cells, kind), *_named_before(living, found)]
     return [*_whole_truck(scan, cells, kind), *_by_ends(living, _stretched(scan, found))]
+
+
+def _the_only_one_left(living: list[Head], found: list[Draft], kind: str) -> bool:
+    """``Parting out an 04. Left: rear axle 3.73 $300, doors, glass``: the one thing that has a price."""
+    apart = kind == "vehicle" and any(h.kind == "vehicle" and h.begin == 0 for h in living)
+    return apart and len(found) == 1 and found[0].kind == "axle"
 
 
 def _by_ends(living: list[Head], found: list[Draft]) -> list[Draft]:

@@ -182,7 +182,15 @@ def _is_list(scan: Scan, rows: _Rows) -> bool:
     same = len({(h.kind, h.part, h.positions) for h in heads}) < len(heads)
     both = any(len(h.positions) > 1 for h in heads)
     full = all(sum(m.attribute in AXLE_FACTS for m in scan.within(b, e)) >= 2 for b, e, _ in rows)
+    both = both or any(_prices_two_ends(scan, b, e) for b, e, _ in rows)
     return not both and (priced >= 2 or (same and priced == 0 and full) or _board(scan, rows))
+
+
+def _prices_two_ends(scan: Scan, begin: int, end: int) -> bool:
+    """``F 750 R 750`` in one line: the lines are no rows."""
+    ends = [m for m in scan.within(begin, end) if m.attribute == "position"]
+    priced = {m.value for m in ends if scan.priced(m.end, m.end + 2) is not None}
+    return len(priced) > 1
 
 
 def _board(scan: Scan, rows: _Rows) -> bool:
