@@ -18,11 +18,15 @@ _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     """What kind of thing the listing is about in the first place; None where no noun says it."""
     named = [h for h in living if not h.bare]
+    if not named and living and _whole_vehicle(scan, living):
+        return "vehicle"
     if not named:
         return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
     if _sold_whole(scan, named) and not any(_priced_apart(scan, h) for h in living if h.is_axle):
+        return "vehicle"
+    if _whole_vehicle(scan, living):
         return "vehicle"
     if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
         return "part"
@@ -58,6 +62,42 @@ def _out_of_a_truck(scan: Scan, head: Head) -> bool:
 def _sold_whole(scan: Scan, named: list[Head]) -> bool:
     """``for sale whole or not at all``, ``selling the truck entire``, ``not parting out``."""
     return any(scan.role(h.begin, "cue") == "entire" and scan.key(h.begin - 1) != "or" for h in named)
+
+
+def _whole_vehicle(scan: Scan, living: list[Head]) -> bool:
+    """``1976 one ton 4x4, V8, runs. Front axle kingpin 4.10, rear 4.10. $4,100``: the first words are of a truck.
+
+    Its first words name no end and nothing it came from, something tells that all of it is sold, and no end is priced.
+    """
+    begin, end = scan.sentences[0] if scan.sentences else (0, 0)
+    ends = [h.begin for h in living if h.is_axle or h.kind in ("part", "wheels-tires")]
+    until = min([end, *ends])
+    cues = [scan.role(k, "cue") for k in range(begin, until)]
+    if "truck" not in cues or {"source", "for", "fits", "not"} & set(cues) or until <= _A_FEW:
+        return False
+    if any(h.is_axle and _priced_apart(scan, h) and not _whole_sum(scan) for h in living):
+        return False
+    told = {m.attribute for m in scan.within(begin, until)}
+    if not told & {"years", "load_class", "rear_wheels"}:
+        return False
+    return "vin" in {m.attribute for m in scan.marks} or _whole_sum(scan) or _sells_all(scan)
+
+
+_A_FEW = 2
+_A_TRUCKS_PRICE = 2_500
+
+
+def _whole_sum(scan: Scan) -> bool:
+    """Whether all prices are those of a truck rather than of an axle."""
+    prices = [m.value for m in scan.marks if m.attribute == "price" and m.live and not m.flags & {"was", "each"}]
+    return bool(prices) and min(prices) >= _A_TRUCKS_PRICE
+
+
+def _sells_all(scan: Scan) -> bool:
+    return any(key in _ALL_OF_IT for key in scan.keys)
+
+
+_ALL_OF_IT = frozenset({"whole", "title", "clean title", "runs", "drives", "everything", "entire", "salvage title"})
 
 
 def _is_machine(scan: Scan, head: Head) -> bool:
