@@ -26,6 +26,8 @@ _PARTS_WITH = {
     "caliper_pistons": frozenset({"caliper"}),
     "differential": frozenset({"differential", "carrier", "third-member"}),
     "ratio": GEARED,
+    "inner_splines": frozenset({"inner-shaft", "axle-shaft"}),
+    "outer_splines": frozenset({"outer-shaft", "axle-shaft"}),
     "hubs": frozenset({"hub", "locking-hub", "unit-bearing"}),
 }
 """What only some parts can have, where one of these is on offer."""
@@ -60,7 +62,7 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block]
 
 def _of_its_axles(truck: Draft, axles: list[Draft]) -> None:
     """A truck that is offered beside its axles has what is told of them, where they do not disagree."""
-    told = [m for m in dict.fromkeys([*truck.marks, *(m for d in axles for m in d.marks)])]
+    told = list(dict.fromkeys([*truck.marks, *(m for d in axles for m in d.marks)]))
     values: dict[str, set[object]] = {}
     for mark in told:
         values.setdefault(mark.attribute, set()).add(mark.value)
@@ -156,10 +158,16 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
         rest = drafts[:1]
     for block in said:
         named = [d for d in axles if d.position in block.ends] or rest
+        if not axles and any(scan.key(k) in _ALIKE for k in range(block.begin, min(block.begin + _OPENS, block.end))):
+            named = []
         for k in range(block.begin, block.end):
             subjects[k] = named
     _loose_things(scan, drafts, said, subjects)
     return subjects
+
+
+_ALIKE = frozenset({"both", "all", "everything", "each"})
+_OPENS = 2
 
 
 def _outside_rows(
@@ -194,7 +202,7 @@ def _loose_things(scan: Scan, drafts: list[Draft], said: list[Block], subjects: 
         subjects[: drafts[0].begin] = [[] for _ in range(drafts[0].begin)]
     loose = [d for d in loose if not (d.kind == "part" and _listed_close(scan, drafts, d))]
     opens = [_opening(scan, min(k for k in (d.begin, *d.spans) if d.begin - k < _CLOSE)) for d in loose]
-    turns = [b.begin for b in said if b.named]
+    turns = [b.begin for b in said if b.named and (len(loose) < len(drafts) or not b.ends)]
     for draft, begin, following in zip(loose, opens, [*opens, len(scan.pieces)][1:], strict=True):
         end = min([t for t in turns if t > draft.begin] + [following])
         stop = next((k for k in range(draft.begin, end) if is_sentence_end(scan, k)), end)

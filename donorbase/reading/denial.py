@@ -147,6 +147,8 @@ def gone(s: Sentence, i: int) -> None:
     if not found and s.scan.key(begin - 1) == "(":
         begin = s.clause_begin(begin - 1)
         found = [m for m in s.marks(begin, i) if m.attribute == "part"]
+    having = next((k for k in range(i - 1, begin, -1) if s.scan.key(k) in ("with", "w/")), begin)
+    found = [m for m in found if m.begin > having or having == begin]  # track bar with its bushing gone
     begin_list = begin
     while s.scan.key(begin_list - 1) == "," and _only_part(s, begin_list) and begin_list - 1 > s.begin:
         previous = s.clause_begin(begin_list - 1)

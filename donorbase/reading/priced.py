@@ -162,7 +162,8 @@ def _unknown_goods(scan: Scan, cell: _Cell) -> bool:
     lead = [scan.at(k) for k in range(cell.begin, cell.price.begin) if scan.at(k).kind == "word"]
     if "whole" in cell.price.flags or not 0 < cell.price.begin - cell.begin <= _NEAR or not lead:
         return False
-    return not any("label" in p.roles and p.roles["label"] == "price" for p in lead) and lead[0].key not in _SPEAKERS
+    priced = any("label" in p.roles and p.roles["label"] == "price" for p in lead)
+    return not priced and not any(p.facts for p in lead) and lead[0].key not in _SPEAKERS
 
 
 _SPEAKERS = frozenset({
