@@ -131,6 +131,14 @@ def caution() -> None:
     say(CAUTION)
 
 
+def warn(*keys: str) -> None:
+    """Print the cautions of those keys on stderr, so that what is printed can be kept in a file."""
+    from donorbase.reference.rules import cautions
+
+    for key in keys:
+        click.echo(cautions()[key].says, err=True)
+
+
 def write_page(path: str, text: str) -> None:
     """Write a page to a file, all of it or nothing; `-` prints it."""
     try:
