@@ -79,10 +79,13 @@ def lack(s: Sentence, i: int) -> None:
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER and not _counted_beyond(s, i, m)]
-    if not found and s.scan.key(i) in ("missing", "missin", "falta", "faltan", "manque"):
+    keeps = s.scan.key(i).partition(" the")[0].endswith(_KEEPING)
+    if not found and (keeps or s.scan.key(i) in ("missing", "missin", "falta", "faltan", "manque")):
         gone(s, i)
         return
     for mark in found:
+        if keeps and _an_end_itself(s, mark, mark.end):
+            mark.dropped = "gone"
         if _no_denial(s, i, mark):
             mark.dropped = "denied"
         elif mark.attribute != "item" or mark.begin == i + 1 or s.scan.key(mark.begin - 1) in LINKS:
@@ -92,6 +95,21 @@ def lack(s: Sentence, i: int) -> None:
             lacking(mark)
 
 
+_KEEPING = ("keeping", "kept")
+_LIGHT = frozenset(
+    {"is", "was", "are", "were", "already", "axle", "axles", "one", "itself", "now", "i", "just", "has", "s"}
+)
+
+
+def _an_end_itself(s: Sentence, mark: Mark, i: int) -> bool:
+    """Whether ``rear`` means the axle (``the rear is gone``), and is no word of a noun (``rear springs are gone``)."""
+    if mark.attribute != "position" or not all(s.scan.key(k) in _LIGHT for k in range(mark.end, i)):
+        return False
+    following = s.scan.at(i)
+    return i >= s.end or is_clause_end(s.scan, i) or "cue" in following.roles or following.key in _LEADS_ON
+
+
+_LEADS_ON = frozenset({"and", "as", "until", "till", "but", "because", "so", "since", "in", "on"})
 _COUNTS = frozenset({"lugs", "bolt_circle_mm", "ratio", "cover_bolts", "years", "ring_gear_in", "width_in"})
 
 
@@ -135,10 +153,13 @@ def gone(s: Sentence, i: int) -> None:
     if is_clause_end(s.scan, i - 1) and _behind_a_label(s, i):
         return
     begin = s.clause_begin(i)
-    found = [m for m in s.marks(begin, i) if m.attribute not in OFFER]
+    # Calipers that are gone had their pistons.
+    found = [m for m in s.marks(begin, i) if m.attribute not in OFFER and m.attribute != "caliper_pistons"]
     if not found and s.scan.key(begin - 1) == "(":
         begin = s.clause_begin(begin - 1)
         found = [m for m in s.marks(begin, i) if m.attribute == "part"]
+    having = next((k for k in range(i - 1, begin, -1) if s.scan.key(k) in ("with", "w/")), begin)
+    found = [m for m in found if m.begin > having or having == begin]  # track bar with its bushing gone
     begin_list = begin
     while s.scan.key(begin_list - 1) == "," and _only_part(s, begin_list) and begin_list - 1 > s.begin:
         previous = s.clause_begin(begin_list - 1)
@@ -151,8 +172,9 @@ def gone(s: Sentence, i: int) -> None:
             continue
         if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
             continue
-        if mark.attribute != "caliper_pistons":  # those that are gone had them
-            lacking(mark)
+        if _an_end_itself(s, mark, i):
+            mark.dropped = "gone"
+        lacking(mark)
 
 
 def _a_place(s: Sentence, k: int) -> bool:
@@ -307,7 +329,7 @@ def denied(mark: Mark) -> None:
     elif mark.attribute == "has":
         mark.attribute = "missing"
     elif mark.attribute not in OFFER - {"price_terms"}:
-        mark.dropped = "denied"
+        mark.dropped = mark.dropped or "denied"
 
 
 _OPPOSITES = {

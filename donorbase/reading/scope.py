@@ -9,7 +9,7 @@ from donorbase.reading.inclusion import included_after, included_before, listed_
 from donorbase.reading.kept import not_for_sale
 from donorbase.reading.mends import mend
 from donorbase.reading.mood import loosely, not_of_now, of_things_sought, possible, superseded, undecided, unsaid
-from donorbase.reading.possession import somebodys
+from donorbase.reading.possession import only_thing, somebodys
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 from donorbase.reading.wear import wear
@@ -29,6 +29,7 @@ def scopes(scan: Scan) -> None:
         sentence = Sentence(scan, at, begin, end)
         _read(sentence)
         listed_alone(sentence)
+    only_thing(scan)
     damage(scan)
     repairs(scan)
     bare_housing(scan)
@@ -114,11 +115,15 @@ _AIM = 8
 
 def in_return(s: Sentence, i: int) -> None:
     """``trade for a 4.10 one``: what is sought is not what is offered."""
-    if wanted_ad(s) or (s.begin == 0 and i <= 2):
+    if wanted_ad(s) or (s.begin == 0 and i <= 2) or s.scan.key(i + 1) in _AWAY:
         return
     for mark in s.marks(i + 1, s.end):
         if mark.attribute not in OFFER:
             mark.dropped = "wanted in return"
+
+
+_AWAY = frozenset({"it", "them", "this", "these"})
+"""``he wants it out``: what is wanted gone is what is sold."""
 
 
 def hedge(s: Sentence, i: int) -> None:
