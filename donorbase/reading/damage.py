@@ -98,6 +98,8 @@ def repairs(scan: Scan) -> None:
             mark.dropped = "another's"
 
 
+_OF_AN_AXLE = frozenset({"position", "float", "cover_bolts"})
+"""What only a whole axle is told to have: ``semi float 14 bolt, one drum cracked``."""
 _TELLING = frozenset({
     "rebuilt", "re-built", "reman", "remanufactured", "overhauled", "fully rebuilt", "just rebuilt",
     "freshly rebuilt",
@@ -140,13 +142,14 @@ def _part_beside(scan: Scan, mark: Mark) -> bool:
 def _only_parts(scan: Scan) -> bool:
     """Whether no axle is spoken of: then the damage of a part is the thing's own."""
     return not any(
-        m.live and (m.attribute == "position" or (m.attribute == "item" and m.value in ("axle", "housing")))
+        m.live and (m.attribute in _OF_AN_AXLE or (m.attribute == "item" and m.value in ("axle", "housing")))
         for m in scan.marks
     ) or _opens_with_a_part(scan)
 
 
 def _opens_with_a_part(scan: Scan) -> bool:
-    first = next((m for m in scan.marks if m.live and m.attribute in ("part", "has", "item")), None)
+    naming = {"part", "has", "item"} | _OF_AN_AXLE
+    first = min((m for m in scan.marks if m.live and m.attribute in naming), key=lambda m: m.begin, default=None)
     return first is not None and first.attribute == "part" and not scan.at(first.end).roles.get("item")
 
 
