@@ -74,7 +74,11 @@ def damage(scan: Scan) -> None:
             mark.dropped = "not wanted"
         elif _asked(scan, mark):
             mark.dropped = "asked"
-        elif scan.at(mark.begin - 1).value == 0 or scan.key(mark.begin - 1) in _HARDLY:
+        elif (
+            scan.at(mark.begin - 1).value == 0
+            or scan.key(mark.begin - 1) in _HARDLY
+            or scan.key(mark.end) in ("nothing", "none")
+        ):
             mark.dropped = "denied"
         elif mark.value in _OF_A_THING and is_anothers(scan, mark, alone):
             mark.dropped = "another's"
