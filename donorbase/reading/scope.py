@@ -12,6 +12,7 @@ from donorbase.reading.mood import loosely, not_of_now, of_things_sought, possib
 from donorbase.reading.possession import only_thing, somebodys
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
+from donorbase.reading.sides import sides_alone
 from donorbase.reading.wear import wear
 
 _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi", "una", "un", "older",
@@ -22,6 +23,7 @@ def scopes(scan: Scan) -> None:
     """Drop, turn or doubt the marks that do not plainly speak of what is on offer."""
     not_for_sale(scan)
     wear(scan)
+    sides_alone(scan)
     at: dict[int, list[Mark]] = {}
     for mark in scan.marks:
         at.setdefault(mark.begin, []).append(mark)
