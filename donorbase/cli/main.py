@@ -67,6 +67,8 @@ class Root(LazyGroup):
         except DonorbaseError as error:
             _say(error.what, error.next_step)
             ctx.exit(error.exit_code)
+        except click.UsageError as error:
+            raise _fit_to_print(error) from None
         except BrokenPipeError:
             raise
         except OSError as error:
@@ -75,10 +77,20 @@ class Root(LazyGroup):
             ctx.exit(6 if error.filename is None else 3)
 
 
+def _fit_to_print(error: click.UsageError) -> click.UsageError:
+    """The same, but where it quotes signs that would repaint the terminal."""
+    from donorbase.services.shown import shown
+
+    said = error.format_message()
+    return error if shown(said) == said else click.UsageError(shown(said), error.ctx)
+
+
 def _say(what: str, next_step: str) -> None:
-    click.echo(f"donorbase: {what}", err=True)
+    from donorbase.cli.output import tell
+
+    tell(f"donorbase: {what}", err=True)
     if next_step:
-        click.echo(f"Next: {next_step}", err=True)
+        tell(f"Next: {next_step}", err=True)
 
 
 @click.command(

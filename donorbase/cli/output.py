@@ -1,4 +1,8 @@
-"""Results on a terminal, as JSON or as CSV. The only file that knows tabulate."""
+"""Results on a terminal, as JSON or as CSV. The only file that knows tabulate, and the only one that prints.
+
+Whatever is printed goes through ``shown`` first, since words of listings, names of files and notes may hold signs that
+would repaint the terminal.
+"""
 
 import csv
 import json
@@ -11,6 +15,7 @@ from typing import Any
 import click
 
 from donorbase.errors import BadInput
+from donorbase.services.shown import escaped_json, shown
 
 VERDICT_COLOURS = {"fits": "green", "fits with work": "cyan", "unclear": "yellow", "does not fit": "red"}
 
@@ -27,12 +32,12 @@ def width() -> int:
 
 def show_json(value: Any) -> None:
     """Print a value as JSON, readable by people."""
-    click.echo(json.dumps(value, indent=2, ensure_ascii=False, default=str))
+    click.echo(escaped_json(json.dumps(value, indent=2, ensure_ascii=False, default=str)))
 
 
 def show_json_line(value: Any) -> None:
     """Print a value as one line of JSON."""
-    click.echo(json.dumps(value, ensure_ascii=False, default=str))
+    click.echo(escaped_json(json.dumps(value, ensure_ascii=False, default=str)))
 
 
 def show_csv(rows: Iterable[Sequence[object]], headers: Sequence[str]) -> None:
@@ -54,16 +59,17 @@ def cell(value: object) -> str:
         return f"{value:.10g}"
     if isinstance(value, list | tuple):
         return ", ".join(cell(v) for v in value)
-    return quoted(str(value))
+    return shown(str(value))
 
 
-def quoted(text: str) -> str:
-    """Words of a listing without the signs that would repaint the terminal or hide what stands there."""
-    return (
-        text
-        if text.isprintable()
-        else "".join(c if c.isprintable() or c == "\n" else "\N{REPLACEMENT CHARACTER}" for c in text)
-    )
+def tell(text: str = "", *, err: bool = False) -> None:
+    """Print lines as they are, on stderr with ``err``."""
+    click.echo(shown(text), err=err)
+
+
+def show_file(text: str) -> None:
+    """Print what another program will read: to the letter, but on a terminal only what may stand there."""
+    click.echo(shown(text) if sys.stdout.isatty() else text, nl=False)
 
 
 def show_table(rows: Sequence[Sequence[object]], headers: Sequence[str]) -> None:
@@ -109,20 +115,25 @@ def _longest_word(column: list[str]) -> int:
     return max((len(word) for text in column for word in text.split()), default=1)
 
 
-def say(text: str = "", indent: int = 0) -> None:
-    """Print a paragraph, wrapped to the terminal; lines after the first stand two deeper."""
+def say(text: str = "", indent: int = 0, *, bright: str = "", colour: str | None = None) -> None:
+    """Print a paragraph, wrapped to the terminal; lines after the first stand two deeper.
+
+    The first words that are ``bright`` stand out on a terminal; they say it all without.
+    """
     begin = " " * indent
-    click.echo(textwrap.fill(text, width(), initial_indent=begin, subsequent_indent=begin + "  ") if text else "")
+    lines = textwrap.fill(shown(text), width(), initial_indent=begin, subsequent_indent=begin + "  ") if text else ""
+    click.echo(lines.replace(bright, click.style(bright, fg=colour, bold=True), 1) if bright else lines)
 
 
 def heading(text: str) -> None:
     """Print a heading."""
-    click.echo(click.style(text, bold=True))
+    click.echo(click.style(shown(text), bold=True))
 
 
-def verdict_word(verdict: str) -> str:
-    """The verdict in capitals, coloured on a terminal; the word alone says it all."""
-    return click.style(verdict.upper(), fg=VERDICT_COLOURS.get(verdict), bold=True)
+def say_verdict(verdict: str, more: str, before: str = "", indent: int = 0) -> None:
+    """Print a verdict in capitals, in its colour, with words ``before`` it and ``more`` after."""
+    word = verdict.upper()
+    say(f"{before}{word}{more}", indent, bright=word, colour=VERDICT_COLOURS.get(verdict))
 
 
 def caution() -> None:

@@ -19,13 +19,13 @@ def export(database: str | None, as_csv: bool) -> None:
     what was measured, is in the JSON alone.
     """
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import show_json
+    from donorbase.cli.output import show_file, show_json
     from donorbase.services.shelf_csv import export_csv
     from donorbase.services.shelf_files import export_shelf
 
     house = open_house(database)
     if as_csv:
-        click.echo(export_csv(house), nl=False)
+        show_file(export_csv(house))
     else:
         show_json(export_shelf(house))
 
@@ -45,13 +45,14 @@ def import_(database: str | None, file: Path, columns: tuple[str, ...], encoding
     --keep-good.
     """
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.shelf_files import import_shelf
 
     if file.suffix.casefold() in _SHEETS:
         _import_sheet(database, file, columns, encoding, keep_good)
         return
     added, known = import_shelf(open_house(database), file.read_bytes(), file.name)
-    click.echo(f"Added {added}; {known} were here already.")
+    tell(f"Added {added}; {known} were here already.")
 
 
 def _import_sheet(database: str | None, file: Path, columns: tuple[str, ...], encoding: str, keep_good: bool) -> None:
@@ -59,15 +60,16 @@ def _import_sheet(database: str | None, file: Path, columns: tuple[str, ...], en
 
     from donorbase.cli.candidate_import import pair
     from donorbase.cli.context import open_house, who_does_it
+    from donorbase.cli.output import tell
     from donorbase.services.gathering import Looked, refuse_faults
     from donorbase.services.shelf_csv import keep_rows, look_over
 
     house = open_house(database)
     named = dict(map(pair, columns))
-    found = look_over(house, file, named, encoding, date.today(), lambda fault: click.echo(fault, err=True))
+    found = look_over(house, file, named, encoding, date.today(), lambda fault: tell(fault, err=True))
     refuse_faults(Looked(len(found.rows) + found.known, found.faulty), file.name, keep_good, "part")
     if found.unread:
-        click.echo(f"Columns left out: {', '.join(found.unread)}. --column FIELD=HEAD says what one holds.", err=True)
+        tell(f"Columns left out: {', '.join(found.unread)}. --column FIELD=HEAD says what one holds.", err=True)
     added = keep_rows(house, [row for _, row in found.rows], who_does_it())
     bad = f"; bad rows left out: {found.faulty}" if found.faulty else ""
-    click.echo(f"Added {added}; {found.known} were here already{bad}.")
+    tell(f"Added {added}; {found.known} were here already{bad}.")
