@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from donorbase import __version__
-from donorbase.cli.lazy import LazyGroup
+from donorbase.cli.lazy import CONTACTS, LazyGroup
 from donorbase.errors import DonorbaseError
 
 COMMANDS = {
@@ -108,8 +108,9 @@ def _say(what: str, next_step: str) -> None:
     show_envvar=True,
     help="The database to use instead of the one in your data folder.",
 )
+@click.option("--contacts", is_flag=True, help="Leave sellers' numbers and addresses in JSON, CSV and pages.")
 @click.pass_context
-def cli(ctx: click.Context, database: str | None) -> None:
+def cli(ctx: click.Context, database: str | None, contacts: bool) -> None:
     """Used axles: read a listing, know the axle, judge it against your build.
 
     \b
@@ -117,6 +118,7 @@ def cli(ctx: click.Context, database: str | None) -> None:
         donorbase check --build mybuild.toml
     """
     ctx.obj = database
+    ctx.meta[CONTACTS] = contacts
     if os.environ.get("NO_COLOR"):
         ctx.color = False
 

@@ -10,11 +10,13 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Iterable, Sequence
+from pathlib import Path
 from typing import Any
 
 import click
 
-from donorbase.errors import BadInput
+from donorbase.cli.lazy import CONTACTS
+from donorbase.services.contacts import blanked, without_contacts
 from donorbase.services.shown import escaped_json, shown
 
 VERDICT_COLOURS = {"fits": "green", "fits with work": "cyan", "unclear": "yellow", "does not fit": "red"}
@@ -30,23 +32,35 @@ def width() -> int:
     return min(shutil.get_terminal_size((110, 40)).columns, 110) if sys.stdout.isatty() else 110
 
 
-def show_json(value: Any) -> None:
-    """Print a value as JSON, readable by people."""
-    click.echo(escaped_json(json.dumps(value, indent=2, ensure_ascii=False, default=str)))
+def contacts_kept() -> bool:
+    """Whether sellers' numbers and addresses were asked for in what is written for others."""
+    context = click.get_current_context(silent=True)
+    return bool(context and context.meta.get(CONTACTS))
+
+
+def show_json(value: Any, *, contacts: bool = False) -> None:
+    """Print a value as JSON, readable by people; sellers' numbers and addresses only where they were asked for."""
+    click.echo(_json(value, contacts, indent=2))
 
 
 def show_json_line(value: Any) -> None:
-    """Print a value as one line of JSON."""
-    click.echo(escaped_json(json.dumps(value, ensure_ascii=False, default=str)))
+    """Print a value as one line of JSON, otherwise as ``show_json``."""
+    click.echo(_json(value))
+
+
+def _json(value: Any, contacts: bool = False, **form: Any) -> str:
+    told = value if contacts or contacts_kept() else blanked(value)
+    return escaped_json(json.dumps(told, ensure_ascii=False, default=str, **form))
 
 
 def show_csv(rows: Iterable[Sequence[object]], headers: Sequence[str]) -> None:
-    """Print rows as CSV. A cell that a spreadsheet would run as a formula is made harmless by an apostrophe."""
+    """Print rows as CSV: no cell that a spreadsheet would run as a formula, contacts only where they were asked for."""
     from donorbase.services.cells import harmless
 
+    told = str if contacts_kept() else without_contacts
     out = csv.writer(sys.stdout, lineterminator="\n")
     out.writerow(headers)
-    out.writerows([harmless(cell(c)) for c in row] for row in rows)
+    out.writerows([harmless(told(cell(c))) for c in row] for row in rows)
 
 
 def cell(value: object) -> str:
@@ -143,11 +157,11 @@ def caution() -> None:
 
 
 def write_page(path: str, text: str) -> None:
-    """Write a page to a file, all of it or nothing; `-` prints it."""
-    try:
-        with click.open_file(path, "w", encoding="utf-8", atomic=path != "-") as file:
-            file.write(text)
-    except OSError as wrong:
-        raise BadInput(f"{path} cannot be written: {wrong.strerror}", "Name another place for it.") from None
-    if path != "-":
-        click.echo(f"Written: {path}", err=True)
+    """Write a page to a file for its owner alone, all of it or nothing; `-` prints it."""
+    from donorbase.services.own_file import write_own
+
+    if path == "-":
+        show_file(text)
+        return
+    write_own(Path(path), text)
+    tell(f"Written: {path}", err=True)

@@ -7,27 +7,34 @@ import click
 _SHEETS = (".csv", ".tsv")
 
 
-@click.command("export", epilog="\b\nExample:\n    donorbase part export > shelf.json\n"
-               "    donorbase part export --csv > shelf.csv")  # fmt: skip
+@click.command("export", epilog="\b\nExample:\n    donorbase part export --contacts > shelf.json\n"
+               "    donorbase part export --csv --contacts > shelf.csv")  # fmt: skip
 @click.option("--csv", "as_csv", is_flag=True, help="Print CSV for spreadsheets: the parts as they stand.")
+@click.option("--contacts", is_flag=True, help="Keep telephone numbers and e-mail addresses: to move or keep it whole.")
 @click.pass_obj
-def export(database: str | None, as_csv: bool) -> None:
+def export(database: str | None, as_csv: bool, contacts: bool) -> None:
     """Print the whole shelf as JSON: every part with its events, promises and readings.
 
     `donorbase part import` reads it back to the same, but for the number of the candidate a part was bought as. The
     CSV has each part as it stands, with notes and photos, and is read back to the same; what happened before, and
-    what was measured, is in the JSON alone.
+    what was measured, is in the JSON alone. Telephone numbers and e-mail addresses are masked (###-####) unless you
+    say --contacts.
     """
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import show_file, show_json
+    from donorbase.cli.output import contacts_kept, show_file, show_json, tell
+    from donorbase.services.contacts import masked_data
     from donorbase.services.shelf_csv import export_csv
     from donorbase.services.shelf_files import export_shelf
 
     house = open_house(database)
+    kept = contacts or contacts_kept()
     if as_csv:
-        show_file(export_csv(house))
+        show_file(export_csv(house, contacts=kept))
     else:
-        show_json(export_shelf(house))
+        shelf = export_shelf(house)
+        show_json(shelf if kept else masked_data(shelf), contacts=True)
+    if not kept:
+        tell("Telephone numbers and e-mail addresses are masked in it; --contacts keeps them.", err=True)
 
 
 @click.command("import", epilog="\b\nExample:\n    donorbase part import shelf.json\n"
