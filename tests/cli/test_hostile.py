@@ -14,8 +14,9 @@ from typing import Any
 import pytest
 
 KINDS = {
-    "BEL": "\x07", "BS": "\x08", "CR": "\r", "a title by OSC": "\x1b]0;owned\x07", "a link by OSC 8": "\x1b]8;;http://x\x1b\\",
-    "colour by CSI": "\x1b[31m", "hidden by CSI": "\x1b[8m", "the screen cleared": "\x1b[2J\x1b[H", "DCS": "\x1bP1$x\x1b\\",
+    "BEL": "\x07", "BS": "\x08", "CR": "\r", "a title by OSC": "\x1b]0;owned\x07", "DCS": "\x1bP1$x\x1b\\",
+    "a link by OSC 8": "\x1b]8;;http://x\x1b\\", "colour by CSI": "\x1b[31m", "hidden by CSI": "\x1b[8m",
+    "the screen cleared": "\x1b[2J\x1b[H",
     "DEL": "\x7f", "C1 CSI": "\x9b2K", "C1 OSC": "\x9d0;x\x9c", "NEL": "\x85", "right to left": "\u202e",
     "isolate": "\u2067", "a mark": "\u200f", "zero width space": "\u200b", "ZWNJ": "\u200c", "ZWJ": "\u200d",
     "word joiner": "\u2060", "BOM": "\ufeff", "soft hyphen": "\u00ad", "a tag": "\U000e0041", "filler": "\u3164",
