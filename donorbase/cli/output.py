@@ -156,6 +156,14 @@ def caution() -> None:
     say(CAUTION)
 
 
+def warn(*keys: str) -> None:
+    """Print the cautions of those keys on stderr, so that what is printed can be kept in a file."""
+    from donorbase.reference.rules import cautions
+
+    for key in keys:
+        tell(cautions()[key].says, err=True)
+
+
 def write_page(path: str, text: str) -> None:
     """Write a page to a file for its owner alone, all of it or nothing; `-` prints it."""
     from donorbase.services.own_file import write_own
