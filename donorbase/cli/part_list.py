@@ -106,7 +106,7 @@ def say_part(found: "PartHistory") -> None:
 
 
 def _is_here(path: str) -> bool:
-    """Whether there is such a file on this computer; one on another is not asked for, since its owner would see that."""
+    """Whether there is such a file on this computer; one on another is not asked for: its owner would see that."""
     from pathlib import Path
 
     return not path.startswith(("//", "\\\\")) and Path(path).exists()
