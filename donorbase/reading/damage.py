@@ -20,6 +20,7 @@ _FOREIGN = frozenset({
     "truck", "tank", "lens", "shock", "barn", "shed", "trailer", "back", "knees", "mast", "bar", "bars", "dash",
     "tub", "valve", "fittings", "fitting", "bleeder", "cylinder", "cylinders", "wheel cylinder", "power",
     "power steering", "corners", "bleeders", "screws", "screw", "boot", "boots", "backing",
+    "fender", "fenders", "ramp", "ramps",
 })  # fmt: skip
 _OWN = frozenset({
     "axle", "axles", "housing", "housings", "tube", "tubes", "knuckle", "knuckles", "c", "cs", "bracket",
@@ -53,6 +54,8 @@ _MENDED = frozenset({
     "new gasket", "put in new", "replaced all", "so i replaced", "swapped", "repaired", "stopped", "no more",
 })  # fmt: skip
 _YES = frozenset({"yes", "yep", "yup", "yeah", "y", "affirmative", "some", "little", "bit"})
+_SOMEBODYS = frozenset({"my", "his", "her", "our", "your", "their"})
+"""``bent my loading ramp``, ``broke his back``: what they have is none of the axle's unless it is a piece of one."""
 _POINTING = frozenset({"that", "this", "it", "they", "them", "which", "one", "ones", "both", "left", "right", "side"})
 _HARDLY = frozenset(
     {"hardly any", "little to no", "next to no", "barely any", "minimal", "zero", "hardly", "none", "neither"}
@@ -192,6 +195,8 @@ def _noun_behind(scan: Scan, mark: Mark) -> str:
     if scan.key(k) == ":":
         return _listed_behind(scan, k + 1)
     placed = scan.key(k) in _PLACES
+    if scan.key(k) in _SOMEBODYS:
+        return "" if "own" in (_what(scan, k + 1), _what(scan, k + 2)) else "foreign"
     if not placed:
         following, next_one = _what(scan, k), _what(scan, k + 1)
         if is_clause_end(scan, k):
