@@ -9,29 +9,15 @@ from collections.abc import Iterator
 from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.scan import Scan
 from donorbase.reference.trouble import trouble_words
+from donorbase.reference.word_sets import word_set
 from donorbase.reference.words import plain_words, spelt_words
 
-_PIECES = frozenset({
-    "tube", "tubes", "housing", "housings", "knuckle", "knuckles", "spindle", "spindles", "snout", "snouts",
-    "center section", "pumpkin", "casting", "castings", "yoke", "pinion", "ring gear", "teeth", "tooth", "carrier",
-    "cap", "caps", "flange", "flanges", "perch", "perches", "weld", "welds", "truss", "hub", "hubs", "bearing",
-    "bearings", "shaft", "shafts", "short side", "long side", "gears", "spiders", "cs", "inner c", "inner cs",
-    "splines", "ring", "neck", "nose", "diff", "differential", "ears", "oil", "gear oil", "cover", "seal", "seals",
-    "mount", "mounts", "bracket", "brackets", "inner end", "outer end", "c", "joint", "joints",
-    "sockets", "sides",
-})  # fmt: skip
-_DENIED = frozenset({
-    "no", "not", "never", "neither", "nor", "without", "nothing", "none", "zero", "isnt", "arent", "wasnt", "dont",
-    "doesnt", "didnt", "hasnt", "aint", "wont", "sin", "ni", "nunca", "sans", "pas", "jamais",
-})  # fmt: skip
-_DENIED_BEHIND = frozenset({"free", "-", "?", "nothing", "none"})
+_PIECES = word_set("axle-pieces")
+_DENIED = word_set("denying")
+_DENIED_BEHIND = word_set("denied-behind")
 _REACH = 6
-_OF_THE_TRUCK = frozenset({
-    "cab", "roof", "box", "floor", "rocker", "rockers", "body", "fender", "fenders", "mirror", "windshield", "glass",
-    "trailer", "barn", "shed", "tire", "tires", "rim", "rims", "engine", "motor", "transmission", "transfer case",
-    "frame", "phone", "wife", "dog", "kids",
-})  # fmt: skip
-_ITSELF = frozenset({"it", "axle", "axles", "assembly", "its", "truck"})
+_OF_THE_TRUCK = word_set("of-the-truck")
+_ITSELF = word_set("axle-itself")
 """Where a clause begins with these, it is told of the axle, or of how it drove."""
 _LONGEST = 25
 """Of a clause longer than that nobody knows what is told of what."""
