@@ -26,7 +26,7 @@ def deny(s: Sentence, i: int) -> None:
         offered.dropped = "denied"
         gone(s, i)
         return
-    if _elliptic(s, i):
+    if _elliptic(s, i) or _of_nothing(s, i):
         return
     end = _reach(s, i, False) if s.scan.role(i, "cue") != "neither" else s.end
     if s.scan.key(i) in ("dont", "do not") and s.scan.key(i + 1) == "want":
@@ -201,6 +201,17 @@ def _elliptic(s: Sentence, i: int) -> bool:
 _ELLIPTIC = frozenset({
     "not", "dont", "do not", "does not", "doesnt", "wont", "will not", "arent", "are not", "isnt", "is not",
 })  # fmt: skip
+
+
+def _of_nothing(s: Sentence, i: int) -> bool:
+    """``Bent nothing.``: the fault right before it is denied."""
+    here = [m for m in s.at.get(i - 1, ()) if m.attribute == "defects" and m.live]
+    ends = is_clause_end(s.scan, i + 1) or i + 1 >= s.end
+    if s.scan.key(i) != "nothing" or not here or not ends:
+        return False
+    for mark in here:
+        mark.dropped = "denied"
+    return True
 
 
 def _reach(s: Sentence, i: int, parts_only: bool) -> int:

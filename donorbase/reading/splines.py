@@ -38,7 +38,9 @@ _PAIRS = frozenset({("35", "30"), ("35", "35"), ("35", "32"), ("32", "30"), ("30
 def _plain_pair(scan: Scan, i: int) -> bool:
     """``kingpin, 35/30, 4.88``: two counts of splines, though nobody says so."""
     pair = (scan.at(i).raw, scan.at(i + 2).raw) in _PAIRS and scan.key(i + 1) == "/" and scan.at(i + 2).glued
-    stopped = scan.at(i - 1).key in (",", "|", ";", "") or scan.at(i - 1).kind == "line" or bool(scan.at(i - 1).facts)
+    stopped = (
+        scan.at(i - 1).key in (",", "|", ";", ".", "") or scan.at(i - 1).kind == "line" or bool(scan.at(i - 1).facts)
+    )
     behind = scan.at(i + 3)
     return pair and stopped and (behind.key in (",", "|", ";", ".") or behind.kind == "line" or bool(behind.facts))
 
