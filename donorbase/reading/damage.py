@@ -41,7 +41,11 @@ def damage(scan: Scan) -> None:
             mark.dropped = "not wanted"
         elif _asked(scan, mark):
             mark.dropped = "asked"
-        elif scan.at(mark.begin - 1).value == 0 or scan.key(mark.begin - 1) in _HARDLY:
+        elif (
+            scan.at(mark.begin - 1).value == 0
+            or scan.key(mark.begin - 1) in _HARDLY
+            or scan.key(mark.end) in ("nothing", "none")
+        ):
             mark.dropped = "denied"
         elif mark.value in _OF_A_THING and not _tells_of_oil(scan, mark) and is_anothers(scan, mark, alone):
             mark.dropped = "another's"
@@ -72,6 +76,8 @@ def repairs(scan: Scan) -> None:
             mark.dropped = "as new"  # a remanufactured part was never in a truck since
 
 
+_OF_AN_AXLE = frozenset({"position", "float", "cover_bolts"})
+"""What only a whole axle is told to have: ``semi float 14 bolt, one drum cracked``."""
 _TELLING = word_set("rebuilt")
 _TO_COME = word_set("to-come")
 _FOR_REPAIR = word_set("for-repair")
@@ -109,13 +115,14 @@ def _part_beside(scan: Scan, mark: Mark) -> bool:
 def _only_parts(scan: Scan) -> bool:
     """Whether no axle is spoken of: then the damage of a part is the thing's own."""
     return not any(
-        m.live and (m.attribute == "position" or (m.attribute == "item" and m.value in ("axle", "housing")))
+        m.live and (m.attribute in _OF_AN_AXLE or (m.attribute == "item" and m.value in ("axle", "housing")))
         for m in scan.marks
     ) or _opens_with_a_part(scan)
 
 
 def _opens_with_a_part(scan: Scan) -> bool:
-    first = next((m for m in scan.marks if m.live and m.attribute in ("part", "has", "item")), None)
+    naming = {"part", "has", "item"} | _OF_AN_AXLE
+    first = min((m for m in scan.marks if m.live and m.attribute in naming), key=lambda m: m.begin, default=None)
     return first is not None and first.attribute == "part" and not scan.at(first.end).roles.get("item")
 
 

@@ -133,22 +133,10 @@ def _introduced(scan: Scan, i: int) -> bool:
     cue = scan.role(before, "cue")
     if cue in ("source", "fits") or "year" in (scan.role(before, "label"), scan.role(i - 1, "label")):
         return True
-    named = bool(walked & {"a", "an", "my"}) and likely(scan.at(i).raw) and scan.at(i).raw not in _FAMILIES
-    if cue == "for" and (before < i - 2 or scan.at(i).raw[0] == "0" or named):
-        return True
-    if walked & {"the", "this", "that"} and _goes_on(scan, i):
+    if cue == "for" and (before < i - 2 or (likely(scan.at(i).raw) and scan.at(i).raw not in _FAMILIES)):
         return True
     own = cue == "mine" and scan.key(before) in ("my", "mi", "mon", "our")
     return own or scan.role(before, "item") == "vehicle" or _stated(scan, before, walked, scan.at(i))
-
-
-def _goes_on(scan: Scan, i: int) -> bool:
-    """``the 77 in the creek``, ``the 92 is 3.73``: a truck that something is told of."""
-    raw = scan.at(i).raw
-    return likely(raw) and raw not in _FAMILIES and scan.key(i + 1).partition(" ")[0] in _TELLING
-
-
-_TELLING = frozenset({"in", "is", "was", "has", "had", "when", "got", "went", "that", "which"})
 
 
 def _with_a_nought(scan: Scan, i: int) -> bool:
@@ -192,8 +180,11 @@ def _stated(scan: Scan, before: int, walked: set[str], digits: Piece) -> bool:
     raw = digits.raw
     if "donor" in walked or ("del" in walked and likely(raw)):
         return True
-    named = bool(walked & {"a", "an", "un", "une"}) and likely(raw) and raw not in _FAMILIES
-    return named and (scan.key(before) in _SAID_OF or digits.words)
+    if not likely(raw) or raw in _FAMILIES:
+        return False
+    # the 77: nobody has told of 77 things before; with a nought it is a truck wherever it stands
+    told = "the" in walked and int(raw) % 10
+    return bool(told) or (bool(walked & {"a", "an", "un", "une"}) and (scan.key(before) in _SAID_OF or digits.words))
 
 
 def behind_an_axle(scan: Scan, i: int) -> bool:

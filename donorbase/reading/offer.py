@@ -23,6 +23,9 @@ _IS_SOLD = frozenset({
     "sold already",
 })  # fmt: skip
 _AFTER_SOLD = frozenset({"!", ".", "]", "", ",", "pending", "-", "pickup", "thanks", "thx", "to", "pick", ")"})
+_ONE_PUT_RIGHT = 2
+"""Of more prices, one is put right only in its own sentence, or right before it."""
+_BESIDE = 4
 _AXLE_PARTS_ONLY_MI = 20_000
 
 
@@ -218,7 +221,12 @@ def _corrected(scan: Scan) -> bool:
     if ("cue", "correct") not in scan.roles:
         return False
     prices = [m for m in scan.marks if m.attribute == "price" and m.live]
-    return len(prices) > 1 and any(scan.role(k, "cue") == "correct" for k in range(prices[0].end, prices[-1].begin))
+    if len(prices) < 2:
+        return False
+    last = prices[-1].begin
+    begin = next((b for b, e in scan.sentences if b <= last < e), 0) if len(prices) > _ONE_PUT_RIGHT else 0
+    since = max(prices[0].end, begin - _BESIDE)
+    return any(scan.role(k, "cue") == "correct" for k in range(since, prices[-1].begin))
 
 
 def _first(scan: Scan, name: str, drafts: list[Draft]) -> Mark | None:

@@ -1,5 +1,7 @@
 """Step 12d: what is said of another thing than the one on offer: the seller's truck, a neighbour's, the next build."""
 
+from donorbase.reading.draft import part_may_have
+from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 
 _HANDS = frozenset({"my", "mi", "mis", "mon", "ma", "our", "mine", "his", "her", "their", "ours"})
@@ -39,7 +41,28 @@ def somebodys(s: Sentence, i: int) -> None:
         return  # ``I put 4.10s back``: into the axle that is told of
     for mark in marks:
         if mark.attribute not in ("fits_years", "missing"):
-            mark.dropped = "another's"
+            mark.dropped = _ANOTHERS
+
+
+def only_thing(scan: Scan) -> None:
+    """``I've a 14 bolt rear. It's full floating, 4.56``: where no axle is named but one, it is the one on offer."""
+    others = [m for m in scan.marks if m.dropped == _ANOTHERS and _names_axle(m)]
+    if not others or scan.wanted or any(m.live and _names_axle(m) for m in scan.marks):
+        return
+    parts = {str(m.value) for m in scan.marks if m.attribute == "part" and m.live}
+    if not any(m.live and not any(part_may_have(p, m.attribute) for p in parts) for m in scan.marks):
+        return
+    begin, end = next(((b, e) for b, e in scan.sentences if b <= others[0].begin < e), (0, 0))
+    for mark in scan.marks:
+        if mark.dropped == _ANOTHERS and begin <= mark.begin < end:
+            mark.dropped = ""
+
+
+def _names_axle(mark: Mark) -> bool:
+    return mark.attribute == "position" or (mark.attribute == "item" and mark.value in ("axle", "housing"))
+
+
+_ANOTHERS = "another's"
 
 
 def _verb(key: str) -> bool:
@@ -84,7 +107,7 @@ def _his_own(s: Sentence, i: int) -> None:
     untouched = OFFER - {"mileage_mi"} if other else OFFER
     for mark in s.marks(i + 1, origin):
         if mark.attribute not in untouched and mark.attribute != "fits_years":
-            mark.dropped = "another's"
+            mark.dropped = _ANOTHERS
 
 
 def _drop_before(s: Sentence, i: int) -> None:

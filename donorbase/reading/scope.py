@@ -9,9 +9,10 @@ from donorbase.reading.inclusion import included_after, included_before, listed_
 from donorbase.reading.kept import not_for_sale
 from donorbase.reading.mends import mend
 from donorbase.reading.mood import loosely, not_of_now, of_things_sought, possible, superseded, undecided, unsaid
-from donorbase.reading.possession import somebodys
+from donorbase.reading.possession import only_thing, somebodys
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
+from donorbase.reading.sides import sides_alone
 from donorbase.reading.wear import wear
 
 _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi", "una", "un", "older",
@@ -22,6 +23,7 @@ def scopes(scan: Scan) -> None:
     """Drop, turn or doubt the marks that do not plainly speak of what is on offer."""
     not_for_sale(scan)
     wear(scan)
+    sides_alone(scan)
     at: dict[int, list[Mark]] = {}
     for mark in scan.marks:
         at.setdefault(mark.begin, []).append(mark)
@@ -29,6 +31,7 @@ def scopes(scan: Scan) -> None:
         sentence = Sentence(scan, at, begin, end)
         _read(sentence)
         listed_alone(sentence)
+    only_thing(scan)
     damage(scan)
     repairs(scan)
     bare_housing(scan)
@@ -114,11 +117,15 @@ _AIM = 8
 
 def in_return(s: Sentence, i: int) -> None:
     """``trade for a 4.10 one``: what is sought is not what is offered."""
-    if wanted_ad(s) or (s.begin == 0 and i <= 2):
+    if wanted_ad(s) or (s.begin == 0 and i <= 2) or s.scan.key(i + 1) in _AWAY:
         return
     for mark in s.marks(i + 1, s.end):
         if mark.attribute not in OFFER:
             mark.dropped = "wanted in return"
+
+
+_AWAY = frozenset({"it", "them", "this", "these"})
+"""``he wants it out``: what is wanted gone is what is sold."""
 
 
 def hedge(s: Sentence, i: int) -> None:

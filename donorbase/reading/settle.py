@@ -8,7 +8,7 @@ from donorbase.attributes import attribute, attributes
 from donorbase.facts import Fact, Item, Known, Span
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.clean import Clean
-from donorbase.reading.draft import WHEEL_FACTS, Draft
+from donorbase.reading.draft import WHEEL_FACTS, Draft, part_may_have
 from donorbase.reading.scan import Mark, Scan
 
 _IMPLIED = {
@@ -24,7 +24,6 @@ _KNUCKLE_PARTS = frozenset(
     {"knuckle", "spindle", "outer-shaft", "inner-shaft", "u-joint", "hub", "locking-hub", "tie-rod"}
 )
 _PART_SPLINES = {"outer-shaft": "outer_splines", "inner-shaft": "inner_splines"}
-_GEARED = frozenset({"carrier", "differential", "ring-and-pinion", "third-member"})
 _PART_HUBS = frozenset({"locking-hub", "hub"})
 _NOT_OF_DRIVESHAFT = frozenset({"tube_in", "shaft_dia_in", "suspension"})
 
@@ -105,15 +104,13 @@ def _of_part(draft: Draft, mark: Mark) -> Mark | None:
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
     if name in ("brakes", "load_class") and ("fits" in mark.flags or name == "brakes"):
         return None
-    if name == "ratio" and "fits" in mark.flags and draft.part not in _GEARED:
+    if not part_may_have(draft.part, name):
         return None
     if name == "hubs":
         if mark.value == "unit-bearing":
             return mark if draft.part == "knuckle" else None
         return mark if draft.part in _PART_HUBS else None
     if name == "has" and mark.value == draft.part:
-        return None
-    if name == "float" and draft.part in ("diff-cover",):
         return None
     return mark
 

@@ -1,6 +1,7 @@
 """Step 5a: how many splines the shafts have, inner and outer."""
 
 from donorbase.reading.scan import Scan
+from donorbase.reading.tokens import Piece
 
 SPLINES = range(10, 51)
 """As many splines as a shaft may have."""
@@ -43,6 +44,11 @@ def _plain_pair(scan: Scan, i: int) -> bool:
     )
     behind = scan.at(i + 3)
     return pair and stopped and (behind.key in (",", "|", ";", ".") or behind.kind == "line" or bool(behind.facts))
+
+
+def _stops(piece: Piece) -> bool:
+    """Whether a piece parts one statement from the next, or states something itself."""
+    return piece.key in (",", "|", ";", ".", "") or piece.kind == "line" or bool(piece.facts)
 
 
 _IN, _OUT = frozenset({"in", "i", "inner", "inside"}), frozenset({"out", "o", "outer", "outside"})

@@ -150,6 +150,7 @@ def _end(kind: Attribute, text: str) -> float | int | None:
 def words_of(rows: Iterable[dict[str, str]], place: str) -> tuple[Word, ...]:
     """Rows of a vocabulary as words; BadData lists every faulty row with its line."""
     words, faults = [], []
+    seen: set[tuple[str, str]] = set()
     for line, row in enumerate(rows, 2):
         try:
             meanings = parse_meaning(row["meaning"], roles=True)
@@ -157,6 +158,9 @@ def words_of(rows: Iterable[dict[str, str]], place: str) -> tuple[Word, ...]:
             faults.append(f"{place}:{line}: {row['phrase']}: {wrong.what}")
             continue
         rest = {key: row.get(key) or "" for key in ("note", "language", "basis")}
+        if (row["phrase"], rest["language"]) in seen:
+            faults.append(f"{place}:{line}: {row['phrase']} stands twice")
+        seen.add((row["phrase"], rest["language"]))
         words.append(Word(row["phrase"], meanings, "shipped", **rest))
     if faults:
         raise BadData("the vocabulary cannot be used", faults, "Mend the rows named above.")

@@ -103,3 +103,8 @@ RATIOS = [
 @pytest.mark.parametrize(("text", "ratio"), RATIOS)
 def test_ratio_that_holds(read: Read, text: str, ratio: float | None) -> None:
     assert read(text)["items"][0].get("ratio") == ratio
+
+
+def test_a_float_or_a_cover_tells_of_an_axle_whose_drum_is_cracked(read: Read) -> None:
+    found = read("Semi float 14 bolt, 9.5, six lug, drums. One drum cracked so figure on a new one. $150")["items"][0]
+    assert "defects" not in found
