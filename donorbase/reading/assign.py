@@ -158,7 +158,9 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
         rest = drafts[:1]
     for block in said:
         named = [d for d in axles if d.position in block.ends] or rest
-        if not axles and any(scan.key(k) in _ALIKE for k in range(block.begin, min(block.begin + _OPENS, block.end))):
+        if (not axles or scan.key(block.begin) in _EVERYTHING) and any(
+            scan.key(k) in _ALIKE for k in range(block.begin, min(block.begin + _OPENS, block.end))
+        ):
             named = []
         for k in range(block.begin, block.end):
             subjects[k] = named
@@ -167,6 +169,7 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
 
 
 _ALIKE = frozenset({"both", "all", "everything", "each"})
+_EVERYTHING = frozenset({"all", "everything"})
 _OPENS = 2
 
 

@@ -25,6 +25,7 @@ _LOOSELY_ALL = frozenset({"they", "theyre", "all", "each", "axles", "pair", "eve
 _JOINTS = frozenset({"and", "&", "+", "plus", "but", "while", "y", "et", "n", "with", "w/"})
 _MERGING = frozenset({"&", "and", "+", "/", "n", "y", "et", "plus", "or"})
 _LISTING = frozenset({",", "(", ")", "1", "a", "the", "one"})
+_COUNTED = frozenset({"lugs", "bolt_circle_mm", "ratio", "rear_wheels", "years"})
 _PLACING = frozenset({"in", "on", "at", "en", "up", "out"})
 _BREATH, _CLAUSE, _THOUGHT = 5, 60, 6
 
@@ -228,6 +229,7 @@ def _both_of_a_part(course: _Course, n: Named) -> bool:
     """``Front: manual hubs, both turn. Both calipers are there``: under a label, both of something that it has."""
     scan, following = course.scan, course.scan.at(n.end)
     told = following.kind == "num" or any(name not in ("part", "position") for name, _ in following.facts)
+    told = told or any(m.end == n.begin and m.attribute in _COUNTED for m in scan.within(n.begin - 4, n.begin))
     return course.labelled and scan.key(n.begin) == "both" and n.end - n.begin == 1 and not told
 
 
@@ -288,6 +290,8 @@ def _one(course: _Course, begin: int, end: int, n: Named, number: int) -> None:
     if tail and not n.noun:
         other = course.now and course.now != n.ends
         course.now = course.heading if other or not n.ends or _placed(scan, n) else course.now
+        if not n.ends and n.end - n.begin == 1 and scan.key(n.begin) == "both":
+            course.now, course.labelled = ALL, False  # 5 lug both, 5x4.5
         return
     course.now = n.ends
     course.labelled = label

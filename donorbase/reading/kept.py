@@ -23,6 +23,7 @@ def not_for_sale(scan: Scan) -> None:
     named = Counter((m.attribute, m.value) for m in scan.marks if m.attribute in _NAMING and m.live)
     for begin, end in scan.sentences:
         _sold_row(scan, begin, end, named)
+        _sold_end(scan, begin, end)
         _pictured(scan, begin, end)
         _sold_apart(scan, begin, end)
 
@@ -43,6 +44,16 @@ def _sold_row(scan: Scan, begin: int, end: int, named: Counter[tuple[str, object
     things = Counter((m.attribute, m.value) for m in here if m.attribute in _NAMING)
     if things and any(count > things[name] for name, count in named.items() if name not in things):
         _drop([*here], "sold")
+
+
+def _sold_end(scan: Scan, begin: int, end: int) -> None:
+    """``sold the rear, front still available``: one end is gone, and the other is spoken of."""
+    for k in range(begin, end):
+        if scan.key(k) == "sold the" or (scan.key(k) == "the" and scan.key(k - 1) == "sold"):
+            gone = [m for m in scan.within(k + 1, k + 2) if m.attribute in ("position", "item")]
+            ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
+            if len(ends) > 1 and is_clause_end(scan, k + 2):
+                _drop(gone, "sold")
 
 
 def _pictured(scan: Scan, begin: int, end: int) -> None:

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from donorbase.reading.clauses import is_sentence_end
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import Draft
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.stock import stock
@@ -75,9 +75,10 @@ def _before(scan: Scan, draft: Draft) -> tuple[int, int] | None:
 
 def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     """``Spindles (2)``, ``lock-outs, pair``, ``caliper x2``."""
-    end = max((draft.begin, *draft.spans)) + 1
-    if scan.role(end, "count") == "2" and draft.kind in _PAIR_KINDS and scan.key(end) != "both":
-        return 2, end
+    end = max((draft.begin, *(k for k in draft.spans if k - draft.begin <= _FIRST))) + 1
+    apart = end + (scan.key(end) == "," and is_clause_end(scan, end + 2))
+    if scan.role(apart, "count") == "2" and draft.kind in _PAIR_KINDS and scan.key(apart) != "both":
+        return 2, apart
     for k in range(end, end + 10):
         if is_sentence_end(scan, k) and not (scan.key(k) == "." and k - end > 20):
             return None

@@ -112,8 +112,15 @@ def _things(scan: Scan, rows: _Rows) -> _Rows:
     return [
         (b, e, h)
         for b, e, h in rows
-        if scan.priced(b, e) is not None or (h.kind != "vehicle" and not _of_several(scan, h, named))
+        if scan.priced(b, e) is not None
+        or (h.kind != "vehicle" and not _of_several(scan, h, named) and not _mere_title(scan, h, b, e))
     ]
+
+
+def _mere_title(scan: Scan, head: Head, begin: int, end: int) -> bool:
+    """``axle list`` above rows with prices: a name, and nothing told of it."""
+    told = [m for m in scan.within(begin, end) if m.attribute not in ("item", "part")]
+    return head.is_axle and not head.positions and not told
 
 
 def _the_only_lot(scan: Scan, rows: _Rows) -> _Rows:
