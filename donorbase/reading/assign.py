@@ -151,6 +151,7 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
             subjects[k] = [*subjects[k], draft]
     if rows:
         _outside_rows(scan, drafts, heads, said, subjects)
+        _named_by_year(scan, drafts, subjects)
         return subjects
     axles = [d for d in drafts if d.kind in ("axle", "housing")]
     rest = axles if len(axles) < len(drafts) else []
@@ -189,6 +190,27 @@ def _outside_rows(
                     meant = [d for d in axles if d.position in _block(said, k).ends]
                 subjects[k] = subjects[k] or meant
             begin = until
+
+
+def _named_by_year(scan: Scan, drafts: list[Draft], subjects: list[list[Draft]]) -> None:
+    """``The 2012s are single wheel``: behind the rows, the year names those that are of it."""
+    within = {k for d in drafts for b, e in d.rows for k in range(b, e)}
+    own = {m.begin: m for m in scan.marks if m.attribute == "years" and m.live}
+    for begin, end in scan.sentences:
+        named: list[Draft] = []
+        for k in range(begin, end):
+            year = own.get(k)
+            if year is not None and k not in within and k - begin <= _OPENS:
+                named = [
+                    d
+                    for d in drafts
+                    if any(year.value == own[j].value for b, e in d.rows for j in range(b, e) if j in own)
+                ]
+                named = named if len(named) < len(drafts) else []
+            if scan.key(k) in _ALIKE and named:
+                named, subjects[k:end] = [], [[] for _ in range(k, end)]
+            if named and k not in within:
+                subjects[k] = named
 
 
 def _meant(head: Head, drafts: list[Draft]) -> list[Draft]:

@@ -11,7 +11,9 @@ _HEADS = frozenset({
     "float", "ask", "asking", "side", "type", "usd", "$", "locker", "circle", "pattern", "tag", "id", "no",
 })  # fmt: skip
 _AFTER = frozenset({"ton", "lug", "lugs", "drop", "spline", "splines", "miles", "mi"})
-_UNSAID = frozenset({"pos", "position", "end", "f/r", "diff", "wheels", "srw/drw", "axle", "item", "desc", "description"})
+_UNSAID = frozenset(
+    {"pos", "position", "end", "f/r", "diff", "wheels", "srw/drw", "axle", "item", "desc", "description"}
+)
 _WHEELS = {"single": "srw", "dual": "drw", "singles": "srw", "duals": "drw", "s": "srw", "d": "drw"}
 _COMMAS = frozenset({",", ";"})
 _GAP, _LEAST = 2, 3
