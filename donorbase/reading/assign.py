@@ -75,7 +75,7 @@ def _block(said: list[Block], i: int) -> Block:
 
 def _of_the_other(mark: Mark, only: Draft, said: list[Block]) -> bool:
     """Whether a mark speaks of the end that is not on offer (``the rear, 4.10, went to my neighbor``)."""
-    if only.kind not in ("axle", "housing") or not only.position or mark.attribute in ("years", "fits_years"):
+    if only.kind not in ("axle", "housing") or not only.position or mark.attribute in _OF_A_DONOR:
         return False
     block = _block(said, mark.begin)
     return bool(block.ends) and only.position not in block.ends and not block.carried
@@ -115,6 +115,8 @@ def _in_turn(scan: Scan, drafts: list[Draft], subjects: list[list[Draft]]) -> No
 
 
 _TWO = ("front", "rear")
+_OF_A_DONOR = frozenset({"years", "fits_years", "rear_wheels"})
+"""What is told of a truck, whatever end of it is named beside."""
 _OF_A_TRUCK = frozenset({*DONOR, "rear_wheels"})
 
 

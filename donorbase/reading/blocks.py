@@ -285,9 +285,11 @@ def _one(course: _Course, begin: int, end: int, n: Named, number: int) -> None:
     tail = bool(_told(scan, begin, n.begin)) and not _told(scan, n.end, end)
     if not _told(scan, begin, end) and _afterthought(scan, begin, end, n) and number and not course.blocks[-1].named:
         course.blocks[-1].ends, course.blocks[-1].named = n.ends, True
-    course.add(begin, end, n.ends, True)
+    cut = _before_the_last(scan, begin, n) if tail and n.ends and course.now != n.ends else begin
+    course.add(begin, cut, course.now, False)
+    course.add(cut, end, n.ends, True)
     label = scan.key(n.end) in (":", "=") or (n.begin == begin and (not begin or scan.at(begin - 1).kind == "line"))
-    if tail and not n.noun:
+    if tail and not n.noun and scan.key(n.end) != "(":
         other = course.now and course.now != n.ends
         course.now = course.heading if other or not n.ends or _placed(scan, n) else course.now
         if not n.ends and n.end - n.begin == 1 and scan.key(n.begin) == "both":
@@ -297,9 +299,17 @@ def _one(course: _Course, begin: int, end: int, n: Named, number: int) -> None:
     course.labelled = label
 
 
+def _before_the_last(scan: Scan, begin: int, n: Named) -> int:
+    """``coil, with 8x170 and single wheels out back``: of several things told, the last is of that end."""
+    told = _told(scan, begin, n.begin)
+    joints = [k for k in range(told[0].end, told[-1].begin) if scan.key(k) in _JOINTS]
+    return joints[-1] if joints and _placed(scan, n) else begin
+
+
 def _placed(scan: Scan, n: Named) -> bool:
     """``3.73 in front``, ``on the rear``."""
-    return scan.key(n.begin - 1) in _PLACING or scan.key(n.begin - 2) in _PLACING
+    own = scan.key(n.begin).partition(" ")[0]
+    return own in _PLACING or scan.key(n.begin - 1) in _PLACING or scan.key(n.begin - 2) in _PLACING
 
 
 def _afterthought(scan: Scan, begin: int, end: int, n: Named) -> bool:

@@ -245,6 +245,8 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
 
 def _ends_a_denial(s: Sentence, i: int, k: int, seen: bool) -> bool:
     key, cue = s.scan.key(k), s.scan.role(k, "cue")
+    if cue == "with" and k == i + 1:
+        return False  # nothing has calipers
     if cue in ("not", "no", "with", "correct") or (seen and cue in ("included", "only", "source")):
         return True
     return key in ("(", ")", "|", "-") or (key == ":" and k > i + 1)

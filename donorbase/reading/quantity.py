@@ -85,11 +85,16 @@ def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
         bracketed = scan.key(k) == "(" and scan.key(k + 2) == ")"
         if bracketed and _count(scan, k + 1):
             return _count(scan, k + 1), k + 1
-        if scan.key(k) in ("x", "qty", "set of") and _count(scan, k + 1) and not scan.at(k + 2).glued:
+        if scan.key(k) in ("x", "qty", "set of") and _count(scan, k + 1) and not _goes_on(scan, k + 2):
             return _count(scan, k + 1), k + 1
         if _count(scan, k) and scan.key(k + 1) in ("of", "avail", "available", "total") and scan.at(k).kind == "num":
             return _count(scan, k), k
     return None
+
+
+def _goes_on(scan: Scan, k: int) -> bool:
+    """``2x6.5``: a sign or word stuck to a number, which is no count."""
+    return scan.at(k).glued and scan.key(k) not in (",", ".", ")", ";", ":")
 
 
 def _pair(scan: Scan, draft: Draft) -> tuple[int, int] | None:
