@@ -19,10 +19,11 @@ def join(database: str | None, number: int, other: int, words: str, on: datetime
     The texts and prices of both are then those of the first. `candidate part` takes them apart again.
     """
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.joining import join as put_together
 
     put_together(open_house(database), number, other, occasion(on, who, words))
-    click.echo(f"Candidate {other} is now a part of candidate {number}.")
+    tell(f"Candidate {other} is now a part of candidate {number}.")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate part 12 40")
@@ -37,8 +38,9 @@ def part(database: str | None, number: int, text: int, words: str, on: datetime 
     `candidate show --json` has the numbers of the texts, under "sightings".
     """
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.joining import part as take_apart
 
     parted = take_apart(open_house(database), number, text, occasion(on, who, words))
     numbers = ", ".join(f"{i} for {build}" for build, i in parted.candidates.items())
-    click.echo(f"Text {text} is no longer of candidate {number}; it is candidate {numbers}.")
+    tell(f"Text {text} is no longer of candidate {number}; it is candidate {numbers}.")

@@ -90,14 +90,14 @@ def show(database: str | None, number: int, everything: bool, as_json: bool) -> 
 
 
 def _show_listing(found: "History") -> None:
-    from donorbase.cli.output import heading, quoted, say
+    from donorbase.cli.output import heading, say, tell
 
     one = found.candidate
     heading(f"Candidate {one.id} for {one.build}: {one.state}")
     for sighting in found.sightings:
-        place = " ".join(filter(None, (sighting.source, quoted(sighting.url))))
+        place = " ".join(filter(None, (sighting.source, sighting.url)))
         say(f"Seen {sighting.first_seen_on} to {sighting.last_seen_on}. {place}".strip())
-        click.echo("\n".join(f"    {line}" for line in quoted(sighting.text).splitlines()))
+        tell("\n".join(f"    {line}" for line in sighting.text.splitlines()))
     if found.prices:
         say("Asked: " + ", ".join(f"{usd:,.0f} on {day}" for day, usd in found.prices))
     say()

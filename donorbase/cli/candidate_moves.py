@@ -17,14 +17,15 @@ def _verb(state: str, told: str, example: str) -> click.Command:
     @click.pass_obj
     def command(database: str | None, numbers: tuple[int, ...], words: str, on: datetime | None, who: str) -> None:
         from donorbase.cli.context import open_house
+        from donorbase.cli.output import tell
         from donorbase.services.hunting import move
 
         events = move(open_house(database), numbers, state, occasion(on, who, words))
         for event in events:
             before = f", before {event.state_from}" if event.state_from else ""
-            click.echo(f"Candidate {event.candidate_id}: {state}{before}")
+            tell(f"Candidate {event.candidate_id}: {state}{before}")
         if not events:
-            click.echo(f"Nothing changed: it was {state} already.")
+            tell(f"Nothing changed: it was {state} already.")
 
     return command
 
@@ -45,10 +46,11 @@ gone = _verb("gone", "Candidates were sold to others or taken off.", "12 13")
 def note(database: str | None, number: int, words: str, on: datetime | None, who: str) -> None:
     """Note what the seller said, or anything else, with its day."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.hunting import note as keep_note
 
     keep_note(open_house(database), number, occasion(on, who, words))
-    click.echo(f"Noted of candidate {number}.")
+    tell(f"Noted of candidate {number}.")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate price 12 550")
@@ -60,11 +62,12 @@ def note(database: str | None, number: int, words: str, on: datetime | None, who
 def price(database: str | None, number: int, usd: float, words: str, on: datetime | None, who: str) -> None:
     """Note what is asked now, and judge the candidate by it; the prices before stay."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.hunting import price as keep_price
 
     house = open_house(database)
     event = keep_price(house, number, usd, occasion(on, who, words))
-    click.echo(f"Candidate {number}: {event.note}")
+    tell(f"Candidate {number}: {event.note}")
     _judge_it(database, number)
 
 
@@ -110,11 +113,12 @@ def correct(
 def undo(database: str | None, number: int, on: datetime | None, who: str) -> None:
     """Take back the newest change that you made to a candidate. Both stay in its history."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.hunting import undo as take_back
 
     event = take_back(open_house(database), number, occasion(on, who))
     what = f"{event.state_from} -> {event.state_to}" if event.kind == "state" else f"{event.kind}: {event.note}"
-    click.echo(f"Candidate {number}, taken back: {what}")
+    tell(f"Candidate {number}, taken back: {what}")
     if event.kind in ("price", "correction"):
         _judge_it(database, number)
 
@@ -122,6 +126,7 @@ def undo(database: str | None, number: int, on: datetime | None, who: str) -> No
 def _judge_it(database: str | None, number: int) -> None:
     """Judge the candidates of that listing that are due, and say what the verdict is now."""
     from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.output import tell
     from donorbase.services.candidates import siblings
     from donorbase.services.rejudging import judge_changed
 
@@ -130,4 +135,4 @@ def _judge_it(database: str | None, number: int) -> None:
     before = {change.candidate_id: change.before for change in judged.changed}
     for one in siblings(house, number):
         was = f", before {before[one.id]}" if one.id in before else ""
-        click.echo(f"Candidate {one.id} for {one.build}: {one.verdict or 'not judged'}{was}")
+        tell(f"Candidate {one.id} for {one.build}: {one.verdict or 'not judged'}{was}")

@@ -83,10 +83,11 @@ def rates(database: str | None, as_json: bool) -> None:
 def use(database: str | None, switch: str) -> None:
     """Let your own rates count (on), or only the shipped ones (off)."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.ledger import switch_own_rates
 
     switch_own_rates(open_house(database), switch == "on")
-    click.echo(f"Your own rates are switched {switch}.")
+    tell(f"Your own rates are switched {switch}.")
 
 
 @claims.command(epilog="\b\nExample:\n    donorbase claims remove barn-front")
@@ -95,7 +96,8 @@ def use(database: str | None, switch: str) -> None:
 def remove(database: str | None, axle: str) -> None:
     """Forget the claims kept of an axle."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.ledger import forget_claims
 
     forget_claims(open_house(database), axle)
-    click.echo(f"Forgot the claims of {axle}.")
+    tell(f"Forgot the claims of {axle}.")

@@ -54,11 +54,12 @@ def check(database: str | None, as_json: bool) -> None:
 @click.argument("target", required=False, type=click.Path(path_type=Path))
 @click.pass_obj
 def backup(database: str | None, target: Path | None) -> None:
-    """Make a checked copy of the database, at TARGET or among the backups beside it."""
+    """Make a checked copy of the database, at TARGET or among the backups beside it, sellers' numbers and all."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.backups import backup as backup_of
 
-    click.echo(f"A checked copy lies at {backup_of(open_house(database), target)}")
+    tell(f"A checked copy lies at {backup_of(open_house(database), target)}")
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db restore shelf-copy.sqlite3")
@@ -67,10 +68,11 @@ def backup(database: str | None, target: Path | None) -> None:
 def restore(database: str | None, source: Path) -> None:
     """Put a copy in place of the database; what was there is backed up first."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.backups import restore as restore_of
 
     kept = restore_of(open_house(database), source)
-    click.echo(f"Restored. What was there before lies at {kept}")
+    tell(f"Restored. What was there before lies at {kept}")
 
 
 @db.command(epilog="\b\nExample:\n    donorbase --db broken.sqlite3 db salvage")
@@ -108,15 +110,25 @@ def _told(number: int | None) -> str:
     return "not known how many" if number is None else f"at most {number}" if number else "0"
 
 
-@db.command("export", epilog="\b\nExample:\n    donorbase db export everything.jsonl")
+@db.command("export", epilog="\b\nExample:\n    donorbase db export everything.jsonl --contacts")
 @click.argument("target", type=click.Path(path_type=Path))
+@click.option("--contacts", is_flag=True, help="Keep telephone numbers and e-mail addresses: to move or keep it whole.")
 @click.pass_obj
-def export_(database: str | None, target: Path) -> None:
-    """Write all that is yours as lines of JSON, for safe keeping or another program."""
+def export_(database: str | None, target: Path, contacts: bool) -> None:
+    """Write all that is yours as lines of JSON, for another program or, with --contacts, to move it.
+
+    Sellers' telephone numbers and e-mail addresses are masked (###-####) unless you say --contacts. `donorbase db
+    copy` and `donorbase db backup` always keep them.
+    """
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import contacts_kept, tell
     from donorbase.services.moving import export_database
 
-    click.echo(f"{export_database(open_house(database), target):,} rows lie in {target}, which you alone may read")
+    kept = contacts or contacts_kept()
+    number = export_database(open_house(database), target, contacts=kept)
+    tell(f"{number:,} rows lie in {target}, which you alone may read")
+    if not kept:
+        tell("Telephone numbers and e-mail addresses are masked in it; --contacts keeps them.", err=True)
 
 
 @db.command("import", epilog="\b\nExample:\n    donorbase --db new.sqlite3 db import everything.jsonl")
@@ -125,21 +137,26 @@ def export_(database: str | None, target: Path) -> None:
 def import_(database: str | None, source: Path) -> None:
     """Take an export, of this release or an earlier one, into a database that holds nothing of yours yet."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.moving import import_database
 
-    click.echo(f"{import_database(open_house(database), source):,} rows were taken in")
+    tell(f"{import_database(open_house(database), source):,} rows were taken in")
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db copy postgresql://kim@shop/donorbase")
 @click.argument("target")
 @click.pass_obj
 def copy(database: str | None, target: str) -> None:
-    """Copy everything into another database, a file or a server, that holds nothing yet, and compare both."""
+    """Copy everything, sellers' numbers too, into another database, a file or a server, that holds nothing yet.
+
+    Both are compared when it is done.
+    """
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.moving import copy_database
 
     counts = copy_database(open_house(database), target)
-    click.echo(f"Copied {sum(counts.values()):,} rows of {len(counts)} tables; both sides hold the same.")
+    tell(f"Copied {sum(counts.values()):,} rows of {len(counts)} tables; both sides hold the same.")
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db back 0009")
@@ -148,10 +165,11 @@ def copy(database: str | None, target: str) -> None:
 def back(database: str | None, schema: str) -> None:
     """Take the database back to an earlier SCHEMA, for a program of an earlier release; it is backed up first."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.backups import migrate_back
 
     kept = migrate_back(open_house(database), schema)
-    click.echo(f"It has schema {schema} now; this program would bring it up to date again. A backup lies at {kept}")
+    tell(f"It has schema {schema} now; this program would bring it up to date again. A backup lies at {kept}")
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db history --limit 50")
@@ -183,6 +201,7 @@ def history(database: str | None, limit: int, as_json: bool) -> None:
 def roles(database: str | None) -> None:
     """Print the SQL that gives the people of a shop their rights on a server, with the reasons beside it."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import show_file
     from donorbase.services.database import roles as roles_of
 
-    click.echo(roles_of(open_house(database)), nl=False)
+    show_file(roles_of(open_house(database)))

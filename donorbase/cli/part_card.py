@@ -36,7 +36,7 @@ def card(database: str | None, tag: str, as_json: bool) -> None:
 
 
 def _show_card(found: "Card", setup: "tuple[SetupLine, ...]") -> None:
-    from donorbase.cli.output import heading, quoted, say, show_table
+    from donorbase.cli.output import heading, say, show_table
     from donorbase.cli.part_list import say_part
 
     say_part(found.history)
@@ -51,10 +51,10 @@ def _show_card(found: "Card", setup: "tuple[SetupLine, ...]") -> None:
         heading("Set-up")
         _show_setup(setup)
     for name, words in found.about("paper").items():
-        say(f"Paper, {name.replace('-', ' ')}: {quoted(words)}")
+        say(f"Paper, {name.replace('-', ' ')}: {words}")
     term = found.about("return")
     if term:
-        prove = f"; prove: {quoted(term['prove'])}" if term.get("prove") else ""
+        prove = f"; prove: {term['prove']}" if term.get("prove") else ""
         say(f"May go back until {term['by']}{prove}.")
 
 
@@ -163,8 +163,9 @@ def return_(
 ) -> None:
     """Note until when a part may go back, and what has to be proved by then. `donorbase part due` reminds of it."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.setting_up import set_return
 
     day = by.date() if by else None
     until = set_return(open_house(database), tag, occasion(on, who), by=day, days=days, prove=prove)
-    click.echo(f"Part {tag.upper()} may go back until {until}.")
+    tell(f"Part {tag.upper()} may go back until {until}.")

@@ -24,10 +24,11 @@ def _take(
     cents: int | None = None,
 ) -> None:
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.promising import Taking, take
 
     part = take(open_house(database), tag, Taking(kind, build, person, cents), occasion(*said))
-    click.echo(f"Part {part.tag} ({part.name}): {part.state}{f', {part.holder}' if part.holder else ''}")
+    tell(f"Part {part.tag} ({part.name}): {part.state}{f', {part.holder}' if part.holder else ''}")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part reserve AAC4 --build crawler")
@@ -109,7 +110,8 @@ def remove(database: str | None, tag: str, words: str, on: datetime | None, who:
 def release(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:
     """Free a part: the promise is off, or it came back."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.promising import release as set_free
 
     part = set_free(open_house(database), tag, occasion(on, who, words))
-    click.echo(f"Part {part.tag} ({part.name}): back on the shelf")
+    tell(f"Part {part.tag} ({part.name}): back on the shelf")

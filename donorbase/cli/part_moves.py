@@ -18,10 +18,11 @@ from donorbase.cli.part_add import SIDES
 def move(database: str | None, tag: str, place: str, words: str, on: datetime | None, who: str) -> None:
     """Note that a part lies somewhere else now."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.tending import move_part
 
     part = move_part(open_house(database), tag, place, occasion(on, who, words))
-    click.echo(f"Part {part.tag} lies: {part.place}")
+    tell(f"Part {part.tag} lies: {part.place}")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part note AAC4 'one stud pulled'")
@@ -32,10 +33,11 @@ def move(database: str | None, tag: str, place: str, words: str, on: datetime | 
 def note(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:
     """Note anything of a part, with its day."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.tending import note_part
 
     part = note_part(open_house(database), tag, occasion(on, who, words))
-    click.echo(f"Noted of part {part.tag}.")
+    tell(f"Noted of part {part.tag}.")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part photo AAC4 photos/knuckle-left.jpg")
@@ -73,6 +75,7 @@ def set_(
 ) -> None:
     """Put right what is kept of a part. What it said before stays in the history."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.tending import change_part
     from donorbase.shelf.money import cents_of
 
@@ -82,7 +85,7 @@ def set_(
     if not fields:
         raise click.UsageError("Say what is to be put right, for instance --side left.")
     part = change_part(open_house(database), tag, fields, occasion(on, who, words))
-    click.echo(f"Part {part.tag}: {part.name}")
+    tell(f"Part {part.tag}: {part.name}")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part undo AAC4")
@@ -92,6 +95,7 @@ def set_(
 def undo(database: str | None, tag: str, on: datetime | None, who: str) -> None:
     """Take back the newest change of a part. Both stay in its history."""
     from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.output import tell
     from donorbase.services.cards import relearn
     from donorbase.services.tending import undo_part
 
@@ -99,4 +103,4 @@ def undo(database: str | None, tag: str, on: datetime | None, who: str) -> None:
     event = undo_part(house, tag, occasion(on, who))
     if any(name.startswith("fact ") for name in event.after):
         relearn(house, open_desk(house), tag)
-    click.echo(f"Part {tag.upper()}, taken back: {event.kind}{f', {event.change}' if event.change else ''}")
+    tell(f"Part {tag.upper()}, taken back: {event.kind}{f', {event.change}' if event.change else ''}")

@@ -83,7 +83,7 @@ def advert(database: str | None, tag: str, price: str | None, as_json: bool) -> 
     on its condition are withheld.
     """
     from donorbase.cli.context import open_desk, open_house
-    from donorbase.cli.output import show_json, warn
+    from donorbase.cli.output import show_json, tell, warn
     from donorbase.services.adverts import advert_of
     from donorbase.shelf.money import cents_of
 
@@ -92,9 +92,9 @@ def advert(database: str | None, tag: str, price: str | None, as_json: bool) -> 
     if as_json:
         show_json(found.as_json())
         return
-    click.echo(found.text)
+    tell(found.text)
     if found.unsaid:
-        click.echo(f"Measured, and left out since no reader would know it: {', '.join(found.unsaid)}.", err=True)
+        tell(f"Measured, and left out since no reader would know it: {', '.join(found.unsaid)}.", err=True)
     for fault in found.misread:
-        click.echo(f"Mind: {fault}. Read it over: `donorbase read`.", err=True)
+        tell(f"Mind: {fault}. Read it over: `donorbase read`.", err=True)
     warn("selling", "privacy")

@@ -50,10 +50,11 @@ def split(
 def rejoin(database: str | None, tag: str, on: datetime | None, who: str) -> None:
     """Take a split back: the axle is whole again, its pieces are taken out. All of it stays in the histories."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.splitting import rejoin as make_whole
 
     taken = make_whole(open_house(database), tag, occasion(on, who))
-    click.echo(f"Part {taken.whole.tag} is whole again; {len(taken.pieces)} pieces are taken out.")
+    tell(f"Part {taken.whole.tag} is whole again; {len(taken.pieces)} pieces are taken out.")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part apart AAFT")
@@ -63,10 +64,11 @@ def rejoin(database: str | None, tag: str, on: datetime | None, who: str) -> Non
 def apart(database: str | None, tag: str, on: datetime | None, who: str) -> None:
     """Take an assembly back: its pieces are free again, and the assembly is taken out."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.splitting import apart as take_apart
 
     taken = take_apart(open_house(database), tag, occasion(on, who))
-    click.echo(f"Part {taken.whole.tag} is taken out; {len(taken.pieces)} pieces are free again.")
+    tell(f"Part {taken.whole.tag} is taken out; {len(taken.pieces)} pieces are free again.")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part assemble AAC4 AAEY AAFT --axle front-9.75-kingpin")

@@ -77,10 +77,11 @@ def _line(one: "Packing") -> tuple[object, ...]:
 def care(database: str | None, tag: str, word: str, words: str, on: datetime | None, who: str) -> None:
     """Note that a lying part was cared for: turned, oiled, inhibitor. `donorbase part due` says what is next."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.upkeep import care_done
 
     part = care_done(open_house(database), tag, word, occasion(on, who, words))
-    click.echo(f"Part {part.tag} ({part.name}): {word}.")
+    tell(f"Part {part.tag} ({part.name}): {word}.")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part due --within 30")

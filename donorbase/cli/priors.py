@@ -38,10 +38,11 @@ def list_(database: str | None, as_json: bool) -> None:
 def set_(database: str | None, pattern: str, weight: float) -> None:
     """Set the weight of the variants that PATTERN names (* is any text); `none` is the chance of none of these."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.ledger import set_prior
 
     set_prior(open_house(database), pattern, weight)
-    click.echo(f"{pattern} now weighs {weight:g}.")
+    tell(f"{pattern} now weighs {weight:g}.")
 
 
 @priors.command(epilog='\b\nExample:\n    donorbase priors remove "rear-10.50-fourteen-bolt/*"')
@@ -50,7 +51,8 @@ def set_(database: str | None, pattern: str, weight: float) -> None:
 def remove(database: str | None, pattern: str) -> None:
     """Go back to the shipped weight."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.ledger import set_prior
 
     set_prior(open_house(database), pattern, None)
-    click.echo(f"{pattern} has its shipped weight again.")
+    tell(f"{pattern} has its shipped weight again.")

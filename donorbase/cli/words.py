@@ -63,17 +63,18 @@ def list_(database: str | None, part: str, everything: bool, as_json: bool) -> N
 def remove(database: str | None, phrase: str) -> None:
     """Forget a word that you taught, or that you refused to have it learned."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.errors import NotFound
     from donorbase.services.learning import lift_refusal
     from donorbase.services.words import remove_word
 
     house = open_house(database)
     try:
-        click.echo(f"Forgot {remove_word(house, phrase).phrase!r}.")
+        tell(f"Forgot {remove_word(house, phrase).phrase!r}.")
     except NotFound:
         if not lift_refusal(house, phrase):
             raise
-        click.echo(f"{phrase!r} may be proposed again.")
+        tell(f"{phrase!r} may be proposed again.")
 
 
 @words.command(epilog='\b\nExample:\n    donorbase words learn --accept "drayman"')
@@ -89,7 +90,7 @@ def learn(database: str | None, meaning: str, accept: str | None, refuse: str | 
     those in which the meaning is true / those in which it is not.
     """
     from donorbase.cli.context import open_desk, open_house
-    from donorbase.cli.output import show_json
+    from donorbase.cli.output import show_json, tell
     from donorbase.services import learning
 
     if (accept and refuse) or (meaning and not accept):
@@ -101,7 +102,7 @@ def learn(database: str | None, meaning: str, accept: str | None, refuse: str | 
         show_json(taught.as_json()) if as_json else _say_taught(taught)
     elif refuse:
         refused = learning.refuse(house, desk, refuse)
-        show_json({"refused": refused}) if as_json else click.echo(f"{refused!r} will not be proposed again.")
+        show_json({"refused": refused}) if as_json else tell(f"{refused!r} will not be proposed again.")
     else:
         found = learning.proposals(house, desk)
         show_json([one.as_json() for one in found]) if as_json else _show_proposals(found)
@@ -113,12 +114,13 @@ def learn(database: str | None, meaning: str, accept: str | None, refuse: str | 
 def import_(database: str | None, file: Path) -> None:
     """Teach every word of a CSV: an export, or the sheet filled in. All of it or, where a row is faulty, none."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.words import import_words
 
     taught = import_words(open_house(database), file)
     for one in taught:
         _say_taught(one)
-    click.echo(f"{len(taught)} words taught.")
+    tell(f"{len(taught)} words taught.")
 
 
 @words.command(epilog="\b\nExample:\n    donorbase words export > mywords.csv")
@@ -126,9 +128,10 @@ def import_(database: str | None, file: Path) -> None:
 def export(database: str | None) -> None:
     """Print the words you taught as CSV."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import show_file
     from donorbase.services.words import export_words
 
-    click.echo(export_words(open_house(database)), nl=False)
+    show_file(export_words(open_house(database)))
 
 
 @words.command(epilog="\b\nExample:\n    donorbase words sheet > sheet.csv")
@@ -136,9 +139,10 @@ def export(database: str | None) -> None:
 def sheet(database: str | None) -> None:
     """Print a CSV sheet of every donor line and family, to fill in what people near you call them."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import show_file
     from donorbase.services.words import sheet as sheet_of
 
-    click.echo(sheet_of(open_house(database)), nl=False)
+    show_file(sheet_of(open_house(database)))
 
 
 @words.command("search", epilog="\b\nExample:\n    donorbase words search --build crawler")

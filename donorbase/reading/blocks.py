@@ -108,7 +108,8 @@ def _named(scan: Scan, heads: list[Head]) -> list[Named]:
     found += [
         Named(h.begin, h.end, ALL, True)
         for h in heads
-        if h.is_axle and not h.positions and not h.beside and scan.key(h.begin).endswith("s") and h.begin not in taken
+        if h.is_axle and not h.positions and not h.beside and h.begin not in taken
+        if scan.key(h.begin).endswith(_SEVERAL)
     ]
     found += [
         Named(m.begin, m.end, _ends((str(m.value),)))
@@ -116,7 +117,7 @@ def _named(scan: Scan, heads: list[Head]) -> list[Named]:
         if m.attribute == "position" and m.dropped not in ("", "asked", "denied") and m.begin not in taken
     ]
     found.sort(key=lambda n: n.begin)
-    return _merged(scan, [n for n in found if not _only_priced(scan, n)])
+    return _merged(scan, [n for n in found if not _only_priced(scan, n) and not _compared(scan, n)])
 
 
 def _by_head(scan: Scan, head: Head) -> Named:
@@ -145,6 +146,19 @@ def _only_priced(scan: Scan, n: Named) -> bool:
     """``$900 front``: it says only what the price is for."""
     priced = any(m.attribute == "price" and m.end == n.begin for m in scan.within(n.begin - 4, n.begin))
     return priced and n.end - n.begin == 1
+
+
+_SEVERAL = ("s", " set", " pair")
+_COMPARING = frozenset({"match", "matches", "matched", "matching"})
+_OWNERS = frozenset({"the", "my", "your", "his", "their", "a", "any", "to"})
+
+
+def _compared(scan: Scan, n: Named) -> bool:
+    """``3.73s match the rear I have``: what is told is of the one that matches."""
+    k = n.begin - 1
+    while k > n.begin - 3 and scan.key(k) in _OWNERS:
+        k -= 1
+    return k < n.begin - 1 and scan.key(k) in _COMPARING
 
 
 def _merged(scan: Scan, found: list[Named]) -> list[Named]:

@@ -310,7 +310,7 @@ def _labelled_counts(scan: Scan) -> None:
             continue
         if value in _COVER_BOLTS and before >= i - 3 and _is_cover_label(scan, before):
             scan.mark("cover_bolts", value, i, i + 1)
-        elif 4 <= value <= 12 and _lugs_announced(scan, i, before):
+        elif 4 <= value <= 12 and (_lugs_announced(scan, i, before) or _bolts_told(scan, i, value)):
             scan.mark("lugs", value, i, i + 1)
 
 
@@ -320,6 +320,13 @@ _COVER_LABELS = frozenset({"cover bolts", "bolts on cover", "bolts on the cover"
 def _lugs_announced(scan: Scan, i: int, before: int) -> bool:
     labelled = scan.role(before, "label") in ("lugs", "circle") and scan.key(before) not in ("holes", "hole")
     return labelled and before >= i - 3 and not scan.unit(i) and not _counted_already(scan, before)
+
+
+def _bolts_told(scan: Scan, i: int, value: int) -> bool:
+    """``bolts: 8``: the wheel's, where no cover is spoken of."""
+    labelled = scan.key(i - 1) in (":", "=") and scan.role(i - 2, "unit") == "bolt"
+    opens = labelled and (is_clause_end(scan, i - 3) or scan.key(i - 3) in ("", "-"))
+    return opens and value in _LUG_BOLTS and (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces))
 
 
 def _counted_already(scan: Scan, before: int) -> bool:

@@ -42,6 +42,8 @@ def _sold_row(scan: Scan, begin: int, end: int, named: Counter[tuple[str, object
         return
     if any(scan.role(k, "cue") == "no" for k in range(begin, word)):
         return  # what it lacks: the yoke (sold)
+    if scan.key(word - 1) == "(" and any(m.attribute == "part" and m.end <= word for m in here):
+        return  # shafts pulled (sold): of the axle
     things = Counter((m.attribute, m.value) for m in here if m.attribute in _NAMING)
     if things and any(count > things[name] for name, count in named.items() if name not in things):
         _drop([*here], "sold")

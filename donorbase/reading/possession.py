@@ -13,6 +13,8 @@ _SOFT = frozenset({"i have", "ive got", "i've", "i got a", "i found a", "he has"
                    "ordered", "neighbor", "buddy", "brother in law", "i bought", "bought a", "i run",
                    "next build", "building a", "was going to use", "mine has"})  # fmt: skip
 _ITS_OBJECT_BEFORE = frozenset({"going in", "going into", "going in it", "swapped in", "other truck", "the rig i have"})
+_USING = frozenset({"i drive", "i run", "we run"})
+"""What is told so in the first sentence is his own, not on offer."""
 _WHOLE_THINGS = frozenset({"position", "item", "cover_bolts", "ring_gear_in", "lugs"})
 _HAVING = frozenset({"have", "got", "i have", "ive got", "with", "trade", "both"})
 """``have my 3.73 rear to trade``: what a seeker has is not what he seeks."""
@@ -30,7 +32,8 @@ def somebodys(s: Sentence, i: int) -> None:
     if key.partition(" ")[0] in _HANDS and key not in _KIN:
         _his_own(s, i)
         return
-    if key in _SOFT and (has_head(s, s.begin, s.end) or s.begin == 0) and not s.scan.wanted:
+    opens = s.begin == 0 and key not in _USING
+    if key in _SOFT and (has_head(s, s.begin, s.end) or opens) and not s.scan.wanted:
         return
     begin = s.clause_begin(i) if key in _ITS_OBJECT_BEFORE or not _verb(key) else i
     marks = [m for m in s.marks(begin, s.clause_end(i)) if m.attribute not in OFFER - {"mileage_mi"}]
@@ -99,10 +102,18 @@ def _his_own(s: Sentence, i: int) -> None:
         return
     origin = next((k for k in range(i + 1, end) if s.scan.role(k, "cue") == "source"), end)
     other = "other" in s.scan.key(i) or s.scan.key(i + 1) in ("other", "new")
+    if other and s.scan.key(i - 1) in ("in", "on", "under"):  # a kingpin front with 4.56s in my other rig
+        _drop_before(s, i)
     untouched = OFFER - {"mileage_mi"} if other else OFFER
     for mark in s.marks(i + 1, origin):
         if mark.attribute not in untouched and mark.attribute != "fits_years":
             mark.dropped = _ANOTHERS
+
+
+def _drop_before(s: Sentence, i: int) -> None:
+    for mark in s.marks(s.clause_begin(i), i):
+        if mark.attribute not in OFFER:
+            mark.dropped = "another's"
 
 
 def has_head(s: Sentence, begin: int, end: int) -> bool:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from donorbase.reading.clauses import sentence_bounds
+from donorbase.reading.clauses import is_sentence_end, sentence_bounds
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.told import told
 
@@ -20,12 +20,30 @@ def words_said(scan: Scan) -> None:
             scan.marks += [Mark(name, value, i, i + 1, flags=flags) for name, value in piece.facts]
         if piece.roles and "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
+    _brackets(scan)
     scan.said = frozenset([(m.attribute, m.value) for m in scan.marks if m.attribute == "offer"])
     _kinds(scan, "hubs", _HUBS, _HUB_KINDS)
     _kinds(scan, "differential", _LOCKERS, _LOCKER_KINDS)
     told(scan)
     scan.sentences = sentence_bounds(scan)
     scan.marks.sort(key=lambda m: (m.begin, m.end))
+
+
+_BRACKETS = frozenset({"brackets", "bracket", "brkts", "brkt"})
+_BRAKE_PARTS = frozenset({("part", "caliper"), ("part", "rotor")})
+
+
+def _brackets(scan: Scan) -> None:
+    """``calipers, brackets, rotors``: those that hold the calipers."""
+    if _BRACKETS.isdisjoint(scan.keys):
+        return
+    for i, piece in enumerate(scan.pieces):
+        if piece.key in _BRACKETS and not piece.facts and not scan.used[i]:
+            before, behind = i - 1, i + 1
+            before -= scan.key(before) in ("and", "&", ",", "+", "w/", "/")
+            behind += scan.key(behind) in ("and", "&", ",", "+", "/")
+            if any(not _BRAKE_PARTS.isdisjoint(scan.at(k).facts) for k in (before, behind)):
+                scan.marks.append(Mark("part", "caliper-bracket", i, i + 1))
 
 
 _HUBS = frozenset({("part", "hub"), ("part", "locking-hub")})
@@ -91,13 +109,28 @@ def _homograph(scan: Scan, i: int) -> bool:
         return not (scan.role(i + 1, "item") or _cell(scan, i))
     if key.startswith("welded") or key in ("spool", "weld"):
         around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2, i - 3)}
-        return key == "welded" and bool(around & _METALWORK)
+        return key == "welded" and (bool(around & _METALWORK) or _mends_a_crack(scan, i))
     if name == "pinion" and key in ("hp", "lp"):
         powerful = scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60
         return powerful and not any(m.attribute == "years" and m.end == i for m in scan.marks)
     if key == "free":
         return name == "price_terms" and any(m.attribute == "price" for m in scan.marks)
     return key in _ELSEWHERE and _ELSEWHERE[key](scan, i)
+
+
+def _mends_a_crack(scan: Scan, i: int) -> bool:
+    """``cracked, sleeved and welded``, ``I V'd it and welded it``, ``welded the bore``: no differential."""
+    if scan.key(i + 1) in ("it", "by", "back") or (scan.key(i + 1) == "the" and not scan.at(i + 2).roles.get("thing")):
+        return True
+    for k in range(i - 1, max(i - _FAR, -1), -1):
+        if is_sentence_end(scan, k):
+            return False
+        if ("defects", "cracked") in scan.at(k).facts:
+            return True
+    return False
+
+
+_FAR = 12
 
 
 def _back(scan: Scan, i: int) -> bool:

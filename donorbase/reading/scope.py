@@ -4,14 +4,15 @@ import itertools
 from collections.abc import Callable
 
 from donorbase.reading.damage import damage, repairs
-from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, taken
+from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, lacking, taken
 from donorbase.reading.inclusion import included_after, included_before, listed_alone
 from donorbase.reading.kept import not_for_sale
 from donorbase.reading.mends import mend
-from donorbase.reading.mood import loosely, not_of_now, of_things_sought, superseded, undecided, unsaid
+from donorbase.reading.mood import loosely, not_of_now, of_things_sought, possible, superseded, undecided, unsaid
 from donorbase.reading.possession import only_thing, somebodys
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
+from donorbase.reading.sides import sides_alone
 from donorbase.reading.wear import wear
 
 _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi", "una", "un", "older",
@@ -22,6 +23,7 @@ def scopes(scan: Scan) -> None:
     """Drop, turn or doubt the marks that do not plainly speak of what is on offer."""
     not_for_sale(scan)
     wear(scan)
+    sides_alone(scan)
     at: dict[int, list[Mark]] = {}
     for mark in scan.marks:
         at.setdefault(mark.begin, []).append(mark)
@@ -79,6 +81,8 @@ def fits(s: Sentence, i: int) -> None:
 
 def meant_for(s: Sentence, i: int) -> None:
     """``for my 2001``, ``for a 05+``; ``for 4.56 and up``."""
+    if _aimed_at(s, i):
+        return
     k = i + 1
     while k < i + 5 and s.scan.key(k) in _BEFORE_YEARS:
         k += 1
@@ -93,6 +97,22 @@ def meant_for(s: Sentence, i: int) -> None:
             for rest in s.marks(mark.end, s.clause_end(mark.end)):
                 if rest.attribute in ("load_class", "rear_wheels") and not wanted_ad(s):
                     rest.flags |= {"fits"}
+
+
+def _aimed_at(s: Sentence, i: int) -> bool:
+    """``for a 4 link``, ``for a disc swap``: what somebody means to make of it is not what it is."""
+    end = s.clause_end(i)
+    aim = next((k for k in range(i + 2, min(end, i + _AIM)) if s.scan.role(k, "aim")), 0)
+    linked = s.scan.key(i + 1) in ("a", "an") and any(m.attribute == "suspension" for m in s.at.get(i + 2, ()))
+    if not aim and not linked:
+        return False
+    for mark in s.marks(i + 1, end):
+        if mark.attribute not in OFFER and mark.attribute not in ("position", "item", "years", "fits_years"):
+            mark.dropped = "an aim"
+    return True
+
+
+_AIM = 8
 
 
 def in_return(s: Sentence, i: int) -> None:
@@ -148,9 +168,16 @@ def sold_one(s: Sentence, i: int) -> None:
     here = [m for m in s.at.get(i, ()) if m.attribute == "offer" and m.value == "sold"]
     if not here:
         return
-    if i > s.begin and any(m.attribute == "part" for m in s.at.get(i - 1, ())):
+    k = i - 1
+    while k > s.begin and s.scan.key(k) in _PULLED:
+        k -= 1
+    sold = [m for m in s.at.get(k, ()) if m.attribute in ("part", "has") and m.live]
+    if i > s.begin and sold:
         here[0].dropped = "sold"
-        gone(s, i)
+        if k < i - 1:
+            lacking(sold[0])  # shafts pulled (sold)
+        else:
+            gone(s, i)
         return
     after = [m for m in s.at.get(i + 1 + (s.scan.key(i + 1) == "the"), ()) if m.attribute in ("position", "item")]
     opens = i <= s.begin + 2 and after and _another_end(s.scan, after[0])
@@ -163,6 +190,9 @@ def _another_end(scan: Scan, sold: Mark) -> bool:
     """``sold the rear, front still available``: whether the other end is spoken of too."""
     ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
     return sold.attribute == "position" and len(ends) > 1
+
+
+_PULLED = frozenset({"(", "-", "pulled", "already", "out", "are", "is", "both"})
 
 
 def wanted_ad(s: Sentence) -> bool:
@@ -209,5 +239,5 @@ def _limits(scan: Scan) -> None:
 _RULES: dict[str, Callable[[Sentence, int], None]] = {
     "not": deny, "no": lack, "neither": deny, "gone": gone, "fits": fits, "for": meant_for, "mine": somebodys,
     "return": in_return, "hedge": hedge, "with": included_after, "included": included_before, "was": as_it_was,
-    "taken": taken, "unsaid": unsaid, "absent": absent,
+    "taken": taken, "unsaid": unsaid, "absent": absent, "possible": possible,
 }  # fmt: skip

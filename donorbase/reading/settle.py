@@ -91,6 +91,8 @@ def _turned(draft: Draft, mark: Mark) -> Mark | None:
         return _of_part(draft, mark)
     if name == "years" and "open" in mark.flags and draft.kind == "part":
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
+    if "throughout" in mark.flags and draft.position == "rear":  # its shafts are of one piece
+        return Mark("splines", mark.value, mark.begin, mark.end, mark.hedged) if name == "inner_splines" else None
     return mark
 
 
@@ -159,6 +161,8 @@ def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
         corrected = _after_correction(said, places.scan)
         said = [corrected] if corrected is not None else said
     if len(_distinct(said)) > 1:
+        if all(_telling(places.scan, m) >= 0 for m in said):
+            return []  # one sticker says 4.10, the other 3.73
         return [_fact(name, [m for m in said if m.value == v], places, Known.CONTRADICTED) for v in _distinct(said)]
     known = Known.HEDGED if all(m.hedged for m in said) else Known.STATED
     return [_fact(name, said, places, known)]
@@ -194,11 +198,6 @@ def _sharper(said: list[Mark]) -> list[Mark]:
     return unnamed or kept
 
 
-_HEARSAY = frozenset({
-    "said", "advertised", "claims", "claimed", "supposedly", "wrote", "sticker", "guy", "says the guy", "was told",
-    "allegedly",
-    "told", "told me", "said to be", "the po", "advertised as", "listed as", "he said", "they said", "she said",
-})  # fmt: skip
 _WRITTEN = 3
 _LITTLE = 0.0015
 
@@ -206,17 +205,28 @@ _LITTLE = 0.0015
 def _hearsay(scan: Scan, mark: Mark) -> bool:
     """Whether somebody else said it: ``said to be 4.88 by the PO``,
     ``semi-float says the guy``; not ``tag said 4.56``."""
-    for k in range(mark.begin - 1, max(mark.begin - 5, -1), -1):
-        if is_sentence_end(scan, k) or scan.key(k) == ",":
-            break
-        if scan.key(k) in _HEARSAY:
-            return not any(scan.role(j, "label") == "tag" for j in range(max(0, k - _WRITTEN), k))
-    for k in range(mark.end, mark.end + 4):
+    k = _telling(scan, mark)
+    if k >= 0:
+        return not any(scan.role(j, "label") == "tag" for j in range(max(0, k - _WRITTEN), k))
+    for k in range(mark.end, mark.end + _BEHIND):
         if is_sentence_end(scan, k):
             break
-        if scan.key(k) in _HEARSAY:
+        if scan.role(k, "doubt") == "told":
             return True
     return False
+
+
+def _telling(scan: Scan, mark: Mark) -> int:
+    """Where it is said right before that somebody, or a label, tells it; -1 where the seller does."""
+    for k in range(mark.begin - 1, max(mark.begin - 1 - _SAYING, -1), -1):
+        if scan.role(k, "doubt") == "told":
+            return k
+        if is_sentence_end(scan, k) or (scan.used[k] and scan.at(k).kind == "num") or scan.key(k) in ("but", ","):
+            return -1
+    return -1
+
+
+_SAYING, _BEHIND = 8, 4
 
 
 def _after_correction(said: list[Mark], scan: Scan) -> Mark | None:

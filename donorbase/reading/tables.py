@@ -107,6 +107,8 @@ def _by_end(pieces: list[Piece]) -> list[Piece]:
     if head is None:
         return pieces
     ends = [cell[0] for cell in _cells(lines[head])[-2:]]
+    if not any(len(_cells([p for p in line if p.kind != "line"])) == len(ends) + 1 for line in lines[head + 1 :]):
+        return pieces  # two words with a gap, no table
     out: list[Piece] = []
     for n, line in enumerate(lines):
         cells = _cells([p for p in line if p.kind != "line"]) if n > head else []

@@ -15,6 +15,7 @@ from donorbase.errors import BadInput
 from donorbase.reference.shelf_words import FREE
 from donorbase.services.backups import backup_before_import
 from donorbase.services.cells import harmless
+from donorbase.services.contacts import masked
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
 from donorbase.services.pulling import note_event, put_on_shelf
@@ -42,8 +43,12 @@ class SheetOfParts:
     unread: tuple[str, ...] = ()
 
 
-def export_csv(house: House) -> str:
-    """All parts as CSV, those that are gone as well; no cell is one that a spreadsheet would run."""
+def export_csv(house: House, *, contacts: bool = False) -> str:
+    """All parts as CSV, those that are gone as well; no cell is one that a spreadsheet would run.
+
+    Telephone numbers and e-mail addresses are masked without ``contacts``.
+    """
+    told = str if contacts else masked
     with house.reading() as connection:
         tags = {row["id"]: row["tag"] for row in stored.list_parts(connection)}
     out = io.StringIO()
@@ -52,7 +57,7 @@ def export_csv(house: House) -> str:
     writer.writerow(HEADS)
     for tag in tags.values():
         cells = cells_of(part_history(house, tag), tags)
-        writer.writerow([harmless(cells[head]) for head in HEADS])
+        writer.writerow([harmless(told(cells[head])) for head in HEADS])
     return out.getvalue()
 
 
