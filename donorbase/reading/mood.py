@@ -72,7 +72,7 @@ def undecided(scan: Scan) -> None:
     for first in said:
         if not first.hedged:
             continue
-        for second in scan.within(first.end, first.end + _NEAR // 2):
+        for second in scan.within(first.end, first.end + _NEAR):
             alike = second.attribute == first.attribute and second.value != first.value and second.hedged
             if alike and not _another_end(scan, first.end, second.begin):
                 first.dropped = second.dropped = "choice"
