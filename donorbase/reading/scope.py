@@ -132,7 +132,7 @@ _AWAY = frozenset({"it", "them", "this", "these"})
 
 def hedge(s: Sentence, i: int) -> None:
     """``I think 4.10``: the next thing said is in doubt."""
-    if s.scan.at(i + 1).kind == "num" and not s.scan.used[i + 1]:
+    if s.scan.at(i + 1).kind == "num" and not s.marks(i + 1, i + 2):
         return  # calipers have maybe 500 miles on them
     near = [*s.marks(i + 1, min(i + 6, s.clause_end(i)))][:1]
     near = near or [*s.marks(max(s.clause_begin(i), i - 3), i)][-1:]
