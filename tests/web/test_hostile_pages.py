@@ -65,7 +65,8 @@ def client(tmp_path_factory: pytest.TempPathFactory) -> FlaskClient:
     folder = tmp_path_factory.mktemp("hostile")
     text = (DEMO / "rock-truck.toml").read_text("utf-8")
     build, ads = folder / "b.toml", folder / "ads.jsonl"
-    build.write_text(re.sub(r"^name = .*$", lambda _: f"name = {json.dumps(HOSTILE, ensure_ascii=False)}", text, flags=re.M), "utf-8")
+    name = f"name = {json.dumps(HOSTILE, ensure_ascii=False)}"
+    build.write_text(re.sub(r"^name = .*$", lambda _: name, text, flags=re.M), "utf-8")
     row = {"text": f"{AXLE} {HOSTILE}", "title": HOSTILE, "url": f"javascript:alert(1)//{HOSTILE}", "source": HOSTILE}
     ads.write_text(json.dumps(row) + "\n", "utf-8")
     for args in (
