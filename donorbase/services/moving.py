@@ -183,6 +183,8 @@ def _by_table(source: Path, tables: Mapping[str, Any]) -> Iterator[tuple[str, li
             try:
                 table, told = json.loads(line)
                 row = {column: unplain(tables[table].columns[column], value) for column, value in told.items()}
+                if lacking := {column.name for column in tables[table].columns} - row.keys():
+                    raise ValueError(f"{table} lacks {', '.join(sorted(lacking))}")
                 if _is_ours(table, row):
                     raise ValueError(f"the program's own facts are no file's: {table}")
             except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as wrong:
