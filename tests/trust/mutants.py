@@ -68,6 +68,7 @@ def results(folder: Path) -> dict[str, int | None]:
 def mutmut(folder: Path, *args: str) -> str:
     """What mutmut says, run in a folder with one process at a time."""
     env = {**os.environ, "PYTHONPATH": str(folder / "mutants")}
+    env.pop("PYTHONDONTWRITEBYTECODE", None)  # else every mutant compiles all mutants again
     command = [sys.executable, "-m", "mutmut", *args]
     done = subprocess.run(command, cwd=folder, env=env, capture_output=True, text=True, check=False)
     return done.stdout + done.stderr
