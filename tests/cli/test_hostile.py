@@ -8,6 +8,8 @@ import csv
 import io
 import json
 import re
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -176,3 +178,20 @@ def test_sellers_numbers_leave_the_house_only_when_asked_for(run_fresh: Any, tmp
     assert "--contacts keeps them" in run_fresh("db", "export", str(masked)).stderr
     assert number.search(moved.read_text("utf-8"))
     assert not number.search(masked.read_text("utf-8"))
+
+
+def test_a_fault_of_the_program_can_be_sent_on(tmp_path: Path) -> None:
+    """What is printed then ends up in reports of bugs: it has no numbers, and does nothing to a terminal."""
+    script = (
+        "import sys\nfrom donorbase.cli import main\n"
+        "def cli(**_): raise RuntimeError('call 555-0142 or joe@example.com \\x1b[2J \\u202e 4.10')\n"
+        "main.cli = cli\nmain.run()\n"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=False, cwd=tmp_path)
+    assert done.returncode == 1
+    assert "RuntimeError" in done.stderr
+    assert "4.10" in done.stderr
+    assert "a fault of the program" in done.stderr
+    assert "[number] or [address]" in done.stderr
+    assert "555-0142" not in done.stderr.replace(script, "")
+    clean(done.stderr)
