@@ -21,8 +21,8 @@ SHARES = {
 LONGEST = {"reading": 120, "judging": 80, "search": 60, "build": 1500, "imports": 1500, "values": 60, "calc": 60}
 """Bytes of an input; each may stand for a word of several letters."""
 SLOW_S, MEMORY_MB = 1.0, 2048
-ROUNDS = 5
-"""Each target gets a part of its inputs in every round, and the report is written after each."""
+ROUNDS, OF_ROUND = 5, 100_000
+"""Each target gets a part of its inputs in every round, and the report is written after each; few need one round."""
 _DONE = re.compile(r"^Done (\d+) runs in (\d+) second", re.MULTILINE)
 _REACHED = re.compile(r"\bcov: (\d+)")
 _MEMORY = re.compile(r"\brss: (\d+)Mb")
@@ -118,10 +118,11 @@ def main() -> None:
         one_target(options.target, options.inputs, options.seed, options.folder)
     folder = options.folder or Path(tempfile.mkdtemp(prefix="donorbase-fuzz-"))
     names = [options.target] if options.target else list(SHARES)
-    for round_ in range(1, ROUNDS + 1):
+    rounds = max(1, min(ROUNDS, options.inputs // OF_ROUND))
+    for round_ in range(1, rounds + 1):
         for name in names:
             share = 1 if options.target else SHARES[name]
-            fuzzed(name, round(options.inputs * share * round_ / ROUNDS), options.seed, folder / name)
+            fuzzed(name, round(options.inputs * share * round_ / rounds), options.seed, folder / name)
             print(round_, name, found_of(folder / name), flush=True)
         _report({name: found_of(folder / name) for name in names})
 
