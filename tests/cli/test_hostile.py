@@ -195,3 +195,39 @@ def test_a_fault_of_the_program_can_be_sent_on(tmp_path: Path) -> None:
     assert "[number] or [address]" in done.stderr
     assert "555-0142" not in done.stderr.replace(script, "")
     clean(done.stderr)
+
+
+def test_paths_in_imports_are_words_and_lead_nowhere(run_fresh: Any, tmp_path: Path) -> None:
+    """No file that an import speaks of is opened, read or written; links that lead out of a folder are faults."""
+    secret, opened = tmp_path / "secret.txt", list[str]()
+    secret.write_text(f"{AXLE} secret", "utf-8")
+    folder = tmp_path / "ads"
+    folder.mkdir()
+    (folder / "one.txt").write_text(AXLE, "utf-8")
+    (folder / "link.txt").symlink_to(secret)
+    (folder / "up").symlink_to(tmp_path, target_is_directory=True)
+    sheet = tmp_path / "heap.csv"
+    paths = (str(secret), "../secret.txt", "file:///etc/passwd", "//host/share/x.jpg", "\\\\host\\share\\x.jpg")
+    rows = [f'knuckle,left,"{path}","{path}"' for path in paths]
+    sheet.write_text("\n".join(["kind,side,place,photos", *rows, ""]), "utf-8")
+    watching = True
+
+    def watch(event: str, args: tuple[Any, ...]) -> None:
+        if watching and event in ("open", "os.rename", "os.remove", "os.symlink", "os.link", "shutil.copyfile"):
+            opened.append(str(args[0]))
+
+    sys.addaudithook(watch)  # there is no taking it away, so it is told to look no more
+    try:
+        assert run_fresh("build", "add", str(DEMO / "crawler.toml")).exit_code == 0
+        done = run_fresh("candidate", "import", str(folder), "--build", "crawler", "--keep-good")
+        assert "leads out of the folder" in done.stderr
+        assert run_fresh("part", "import", str(sheet)).exit_code == 0
+        tags = [one["tag"] for one in json.loads(run_fresh("part", "list", "--json").stdout)]
+        for args in (*(("part", "show", tag) for tag in tags), ("candidate", "list"), ("part", "export")):
+            assert run_fresh(*args).exit_code == 0
+    finally:
+        watching = False
+    assert len(tags) == len(paths)
+    assert any(path.endswith("one.txt") for path in opened), "the test sees nothing"
+    assert not [path for path in opened if path.endswith(("secret.txt", "link.txt", "passwd", "x.jpg"))]
+    assert "secret" not in run_fresh("candidate", "list", "--json").stdout
