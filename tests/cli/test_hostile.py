@@ -160,8 +160,8 @@ def test_sellers_numbers_leave_the_house_only_when_asked_for(run_fresh: Any, tmp
     for line in (
         "candidate list --json", "candidate list --csv", "candidate show 1 --json", "candidate history 1 --json",
         "shortlist -b rock-truck --json", "report -b rock-truck --json", "report -b rock-truck -o -",
-        "sheet 1 --json", "sheet 1 -o -", "search front --json", "part list --json", "part show AAC4 --json",
-        "part history AAC4 --json", "part export", "part export --csv", "prices --json",
+        "sheet 1 --json", "sheet 1 -o -", "sheet 1 --text", "search front --json", "part list --json",
+        "part show AAC4 --json", "part history AAC4 --json", "part export", "part export --csv", "prices --json",
     ):  # fmt: skip
         result = run_fresh(*line.split())
         assert result.exit_code == 0, (line, result.output, result.exception)
