@@ -7,7 +7,7 @@ PRINTED_COLUMNS = 78
 
 
 class Page:
-    """Paragraphs, as ``told`` gives them, on a terminal or ``printed`` on paper; later lines of one stand ``deeper``."""
+    """Paragraphs, as ``told`` gives them, on a terminal or ``printed`` on paper; later lines stand ``deeper``."""
 
     def __init__(self, printed: bool, deeper: int = 4, told: Callable[[str], str] = str) -> None:
         from donorbase.cli.output import width
