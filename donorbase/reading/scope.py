@@ -129,8 +129,11 @@ _AWAY = frozenset({"it", "them", "this", "these"})
 
 
 def hedge(s: Sentence, i: int) -> None:
-    """``I think 4.10``: the next thing said is in doubt."""
-    near = [*s.marks(i + 1, min(i + 6, s.clause_end(i)))][:1]
+    """``I think 4.10``: the next thing said is in doubt, and what is told of a piece (``I think a tube is bent``)."""
+    ahead = [*s.marks(i + 1, s.clause_end(i))]
+    near = [m for m in ahead if m.begin < i + 6][:1]
+    if near and near[0].attribute in ("part", "position", "item"):
+        near += [m for m in ahead if m.attribute == "defects"][:1]
     near = near or [*s.marks(max(s.clause_begin(i), i - 3), i)][-1:]
     for mark in near:
         mark.hedged = True
