@@ -131,10 +131,13 @@ _AWAY = frozenset({"it", "them", "this", "these"})
 
 
 def hedge(s: Sentence, i: int) -> None:
-    """``I think 4.10``: the next thing said is in doubt."""
+    """``I think 4.10``: the next thing said is in doubt, and what is told of a piece (``I think a tube is bent``)."""
     if s.scan.at(i + 1).kind == "num" and not s.marks(i + 1, i + 2):
         return  # calipers have maybe 500 miles on them
-    near = [*s.marks(i + 1, min(i + 6, s.clause_end(i)))][:1]
+    ahead = [*s.marks(i + 1, s.clause_end(i))]
+    near = [m for m in ahead if m.begin < i + 6][:1]
+    if near and near[0].attribute in ("part", "position", "item"):
+        near += [m for m in ahead if m.attribute == "defects"][:1]
     near = near or [*s.marks(max(s.clause_begin(i), i - 3), i)][-1:]
     for mark in near:
         mark.hedged = True

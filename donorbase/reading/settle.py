@@ -145,10 +145,17 @@ def _listed(said: list[Mark], places: Places) -> list[Fact]:
     """One fact for each different value; ``as is`` says nothing beside a defect that is named."""
     if len({m.value for m in said}) > 1:
         said = [m for m in said if places.scan.key(m.begin) not in ("as is", "asis")]
-    spans: dict[Any, list[Span]] = {}
+    marks: dict[Any, list[Mark]] = {}
     for mark in said:
-        spans.setdefault(mark.value, []).append(places.span(mark.begin, mark.end))
-    return [Fact(said[0].attribute, value, Known.STATED, tuple(where)) for value, where in spans.items()]
+        marks.setdefault(mark.value, []).append(mark)
+    return [_of_list(value, those, places) for value, those in marks.items()]
+
+
+def _of_list(value: Any, said: list[Mark], places: Places) -> Fact:
+    """A fault that the seller only suspects is hedged; whatever else stands in lists is told plainly."""
+    unsure = said[0].attribute == "defects" and all(m.hedged for m in said)
+    where = tuple(places.span(m.begin, m.end) for m in said)
+    return Fact(said[0].attribute, value, Known.HEDGED if unsure else Known.STATED, where)
 
 
 def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
