@@ -159,6 +159,12 @@ def set_merged(connection: Connection, listing_id: int, into: int | None) -> Non
     connection.execute(update(ListingRow).where(col(ListingRow.id) == listing_id).values(merged_into=into))
 
 
+def merged_into(connection: Connection, listing_id: int) -> int | None:
+    """The listing that a listing turned out to be, None where it is one of its own."""
+    ours = col(ListingRow.id) == listing_id
+    return connection.execute(select(col(ListingRow.merged_into)).where(ours)).scalar()
+
+
 def sightings_of(connection: Connection, listing_id: int) -> list[dict[str, Any]]:
     """Every sighting of a listing with its text, the one seen last at the end."""
     order = (col(SightingRow.last_seen_on), col(SightingRow.id))
