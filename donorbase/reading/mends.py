@@ -28,6 +28,7 @@ def interjected(scan: Scan, i: int) -> bool:
 
 def mend(scan: Scan) -> None:
     """Drop each value that a later one of the same thing puts right."""
+    _only_a_style(scan)
     talks = ("time", "past") in scan.roles or any(
         scan.role(i, "cue") in ("correct", "believed") or p.key == "?" or p.key in NO for i, p in enumerate(scan.pieces)
     )
@@ -47,6 +48,15 @@ def mend(scan: Scan) -> None:
                 scan, first.end, second.begin
             ):
                 _drop(scan, first if of_the_past(scan, first) else second, "as it was")
+
+
+def _only_a_style(scan: Scan) -> None:
+    """``05 to 07 style but mine is an 06``: years of a style give way to the donor's own."""
+    told = [m for m in scan.marks if m.attribute == "years" and m.live]
+    styles = [m for m in told if scan.key(m.end) in ("style", "body", "era", "bodystyle", "type")]
+    if styles and len(styles) < len(told):
+        for mark in styles:
+            mark.dropped = "a style"
 
 
 def _drop(scan: Scan, mark: Mark, why: str) -> None:

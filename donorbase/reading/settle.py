@@ -25,7 +25,15 @@ _KNUCKLE_PARTS = frozenset(
 )
 _PART_SPLINES = {"outer-shaft": "outer_splines", "inner-shaft": "inner_splines"}
 _PART_HUBS = frozenset({"locking-hub", "hub"})
-_NOT_OF_DRIVESHAFT = frozenset({"tube_in", "shaft_dia_in", "suspension"})
+_OF_AN_AXLE_ONLY = frozenset({"ratio", "lugs", "bolt_circle_mm", "width_in", "splines", "inner_splines",
+    "outer_splines", "differential", "float", "pinion"})  # fmt: skip
+_GEARS_TOO = _OF_AN_AXLE_ONLY | {"ring_gear_in", "cover_bolts", "tube_in", "shaft_dia_in", "hubs", "knuckle"}
+_NEVER_OF = {
+    "driveshaft": _GEARS_TOO | {"suspension"}, "tie-rod": _GEARS_TOO - {"knuckle"}, "drag-link": _GEARS_TOO,
+    "track-bar": _GEARS_TOO, "booster": _GEARS_TOO, "master-cylinder": _GEARS_TOO, "diff-cover": _OF_AN_AXLE_ONLY,
+    "caliper": _OF_AN_AXLE_ONLY,
+}  # fmt: skip
+"""What no such part has, so that it is told of the axle it came from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,9 +79,7 @@ def _belongs(draft: Draft, name: str) -> bool:
     if draft.kind in ("wheels-tires", "other"):
         return name in WHEEL_FACTS
     if draft.kind == "part":
-        return (
-            not (draft.part == "driveshaft" and name in _NOT_OF_DRIVESHAFT) and name not in ("has",)
-        ) or name == "has"
+        return name not in _NEVER_OF.get(draft.part, frozenset())
     return not (draft.kind == "vehicle" and name in ("has", "missing"))
 
 

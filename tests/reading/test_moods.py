@@ -15,6 +15,9 @@ STATED = [
     ("closed knuckle NO, open w ball joints", "differential", None), ("semi rusty", "float", None),
     ("semi float", "float", "semi"), ("slugs (no lockouts)", "missing", None), ("slugs (no lockouts)", "hubs",
     "drive-flange"),
+    ("regeared from 3.73 to 4.88 last year", "ratio", 4.88), ("somebody asked if it has 4.10s: yes", "ratio", 4.1),
+    ("3.73 to the tag", "ratio", 3.73), ("05 to 07 style but this one came out of an 06", "years", [2006, 2006]),
+    ("05 to 07 style", "years", [2005, 2007]),
     ("I think it's a limited slip", "differential", "limited-slip"), ("probably 4.10", "ratio", 4.1),
     ("was a drum axle, is a disc axle", "brakes", "disc"), ("came with 3.73s, left with 4.88s", "ratio", 4.88),
     ("converted from auto hubs to manual lockouts", "hubs", "manual-locking"), ("was 4.10, is 5.38", "ratio", 5.38),
@@ -24,6 +27,9 @@ STATED = [
     ("was leaking when I parked it", "defects", ["leaking"]), ("welded the spiders", "differential", "welded"),
 ]  # fmt: skip
 NOT_STATED = [
+    ("3.73 to 4.30 whatever", "ratio"), ("anything from 3.73 to 4.30", "ratio"), ("3.73 or taller", "ratio"),
+    ("3.55 3.73 4.10 in stock", "ratio"), ("a 14 bolt or a 10.5", "cover_bolts"), ("half ton or 3/4", "load_class"),
+    ("people keep asking if it's open", "differential"), ("an 84 one ton would be 8 lug", "load_class"),
     ("could be a locker in it, could be nothing", "differential"), ("might be 3.55", "ratio"),
     ("maybe posi, haven't checked", "differential"), ("clean tubes for a 4 link", "suspension"),
     ("bought it for a disc swap", "brakes"), ("unit bearings were shot so both were done", "defects"),
@@ -58,3 +64,18 @@ ANSWERED = [
 @pytest.mark.parametrize(("words", "field", "value"), ANSWERED)
 def test_questions_lists_and_labels_are_answered(first: First, words: str, field: str, value: object) -> None:
     assert first(f"Rear axle for sale. 8 lug, 3.73. {words}. $400").get(field) == value
+
+
+NEVER_OF_A_PART = [
+    ("Tie rod from an 8 lug 4.10 front, $50", {"lugs", "ratio"}), ("Diff cover off a 3.73 limited slip 10.5 rear, $20",
+    {"ratio", "differential"}),
+    ("Calipers off my 8x170 2006 front axle, $70", {"lugs", "bolt_circle_mm"}),
+    ("Driveshaft from a 4.56 geared 35 spline rear, $80", {"ratio", "splines"}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "fields"), NEVER_OF_A_PART)
+def test_what_is_told_of_the_axle_is_none_of_the_part(first: First, words: str, fields: set[str]) -> None:
+    item = first(words)
+    assert item["kind"] == "part"
+    assert fields.isdisjoint(item)
