@@ -23,6 +23,8 @@ _BEARING = ("bearing", "brg", "brng", "balero", "roulement", "hub")
 _PAST = word_set("past-faults")
 _YES = word_set("some")
 _POINTING = word_set("pointing")
+_SOMEBODYS = word_set("possessive")
+"""``bent my loading ramp``, ``broke his back``: what they have is none of the axle's unless it is a piece of one."""
 _HARDLY = word_set("hardly")
 _FIXED = word_set("fixtures")
 _REACH, _FAR, _LONGEST_QUESTION = 9, 16, 6
@@ -161,6 +163,8 @@ def _noun_behind(scan: Scan, mark: Mark) -> str:
     if scan.key(k) == ":":
         return _listed_behind(scan, k + 1)
     placed = scan.key(k) in _PLACES
+    if scan.key(k) in _SOMEBODYS:
+        return "" if "own" in (_what(scan, k + 1), _what(scan, k + 2)) else "foreign"
     if not placed:
         following, next_one = _what(scan, k), _what(scan, k + 1)
         if is_clause_end(scan, k):

@@ -28,10 +28,10 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
         rows = _headed(scan, living, bounds)
         if len(rows) >= 2 and (_bulleted_things(scan, living, rows) if marked else _is_list(scan, rows)):
             return [_row(head, b, e) for b, e, head in _the_only_lot(scan, _things(scan, rows))]
-    lettered = _lettered(scan)
-    announced = [h for h in living if lettered and h.end <= lettered[0][0] and len(h.positions) <= 1]
-    if announced and not any(h.is_axle and h.begin >= lettered[0][0] for h in living):
-        return [_row(announced[-1], b, e) for b, e in lettered]
+    for stretches in (_lettered(scan), _numbered(scan)):
+        announced = _announced(scan, living, stretches)
+        if announced is not None:
+            return [_one_of(announced, living, b, e) for b, e in stretches]
     counted = _counted_off(scan, living) or _told_in_turn(scan, living)
     if counted:
         return counted
@@ -48,9 +48,9 @@ def _partings(scan: Scan) -> Iterator[tuple[Bounds, bool]]:
     if len(lots) >= 2:
         yield lots, True
     yield lines, False
-    lettered = _lettered(scan)
-    if lettered:
-        yield lettered, True
+    for stretches in (_lettered(scan), _numbered(scan)):
+        if stretches:
+            yield stretches, True
     dashed = _dashed(scan)
     if len(dashed) >= 2:
         yield dashed, False
@@ -112,8 +112,15 @@ def _things(scan: Scan, rows: _Rows) -> _Rows:
     return [
         (b, e, h)
         for b, e, h in rows
-        if scan.priced(b, e) is not None or (h.kind != "vehicle" and not _of_several(scan, h, named))
+        if scan.priced(b, e) is not None
+        or (h.kind != "vehicle" and not _of_several(scan, h, named) and not _mere_title(scan, h, b, e))
     ]
+
+
+def _mere_title(scan: Scan, head: Head, begin: int, end: int) -> bool:
+    """``axle list`` above rows with prices: a name, and nothing told of it."""
+    told = [m for m in scan.within(begin, end) if m.attribute not in ("item", "part")]
+    return head.is_axle and not head.positions and not told
 
 
 def _the_only_lot(scan: Scan, rows: _Rows) -> _Rows:
@@ -212,6 +219,40 @@ def _closed(scan: Scan, k: int) -> bool:
     return scan.key(k + 1) == ")"
 
 
+def _numbered(scan: Scan) -> Bounds:
+    """The stretches that begin with ``#1``, ``#2`` ...: they count up from one."""
+    if "#" not in scan.keys:
+        return []
+    signs = [k for k in range(len(scan.pieces)) if scan.key(k) == "#" and scan.at(k + 1).raw.isdigit()]
+    starts: list[int] = []
+    for k in signs:
+        if scan.at(k + 1).raw == str(len(starts) + 1):
+            starts.append(k)
+    return _openings(scan, starts)
+
+
+def _announced(scan: Scan, living: list[Head], stretches: Bounds) -> Head | None:
+    """``3 fronts``: what stretches that count things are of, where none of them names another end or axle itself."""
+    before = [h for h in living if stretches and h.end <= stretches[0][0] and len(h.positions) <= 1]
+    if not before or (scan.key(stretches[0][0]) == "#" and not scan.key(before[-1].begin).endswith("s")):
+        return None  # buyer #1 never came
+    later = [h for h in living if h.is_axle and stretches[0][0] <= h.begin < stretches[-1][1]]
+    one_by_one = all(sum(b <= h.begin < e for h in later) < len(_TWO) for b, e in stretches)
+    own = all((h.kind == "housing" or h.bare) and h.positions in ((), before[-1].positions) for h in later)
+    return before[-1] if one_by_one and own else None
+
+
+_TWO = ("front", "rear")
+
+
+def _one_of(announced: Head, living: list[Head], begin: int, end: int) -> Draft:
+    """``#4: bare housing``: one of those announced, which may be a housing alone."""
+    draft = _row(announced, begin, end)
+    if announced.is_axle and any(h.kind == "housing" and begin <= h.begin < end for h in living):
+        draft.kind = "housing"
+    return draft
+
+
 def _counted_off(scan: Scan, living: list[Head]) -> list[Draft]:
     """``Three rears: a 10 bolt 3.08, a 12 bolt 3.73 and a 14 bolt 4.10``: told apart by one of their facts."""
     for head in living:
@@ -238,10 +279,20 @@ def _told_in_turn(scan: Scan, living: list[Head]) -> list[Draft]:
     if head is None:
         return []
     starts = [b for b, _ in scan.sentences if b >= head.end and _opens_in_turn(scan, b)]
-    bounds = _openings(scan, starts)
+    bounds = _openings(scan, _without_again(scan, starts))
     if not 2 <= len(bounds) < MANY or not told_apart(scan, bounds):
         return []
     return [_row(head, b, e) for b, e in bounds]
+
+
+def _without_again(scan: Scan, starts: list[int]) -> list[int]:
+    """The starts up to the first that opens with a year told before: ``2003 is $300`` names one that is known."""
+    for number, start in enumerate(starts):
+        opening = [m.value for m in scan.within(start, start + 2) if m.attribute == "years"]
+        before = {m.value for m in scan.within(starts[0], start) if m.attribute == "years"}
+        if number and opening and opening[0] in before:
+            return starts[:number]
+    return starts
 
 
 def _opens_in_turn(scan: Scan, k: int) -> bool:

@@ -12,6 +12,8 @@ def words_said(scan: Scan) -> None:
     ends_by_letter = {"f", "r"} <= set(scan.keys)
     for i, piece in enumerate(scan.pieces):
         lettered = ends_by_letter and _end_by_letter(scan, i)
+        if scan.used[i] and "unit" in piece.roles and piece.facts:  # 35 spline shafts
+            scan.marks += [Mark(name, value, i, i + 1) for name, value in piece.facts if name == "part"]
         if piece.facts and not scan.used[i] and (lettered or not _homograph(scan, i)):
             both = len(piece.facts) > 1 and any(name == "part" for name, _ in piece.facts)
             flags = frozenset({"with-part"}) if both else frozenset()
