@@ -153,6 +153,7 @@ def _heads_its_line(scan: Scan, i: int) -> bool:
         following.facts
         or following.roles.get("item")
         or following.roles.get("unit") == "noise"
+        or (likely(raw) and any(scan.role(k, "cue") == "truck" for k in (i + 2, i + 3)))
         or (following.kind == "num" and not following.glued)
         or (following.key == "," and len(raw) == 2 and int(raw) >= _SURELY_A_YEAR)
     )
