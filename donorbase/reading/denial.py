@@ -361,7 +361,8 @@ def _called_bare(scan: Scan, housing: Mark) -> bool:
     """``bare housing``, ``housing only``, ``bare 9 inch housing``."""
     around = [scan.key(k) for k in range(max(0, housing.begin - 4), housing.end + 2)]
     return any(
-        key.startswith("bare") or key in ("only", "alone", "just the") or key.endswith(" only") for key in around
+        key.startswith("bare") or key in ("only", "alone", "just the", "just") or key.endswith(" only")
+        for key in around
     )
 
 

@@ -25,15 +25,14 @@ _KNUCKLE_PARTS = frozenset(
 )
 _PART_SPLINES = {"outer-shaft": "outer_splines", "inner-shaft": "inner_splines"}
 _PART_HUBS = frozenset({"locking-hub", "hub"})
-_OF_AN_AXLE_ONLY = frozenset({"ratio", "lugs", "bolt_circle_mm", "width_in", "splines", "inner_splines",
-    "outer_splines", "differential", "float", "pinion"})  # fmt: skip
-_GEARS_TOO = _OF_AN_AXLE_ONLY | {"ring_gear_in", "cover_bolts", "tube_in", "shaft_dia_in", "hubs", "knuckle"}
+_BOLTS_AND_SPLINES = frozenset({"lugs", "bolt_circle_mm", "splines", "inner_splines", "outer_splines"})
+_FIGURES = _BOLTS_AND_SPLINES | {"ring_gear_in", "cover_bolts", "tube_in", "shaft_dia_in", "hubs", "knuckle"}
 _NEVER_OF = {
-    "driveshaft": _GEARS_TOO | {"suspension"}, "tie-rod": _GEARS_TOO - {"knuckle"}, "drag-link": _GEARS_TOO,
-    "track-bar": _GEARS_TOO, "booster": _GEARS_TOO, "master-cylinder": _GEARS_TOO, "diff-cover": _OF_AN_AXLE_ONLY,
-    "caliper": _OF_AN_AXLE_ONLY,
+    "driveshaft": _FIGURES | {"suspension"}, "tie-rod": _FIGURES - {"knuckle"}, "drag-link": _FIGURES,
+    "track-bar": _FIGURES, "booster": _FIGURES, "master-cylinder": _FIGURES, "diff-cover": _BOLTS_AND_SPLINES,
+    "caliper": _BOLTS_AND_SPLINES,
 }  # fmt: skip
-"""What no such part has, so that it is told of the axle it came from."""
+"""What no such part has besides what ``part_may_have`` knows: it is told of the axle it came from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +52,7 @@ def settle(draft: Draft, places: Places) -> Item:
     """The item with its facts, ``kind`` first."""
     facts = _naming(draft, places)
     marks = [m for m in (_turned(draft, m) for m in draft.marks) if m is not None]
-    marks = _without_other_brakes(_without_other_hubs(marks))
+    marks = _one_of_two(_without_other_brakes(_without_other_hubs(marks)))
     marks += _implied(draft, marks)
     by_name: dict[str, list[Mark]] = {}
     for mark in marks:
@@ -133,6 +132,12 @@ def _without_other_hubs(marks: list[Mark]) -> list[Mark]:
     """``slugs (no lockouts)``: where flanges drive the hubs, no locking hubs are missing."""
     flanged = any(m.attribute == "hubs" and m.value == "drive-flange" for m in marks)
     return [m for m in marks if not (flanged and m.attribute == "missing" and m.value == "locking-hub")]
+
+
+def _one_of_two(marks: list[Mark]) -> list[Mark]:
+    """``minus one shaft, the other one is there``: of a pair of which one is missing, that is what counts."""
+    lacking = {m.value for m in marks if m.attribute == "missing"}
+    return [m for m in marks if not (m.attribute == "has" and m.value in lacking)]
 
 
 def _implied(draft: Draft, marks: list[Mark]) -> list[Mark]:

@@ -243,18 +243,23 @@ _LONG = frozenset({"tie-rod", "drag-link", "track-bar", "driveshaft", "axle-shaf
 
 def lone_widths(scan: Scan) -> None:
     """``66 3/8.``, ``Front 69, rear 67.5``: what measures an axle, stands alone and is as large as its width."""
-    if ("item", "axle") not in scan.roles and not any(f[0] == "position" for p in scan.pieces for f in p.facts):
-        return
-    for i in scan.numbers():
-        end = _alone_till(scan, i)
-        if not end or not _NARROWEST <= (scan.pieces[i].value or 0) <= _WIDEST:
-            continue
-        raw, of_an_end = scan.pieces[i].raw, _at_an_end(scan, i)
-        broken = "/" in raw or (of_an_end and len(raw.partition(".")[2]) == 1)
-        if (broken or scan.unit(i) == "inch") and not _of_something_long(scan, i):
-            scan.mark("width_in", round(scan.pieces[i].value or 0.0, 4), i, end)
-    for mark in [m for m in scan.marks if m.attribute == "width_in" and _at_an_end(scan, m.begin)]:
-        _other_end(scan, mark.begin)
+    large = [i for i in scan.numbers() if _NARROWEST <= (scan.pieces[i].value or 0) <= _WIDEST]
+    if large and _of_an_axle(scan):
+        for i in large:
+            _lone_width(scan, i)
+        for mark in [m for m in scan.marks if m.attribute == "width_in" and _at_an_end(scan, m.begin)]:
+            _other_end(scan, mark.begin)
+
+
+def _of_an_axle(scan: Scan) -> bool:
+    return ("item", "axle") in scan.roles or any(name == "position" for p in scan.pieces for name, _ in p.facts)
+
+
+def _lone_width(scan: Scan, i: int) -> None:
+    end, raw = _alone_till(scan, i), scan.pieces[i].raw
+    broken = "/" in raw or (len(raw.partition(".")[2]) == 1 and _at_an_end(scan, i))
+    if end and (broken or scan.unit(i) == "inch") and not _of_something_long(scan, i):
+        scan.mark("width_in", round(scan.pieces[i].value or 0.0, 4), i, end)
 
 
 def _alone_till(scan: Scan, i: int) -> int:
