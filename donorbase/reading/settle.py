@@ -115,7 +115,7 @@ def _of_part(draft: Draft, mark: Mark) -> Mark | None:
         if mark.value == "unit-bearing":
             return mark if draft.part == "knuckle" else None
         return mark if draft.part in _PART_HUBS else None
-    if name == "has" and mark.value == draft.part:
+    if name == "has" and (mark.value == draft.part or "stays" in mark.flags):
         return None
     return mark
 
@@ -147,6 +147,8 @@ def _implied(draft: Draft, marks: list[Mark]) -> list[Mark]:
     found = []
     for mark in marks:
         implied = _IMPLIED.get(str(mark.value)) if mark.attribute in ("has", "missing") else None
+        if mark.attribute == "caliper_pistons":
+            implied = _IMPLIED["caliper"]
         if implied and not any(m.attribute == "brakes" for m in marks):
             found.append(Mark(implied[0], implied[1], mark.begin, mark.end, mark.hedged))
     return found
