@@ -204,6 +204,8 @@ def taken(s: Sentence, i: int) -> None:
         return
     after = {s.scan.key(k).partition(" ")[0] for k in range(found[0].end, end)}
     kept = _FOR_GOOD.intersection(s.scan.key(i).split(" "))
+    if found[0].value == "diff-cover" and s.scan.key(found[0].end) == "off":
+        return  # I took the cover off and counted
     if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"} or _out_of_it(s, found[0].end):
         for mark in found:
             lacking(mark)

@@ -223,6 +223,8 @@ def _choices(scan: Scan) -> None:
         if first.attribute == second.attribute and first.value != second.value and second.begin - first.end <= 5:
             if _either(scan, first, second) or _ranged(scan, first, second):
                 first.dropped = second.dropped = "choice"
+            elif first.attribute == "rear_wheels" and scan.key(first.end) in _AND and second.begin - first.end == 1:
+                first.dropped = second.dropped = "choice"  # srw & drw
         elif {first.attribute, second.attribute} == _NAMES and _either(scan, first, second):
             first.dropped = second.dropped = "choice"  # a 14 bolt or 10.5
     _in_stock(scan, live)
@@ -231,6 +233,7 @@ def _choices(scan: Scan) -> None:
             mark.dropped = mark.dropped or "choice"
 
 
+_AND = frozenset({"&", "and", "/", "+", "or"})
 _NAMES = {"cover_bolts", "ring_gear_in"}
 _RANGED = frozenset({"ratio", "bolt_circle_mm"})
 

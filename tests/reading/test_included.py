@@ -39,6 +39,7 @@ PARTS = [
     ("calipers removed and on the bench, they go with it", ["caliper"], []),
     ("2 hubs 2 drums 2 shafts, 4.10", ["axle-shaft", "brake-drum", "hub"], []), ("with the hub sticking out", [], []),
     ("8 lug hub, drums, 4.10", [], []),
+    ("I took the cover off and counted", [], []),
     ("I robbed one axle shaft out of it", [], ["axle-shaft"]), ("I pulled both shafts to count them", [], []),
     ("calipers, brackets, rotors all there", ["caliper", "caliper-bracket", "rotor"], []),
     ("spring brackets all there", [], []),

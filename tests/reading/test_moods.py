@@ -35,6 +35,7 @@ STATED = [
     ("was leaking when I parked it", "defects", ["leaking"]), ("welded the spiders", "differential", "welded"),
 ]  # fmt: skip
 NOT_STATED = [
+    ("for srw & drw", "rear_wheels"),
     ("3.73 to 4.30 whatever", "ratio"), ("anything from 3.73 to 4.30", "ratio"), ("3.73 or taller", "ratio"),
     ("3.55 3.73 4.10 in stock", "ratio"), ("a 14 bolt or a 10.5", "cover_bolts"), ("half ton or 3/4", "load_class"),
     ("people keep asking if it's open", "differential"), ("an 84 one ton would be 8 lug", "load_class"),
