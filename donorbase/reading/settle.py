@@ -174,14 +174,14 @@ def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
         sure = [m for m in said if not m.hedged]
         if sure and len(_distinct(sure)) < len(values):
             said = sure
+    if len(_distinct(said)) > 1 and all(_telling(places.scan, m) >= 0 for m in said):
+        return []  # one sticker says 4.10, the other 3.73
     if len(_distinct(said)) > 1:
         said = [m for m in said if not _hearsay(places.scan, m)] or said
     if len(_distinct(said)) > 1:
         corrected = _after_correction(said, places.scan)
         said = [corrected] if corrected is not None else said
     if len(_distinct(said)) > 1:
-        if all(_telling(places.scan, m) >= 0 for m in said):
-            return []  # one sticker says 4.10, the other 3.73
         return [_fact(name, [m for m in said if m.value == v], places, Known.CONTRADICTED) for v in _distinct(said)]
     known = Known.HEDGED if all(m.hedged for m in said) else Known.STATED
     return [_fact(name, said, places, known)]

@@ -194,6 +194,8 @@ def _means_else(scan: Scan, i: int, end: int) -> bool:
     if (scan.key(i - 1) == "/" and scan.at(i).glued) or (scan.key(i + 1) == "/" and scan.at(i + 2).glued):
         return True
     priced = scan.key(i + 1) == "$" and not scan.at(i + 2).glued
+    spoken = scan.pieces[i].words and "/" in scan.pieces[i].raw and is_clause_end(scan, i - 1) and not scan.unit(i)
+    priced = priced or (spoken and (end >= len(scan.pieces) or is_clause_end(scan, end)))  # eight and a quarter.
     wheels = any(scan.role(k, "item") == "wheels-tires" for k in (end, end + 1))
     labels = {scan.role(end, "label"), scan.role(scan.before(i), "label")}
     counted = scan.role(scan.before(i), "label") in ("lugs", "circle")

@@ -62,7 +62,10 @@ def test_what_is_not_stated_is_none(first: First, words: str, field: str) -> Non
 
 
 ANSWERED = [
-    ("3.73? no 4.30", "ratio", 4.3), ("Twin piston brakes", "brakes", "disc"), ("off a truck 250 (2010)", "years",
+    ("Does it leak? Only from the plug.", "defects", ["leaking"]), ("3.73? no 4.30", "ratio", 4.3),
+    ("hub does NOT stick out thru the wheel, so semi I guess?", "float", "semi"),
+    ("says 3.31 on the tag and says 3.73 on the sticker", "ratio", None),
+    ("Twin piston brakes", "brakes", "disc"), ("off a truck 250 (2010)", "years",
     [2010, 2010]),
     ("Is it dually? I wish.", "rear_wheels", "single"), ("Locker? Negative.", "differential", None),
     ("DRUM OR DISC: DISC", "brakes", "disc"), ("DRUM/DISC: DRUM", "brakes", "drum"),
