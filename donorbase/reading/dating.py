@@ -48,7 +48,7 @@ def named_date(scan: Scan, i: int) -> bool:
     before = scan.role(i - 1, "label")
     return (
         scan.key(i - 1) in ("in", "en", "since", "around")
-        or (scan.key(i - 1) == "of" and not _of_truck(scan, i - 2))
+        or (scan.key(i - 1) == "of" and not _of_truck(scan, i - 2) and scan.key(i - 2) not in ("set", "pair", "lot"))
         or before in ("time", "date")
         or (scan.key(i - 1) == "/" and scan.at(i).glued)
         or scan.role(i + 1, "label") == "tire"

@@ -151,7 +151,10 @@ def _ticked(scan: Scan, i: int, no: bool) -> None:
     """``kingpins no, ball joints yes``; ``duals: no``; ``LSD=yes``; ``hubs - none``."""
     if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces) or _ticks_on(scan, i + 1)):
         return
-    k = i - 1 - _sign_before(scan, i)
+    k = i - 1
+    while scan.role(k, "hand") and k > i - _SIDES:
+        k -= 1  # hubs: left no
+    k -= _sign_before(scan, k + 1)
     for mark in scan.within(k - 2, k + 1):
         if mark.end != k + 1 or mark.attribute in OFFER:
             continue
@@ -159,6 +162,9 @@ def _ticked(scan: Scan, i: int, no: bool) -> None:
             _no_to(mark)
         elif mark.attribute == "part":
             _yes_to(scan, mark)
+
+
+_SIDES = 3
 
 
 def _sign_before(scan: Scan, i: int) -> bool:
