@@ -12,6 +12,7 @@ _TITLE = 6
 """What a listing is of stands before this piece."""
 _ITS_PRICE = 24
 _NEXT = 3
+_OF_A_TRUCK = frozenset({"years", "load_class", "rear_wheels", "mileage_mi", "vin", "price", "lugs", "ratio", "offer"})
 _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 
 
@@ -209,6 +210,8 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     if any(h.is_axle and _priced_apart(scan, h) for h in living):
         return False
     cues = [scan.role(k, "cue") for k in range(begin, end)]
+    if not {m.attribute for m in scan.within(begin, end)} & _OF_A_TRUCK:
+        return False  # got bored of the project
     return "truck" in cues and not {"source", "for", "fits", *_kept_back(scan, begin, end)} & set(
         cues[: cues.index("truck")]
     )

@@ -151,7 +151,8 @@ class _Said:
 
     def _beside(self, i: int) -> bool:
         """Whether the noun follows ``for``, ``fits`` or ``off``: named to say where the thing goes or came from."""
-        reach = 3 if i in self.positions and i not in self.nouns else 7
+        bare = i in self.positions and i not in self.nouns
+        reach = 3 if bare and not any(self.scan.role(k, "cue") == "fits" for k in range(i - 7, i)) else 7
         for k in range(i - 1, max(i - reach, -1), -1):
             cue = self.scan.role(k, "cue")
             if cue == "with" and self.nouns.get(i, ("", ""))[0] == "other":

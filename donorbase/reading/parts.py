@@ -26,10 +26,13 @@ def parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
             if head.mark is None:
                 scan.marks.append(Mark("has", head.part, head.begin, head.end))
             continue
+        if beside and {previous.part, head.part} == {"hub", "unit-bearing"}:
+            drafts[-1].part, previous = "unit-bearing", head
+            continue
         if any(d.part == head.part and (not head.positions or d.position in ("", *head.positions)) for d in drafts):
             previous = head if beside else previous
             continue
-        if beside or starts_anew(scan, head) or _counted(scan, head) or _alone(scan, head) or _added_on(scan, head):
+        if beside or starts_anew(scan, head) or counted(scan, head) or _alone(scan, head) or _added_on(scan, head):
             _no_longer_included(head)
             drafts.append(part_draft(head, []))
             drafts[-1].position = drafts[-1].position or (drafts[0].position if beside else "")
@@ -68,11 +71,11 @@ def starts_anew(scan: Scan, head: Head) -> bool:
 
 def added(scan: Scan, head: Head) -> bool:
     """``+ pair of rotors``."""
-    return _counted(scan, head, frozenset({"+"}))
+    return counted(scan, head, frozenset({"+"}))
 
 
-def _counted(scan: Scan, head: Head, behind: frozenset[str] = _PARTING) -> bool:
-    """``, 2 calipers``, ``plus 1 caliper``, ``pair of shafts``: a number of them opens the segment."""
+def counted(scan: Scan, head: Head, behind: frozenset[str] = _PARTING) -> bool:
+    """``, 2 calipers``, ``plus 1 caliper``, ``pair of shafts``: whether a number of them opens the segment."""
     k = min((head.begin, *head.spans)) - 1
     count = False
     while k >= 0 and (

@@ -44,6 +44,15 @@ def somebodys(s: Sentence, i: int) -> None:
             mark.dropped = _ANOTHERS
 
 
+def what_he_has(scan: Scan) -> None:
+    """``Have 3.25 chunk & 28 spline shafts already``, in the advert of a seeker: what he does not seek."""
+    for begin, end in scan.sentences if scan.wanted else ():
+        if scan.key(begin) in ("have", "got", "i have", "ive got") and begin:
+            for mark in scan.within(begin, end):
+                if mark.attribute not in OFFER:
+                    mark.dropped = _ANOTHERS
+
+
 def only_thing(scan: Scan) -> None:
     """``I've a 14 bolt rear. It's full floating, 4.56``: where no axle is named but one, it is the one on offer."""
     others = [m for m in scan.marks if m.dropped == _ANOTHERS and _names_axle(m)]

@@ -231,12 +231,17 @@ def _opens_with_a_truck(scan: Scan) -> bool:
     return donor and not sourced and not any(m.attribute == "position" for m in here)
 
 
+def _of_everything(scan: Scan, begin: int, end: int) -> bool:
+    """``two driveshafts $75 each all from one truck``: behind a price, a word that speaks of all rows."""
+    return scan.key(end) in ("all", "everything") and scan.priced(begin, end) is not None
+
+
 def _stretched(scan: Scan, found: list[Draft]) -> list[Draft]:
     """Each thing with what stands behind its price, up to the next thing or the end of the sentence."""
     for draft, following in zip(found, [*found[1:], None], strict=True):
         begin, end = draft.rows[0]
         limit = following.rows[0][0] if following else len(scan.pieces)
-        while end < limit and not is_sentence_end(scan, end):
+        while end < limit and not is_sentence_end(scan, end) and not _of_everything(scan, begin, end):
             end += 1
         draft.rows = [(begin, end)]
     return found

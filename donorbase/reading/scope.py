@@ -9,7 +9,7 @@ from donorbase.reading.inclusion import included_after, included_before, listed_
 from donorbase.reading.kept import not_for_sale
 from donorbase.reading.mends import mend
 from donorbase.reading.mood import loosely, not_of_now, of_things_sought, possible, superseded, undecided, unsaid
-from donorbase.reading.possession import only_thing, somebodys
+from donorbase.reading.possession import only_thing, somebodys, what_he_has
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 from donorbase.reading.sides import sides_alone
@@ -31,6 +31,8 @@ def scopes(scan: Scan) -> None:
         sentence = Sentence(scan, at, begin, end)
         _read(sentence)
         listed_alone(sentence)
+    traded_for(scan)
+    what_he_has(scan)
     only_thing(scan)
     damage(scan)
     repairs(scan)
@@ -122,6 +124,28 @@ def in_return(s: Sentence, i: int) -> None:
     for mark in s.marks(i + 1, s.end):
         if mark.attribute not in OFFER:
             mark.dropped = "wanted in return"
+
+
+def traded_for(scan: Scan) -> None:
+    """``swap my 14 bolt rear for a nine inch``, ``cambio eje delantero por eje trasero``: what is sought in return."""
+    if scan.wanted:
+        return
+    for said in [m for m in scan.marks if m.live and (m.attribute, m.value) in _TRADING]:
+        end = next((e for b, e in scan.sentences if b <= said.begin < e), said.end)
+        word = next((k for k in range(said.end, end) if scan.key(k) in ("for", "por") and _a_thing(scan, k, 5)), end)
+        if word - said.end <= 1 or _a_thing(scan, said.end - 1, word - said.end):
+            for mark in scan.within(word + 1, end):
+                if mark.attribute not in OFFER:
+                    mark.dropped = "wanted in return"
+
+
+_TRADING = frozenset({("offer", "trade"), ("price_terms", "trades-considered")})
+_THINGS = frozenset({"item", "position", "part", "cover_bolts", "ring_gear_in"})
+
+
+def _a_thing(scan: Scan, k: int, reach: int) -> bool:
+    """Whether a thing is named within so many pieces behind a place."""
+    return any(m.attribute in _THINGS for m in scan.within(k + 1, k + 1 + reach))
 
 
 _AWAY = frozenset({"it", "them", "this", "these"})
