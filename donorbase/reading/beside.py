@@ -17,7 +17,7 @@ def beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[Dr
     """Loose parts and wheels sold with an axle."""
     found: list[Draft] = []
     for head in living:
-        if head.kind == "wheels-tires" and _thrown_in(scan, head):
+        if head.kind == "wheels-tires" and (_thrown_in(scan, head) or _set_first(scan, head, drafts)):
             if not any(d.kind == "wheels-tires" for d in found):
                 found.append(Draft("wheels-tires", "", "", head.begin, (head.begin,)))
         elif head.kind == "part" and (added(scan, head) or any(_joined(scan, head, h) and h.is_axle for h in living)):
@@ -25,7 +25,7 @@ def beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[Dr
         elif head.kind == "other" and counted(scan, head, _AND):
             where = head.positions[0] if len(head.positions) == 1 else ""
             found.append(Draft(head.kind, head.part, where, head.begin, head.spans))
-        elif head.kind == "part" and (_boxed(scan, head) or _counted_anew(scan, head)):
+        elif head.kind == "part" and (_boxed(scan, head) or _counted_anew(scan, head) or _listed_on(scan, head, found)):
             found.append(part_draft(head, []))
         elif _comes_apart(scan, head) and any(h.is_axle and not h.bare and _joined(scan, h, head) for h in living):
             found.append(Draft(head.kind, head.part, "", head.begin, head.spans))
@@ -57,6 +57,14 @@ def _boxed(scan: Scan, head: Head) -> bool:
     return head.part in GEARED and any(not any(is_sentence_end(scan, k) for k in gap) for gap in between)
 
 
+def _listed_on(scan: Scan, head: Head, found: list[Draft]) -> bool:
+    """``Four rotors and calipers``: what is joined to a part that is a thing of its own."""
+    last = found[-1] if found else None
+    return (
+        last is not None and last.kind == "part" and last.begin == head.begin - 2 and scan.key(last.begin + 1) in _AND
+    )
+
+
 _NEAR = 5
 
 
@@ -81,6 +89,13 @@ def _thrown_in(scan: Scan, head: Head) -> bool:
         if scan.role(k, "cue") in ("with", "also") or scan.key(k) in ("and", "&", "plus"):
             return scan.role(k - 1, "cue") != "source" and scan.key(k - 1) not in ("off", "ran", "came off")
     return False
+
+
+def _set_first(scan: Scan, head: Head, drafts: list[Draft]) -> bool:
+    """``set of wheels off my old truck and the rear axle they bolt to``: goods that are named before the axle."""
+    first = head.begin < min(d.begin for d in drafts) and head.begin <= _NEAR
+    counts = (k for k in range(head.begin) if scan.key(k) != "both")
+    return first and any(scan.role(k, "count") or scan.key(k) in ("set", "set of") for k in counts)
 
 
 def _own_thing(scan: Scan, head: Head) -> bool:

@@ -233,7 +233,7 @@ def _read_sentence(course: _Course, begin: int, end: int, named: list[Named]) ->
         elif not here:
             course.add(b, e, course.now, False)
         elif len(here) == 1:
-            alike = any(scan.role(k, "cue") == "identical" for k in range(b, e))
+            alike = any(scan.role(k, "cue") == "identical" and k + 1 != here[0].begin for k in range(b, e))
             _one(course, b, e, Named(here[0].begin, here[0].end, ALL) if alike else here[0], number)
         else:
             _several(course, b, e, here)

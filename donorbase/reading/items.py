@@ -23,7 +23,8 @@ def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
         drafts += _said_also(scan, [h for h in heads if not h.beside], drafts[0])
     if len(drafts) > 1 and all(d.kind in ("part", "housing") for d in drafts):
         own = {d.begin for d in drafts}
-        _of_one_end(drafts, [h for h in heads if h.positions and h.begin not in own and h.kind != "part"])
+        outside = [h for h in heads if not drafts[0].begin < h.begin < drafts[-1].begin or not h.beside]
+        _of_one_end(drafts, [h for h in outside if h.positions and h.begin not in own and h.kind != "part"])
     return drafts
 
 
@@ -131,7 +132,7 @@ def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     kind = "housing" if housing else "axle"
     named = [h for h in axles if not h.bare]
     for head in axles:
-        if head.bare and not _names_axle(scan, head, named):
+        if head.bare and (not _names_axle(scan, head, named) or _was_once(scan, head, axles)):
             continue
         for position in head.positions:
             if all(d.position != position for d in drafts):
@@ -204,6 +205,13 @@ def _names_axle(scan: Scan, head: Head, named: list[Head]) -> bool:
 def _priced_end(scan: Scan, head: Head) -> bool:
     """``front $300``; ``3.73 front and rear. $300`` prices no end."""
     return len(head.positions) == 1 and scan.priced(head.begin, head.end + 4) is not None
+
+
+def _was_once(scan: Scan, head: Head, axles: list[Head]) -> bool:
+    """``rear one was 4.10``, beside a front that is sold: of an end that is spoken of only so, nothing is on offer."""
+    others = [h for h in axles if h is not head]
+    alone = not any(set(h.positions) & set(head.positions) for h in others)
+    return alone and bool(others) and scan.key(head.end) in ("was", "had") and len(head.positions) == 1
 
 
 _ADDS = frozenset({"and", "&", "plus", "+"})

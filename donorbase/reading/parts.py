@@ -37,7 +37,19 @@ def parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
             drafts.append(part_draft(head, []))
             drafts[-1].position = drafts[-1].position or (drafts[0].position if beside else "")
             previous = head
+    own = [Head("axle", "", first.positions, k, k + 1, bare=True) for k in first.spans if k > first.begin]
+    ends = [p for p in (*own, *positions) if len(p.positions) == 1 and scan.priced(p.end, p.end + 3) is not None]
+    if len(drafts) == 1 and {p.positions[0] for p in ends} == {"front", "rear"}:
+        return _one_for_each(drafts[0], ends)
     return drafts
+
+
+def _one_for_each(draft: Draft, ends: list[Head]) -> list[Draft]:
+    """``Driveshafts: front $75, rear $90``: a part for each end, at its own price."""
+    spans = tuple(k for k in draft.spans if k <= draft.begin)
+    first = {p.positions[0]: p for p in reversed(ends)}
+    two = sorted(first.values(), key=lambda p: p.begin)
+    return [Draft("part", draft.part, p.positions[0], p.begin, (*spans, p.begin)) for p in two]
 
 
 def part_draft(head: Head, positions: list[Head]) -> Draft:

@@ -34,6 +34,8 @@ def somebodys(s: Sentence, i: int) -> None:
         return
     opens = s.begin == 0 and key not in _USING
     if key in _SOFT and (has_head(s, s.begin, s.end) or opens) and not s.scan.wanted:
+        if key in _GETTING:
+            _his_new_one(s, i)
         return
     begin = s.clause_begin(i) if key in _ITS_OBJECT_BEFORE or not _verb(key) else i
     marks = [m for m in s.marks(begin, s.clause_end(i)) if m.attribute not in OFFER - {"mileage_mi"}]
@@ -72,6 +74,23 @@ def _names_axle(mark: Mark) -> bool:
 
 
 _ANOTHERS = "another's"
+
+
+_GETTING = frozenset({"bought a", "i bought", "i bought a", "i found a", "ordered", "going with"})
+
+
+def _his_new_one(s: Sentence, i: int) -> None:
+    """``Bought a 14 bolt for my project, so the old 10 bolt rear goes``: another value of what is sold."""
+    end = s.clause_end(i)
+    here = list(s.marks(i + 1, end))
+    for mark in here:
+        if mark.attribute in _WHOLE_THINGS and mark.attribute != "item":
+            others = [m for m in s.scan.marks if m.live and m.attribute == mark.attribute and m.begin >= end]
+            if others and all(m.value != mark.value for m in others):
+                for told in here:
+                    if told.attribute not in OFFER:
+                        told.dropped = _ANOTHERS
+                return
 
 
 def _verb(key: str) -> bool:

@@ -79,6 +79,8 @@ def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     apart = end + (scan.key(end) == "," and is_clause_end(scan, end + 2))
     if scan.role(apart, "count") == "2" and draft.kind in _PAIR_KINDS and scan.key(apart) != "both":
         return 2, apart
+    if apart > end and _count(scan, apart) and draft.kind in _PAIR_KINDS:
+        return _count(scan, apart), apart
     for k in range(end, end + 10):
         if is_sentence_end(scan, k) and not (scan.key(k) == "." and k - end > 20):
             return None

@@ -14,6 +14,8 @@ _BEFORE_AN_ANSWER = frozenset({"?", ">", ":", "a", "-", '"', "'", "*", "â€”", "â
 _LEADING = frozenset({"it", "its", "is", "they", "are", "theyre", "no", "sir", "thats"})
 _ASKING = frozenset({"is", "are", "does", "do", "did", "has", "have", "was", "can", "could", "will", "would", "any",
     "isnt", "what", "whats", "which", "how", "its"})  # fmt: skip
+_BEFORE_A_QUESTION = frozenset({"and", "but", "so", "ok", "or", ">", ":", '"', "what"})
+"""``I have the front, kingpin?``: elsewhere a verb asks nothing."""
 _LONGEST_QUESTION, _LONGEST_ANSWER = 40, 60
 _NEAR_THE_SIGN, _SHORT_QUESTION, _MANY, _A_ROW = 1, 6, 3, 2
 
@@ -56,7 +58,7 @@ def _question_begin(scan: Scan, i: int) -> int:
     last = k
     while k > 0 and i - k < _LONGEST_QUESTION and not is_sentence_end(scan, k - 1):
         k -= 1
-        if scan.key(k) in _ASKING:
+        if scan.key(k) in _ASKING and (k == 0 or is_clause_end(scan, k - 1) or scan.key(k - 1) in _BEFORE_A_QUESTION):
             return k
     said = [m for m in scan.within(k, last) if m.attribute not in OFFER]
     near = [m for m in said if m.end >= last - _NEAR_THE_SIGN]
