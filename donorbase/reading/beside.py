@@ -81,6 +81,8 @@ def _counted_anew(scan: Scan, head: Head) -> bool:
 
 
 def _thrown_in(scan: Scan, head: Head) -> bool:
+    if scan.key(head.begin) == "wheel":
+        return False  # a wheel seal, a wire wheel
     if scan.key(head.end) in _WHEEL_VERBS or scan.key(head.begin - 1) in ("through", "thru", "per", "for", "the"):
         return False
     for k in range(head.begin - 1, max(head.begin - 12, -1), -1):

@@ -30,6 +30,8 @@ def not_for_sale(scan: Scan) -> None:
 
 def _sold_row(scan: Scan, begin: int, end: int, named: Counter[tuple[str, object]]) -> None:
     """``doors SOLD``, ``Front: sold.``, ``Sold the front last week``: a sentence that others stand beside."""
+    if begin == 0:
+        _first_sold(scan, end)
     lined = scan.at(begin - 1).kind == "line" and (scan.at(end).kind == "line" or end >= len(scan.pieces))
     if begin == 0 or end - begin > (_LONGEST_ROW if lined and _last_word(scan, begin, end) else _SHORT):
         return
@@ -47,6 +49,18 @@ def _sold_row(scan: Scan, begin: int, end: int, named: Counter[tuple[str, object
     things = Counter((m.attribute, m.value) for m in here if m.attribute in _NAMING)
     if things and any(count > things[name] for name, count in named.items() if name not in things):
         _drop([*here], "sold")
+
+
+def _first_sold(scan: Scan, end: int) -> None:
+    """``Rear SOLD. Front still available``: the first sentence is of one end, and the other is spoken of."""
+    here = scan.within(0, end)
+    gone = [m for m in here if m.attribute in ("position", "item")]
+    only = bool(gone) and {m.attribute for m in here} <= {"position", "item", "offer"}
+    sold = any(m.attribute == "offer" and m.value == "sold" for m in here)
+    ends = {m.value for m in gone if m.attribute == "position"}
+    others = {m.value for m in scan.marks if m.attribute == "position" and m.live} - ends
+    if only and sold and others and len(ends) == 1:
+        _drop(here, "sold")
 
 
 def _last_word(scan: Scan, begin: int, end: int) -> bool:

@@ -34,6 +34,29 @@ def quantities(scan: Scan, drafts: list[Draft]) -> None:
         if found and found[0] > 1 and (alone or _counted_by_end(scan, found[1], draft, axles)):
             draft.marks.append(Mark("quantity", found[0], found[1], found[1] + 1))
     stock(scan, drafts)
+    _for_each_side(scan, drafts)
+
+
+_SIDES = {"left": "l", "right": "r", "l": "l", "r": "r", "lh": "l", "rh": "r", "driver": "l", "passenger": "r"}
+_PAIRED = frozenset({"l&r", "l+r", "l/r", "r&l", "r/l"})
+_OF_A_SIDE = frozenset({
+    "knuckle", "spindle", "hub", "rotor", "outer-shaft", "inner-shaft", "axle-shaft", "caliper", "caliper-bracket",
+    "unit-bearing", "locking-hub", "brake-drum",
+})  # fmt: skip
+"""Parts of which an axle has one on each side."""
+
+
+def _for_each_side(scan: Scan, drafts: list[Draft]) -> None:
+    """``knuckles, left and right``, ``stub shafts L+R``: two of each part that the sentence names."""
+    bare = [d for d in drafts if d.part in _OF_A_SIDE and not any(m.attribute == "quantity" for m in d.marks)]
+    for k in range(len(scan.pieces)) if bare else ():
+        joined = scan.key(k + 1) in ("and", "&", "+", "/") and _SIDES.get(scan.key(k), "") != ""
+        other = joined and _SIDES.get(scan.key(k + 2), _SIDES.get(scan.key(k))) != _SIDES[scan.key(k)]
+        if other or scan.key(k) in _PAIRED:
+            begin, end = next(((b, e) for b, e in scan.sentences if b <= k < e), (0, 0))
+            for draft in bare:
+                if begin <= draft.begin < end and not any(m.attribute == "quantity" for m in draft.marks):
+                    draft.marks.append(Mark("quantity", 2, k, k + 1))
 
 
 def _counted_by_end(scan: Scan, k: int, draft: Draft, axles: list[Draft]) -> bool:

@@ -25,7 +25,7 @@ _LABELS = frozenset(
     }
 )
 _BEHIND = frozenset({
-    "of them", "of these", "avail", "available", "in stock", "on hand", "pcs", "pieces", "pc", "total", "lefts",
+    "of them", "of these", "of em", "avail", "available", "in stock", "on hand", "pcs", "pieces", "pc", "total", "lefts",
     "rights", "available now", "units", "identical",
 })  # fmt: skip
 _ALL = frozenset({"all", "for all"})
@@ -52,7 +52,7 @@ def stock(scan: Scan, drafts: list[Draft]) -> None:
                 _give(draft, count // len(parts), place)
             return
         meant = _meant(scan, drafts, place)
-        if meant is not None and meant in bare:
+        if meant is not None and meant in bare and (meant.kind in _LOOSE or scan.key(place - 2) != "set"):
             _give(meant, count, place)
             bare.remove(meant)
     for draft in [d for d in bare if d.kind == "wheels-tires"]:
@@ -99,7 +99,7 @@ def _told(scan: Scan) -> Iterator[tuple[int, int, bool]]:
         behind = scan.key(k + 1) if scan.key(k + 1) != "of" else f"of {scan.key(k + 2)}"
         closed = is_clause_end(scan, k + 1) or k + 1 >= len(scan.pieces)
         had = scan.key(before) in _HAVING and (closed or behind in _BEHIND)
-        labelled = scan.key(before) in _LABELS
+        labelled = scan.key(before) in _LABELS or (scan.key(before) == "of" and scan.key(before - 1) == "set")
         of_all = scan.key(k - 1) in _ALL and (closed or behind in _PIECES)
         if had or labelled or of_all or (behind in _BEHIND and scan.key(k - 1) not in ("$", "x")):
             yield count, k, behind in _PIECES or of_all
