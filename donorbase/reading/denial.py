@@ -167,6 +167,8 @@ def gone(s: Sentence, i: int) -> None:
             break
         begin_list = previous
     _but_included(s, i)
+    if s.scan.key(i).endswith("removed"):
+        found = [m for m in found if m.attribute not in ("position", "item")]  # front axle complete as removed
     for mark in [*s.marks(begin_list, begin), *found]:
         if mark.attribute == "part" and _a_place(s, mark.begin):
             continue

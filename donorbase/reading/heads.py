@@ -158,7 +158,7 @@ class _Said:
             if cue == "with" and self.nouns.get(i, ("", ""))[0] == "other":
                 return True
             if cue in _BESIDE and not (self.scan.key(k) in _NO_ORIGIN and k in (0, i - 1)):
-                return self.scan.key(k + 1) != "sale"
+                return self.scan.key(k + 1) not in ("sale", "this", "these")
             if is_clause_end(self.scan, k) or self.scan.key(k) in (":", "-") or k in self.nouns:
                 return False
         return False

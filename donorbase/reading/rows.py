@@ -212,7 +212,8 @@ def _lettered(scan: Scan) -> Bounds:
     starts = [k - 1 for k in range(1, size) if scan.key(k) in _LETTERS and scan.key(k - 1) == "(" and _closed(scan, k)]
     if len(starts) < 2:
         starts = [k for k in range(size) if scan.key(k) in _LETTERS and scan.key(k - 1) != "(" and _closed(scan, k)]
-    return _openings(scan, starts)
+    own = [scan.key(k + (scan.key(k) == "(")) for k in starts]
+    return _openings(scan, starts) if len(set(own)) == len(own) else []  # (1) front axle, (1) rear axle
 
 
 def _closed(scan: Scan, k: int) -> bool:

@@ -135,7 +135,9 @@ _FAR = 12
 
 def _back(scan: Scan, i: int) -> bool:
     of_an_axle = scan.role(i + 1, "item") == "axle" or scan.key(i + 1) == "one"
-    told = scan.key(i + 1) in ("is", "has", ":", "=", "one's") and ("front" in scan.keys or "frt" in scan.keys)
+    told = (scan.key(i + 1) in ("is", "has", ":", "=", "one's") or scan.at(i + 1).kind == "num") and (
+        "front" in scan.keys or "frt" in scan.keys
+    )
     opens = scan.at(i - 1).kind in ("sym", "line", "") or scan.key(i - 1) == "the"
     return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n") or (told and opens) or _out_back(scan, i))
 

@@ -25,8 +25,8 @@ _LABELS = frozenset(
     }
 )
 _BEHIND = frozenset({
-    "of them", "of these", "of em", "avail", "available", "in stock", "on hand", "pcs", "pieces", "pc", "total", "lefts",
-    "rights", "available now", "units", "identical",
+    "of them", "of these", "of em", "avail", "available", "in stock", "on hand", "pcs", "pieces", "pc", "total",
+    "lefts", "rights", "available now", "units", "identical",
 })  # fmt: skip
 _ALL = frozenset({"all", "for all"})
 _PIECES = frozenset({"pcs", "pieces", "pc", "total"})
