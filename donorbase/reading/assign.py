@@ -33,6 +33,8 @@ _PARTS_WITH = {
 """What only some parts can have, where one of these is on offer."""
 
 
+_BEFORE_A_PART = frozenset({"knuckle", "splines", "inner_splines", "outer_splines", "shaft_dia_in", "caliper_pistons"})
+_IN_A_BREATH = 5
 _CLOSE = 8
 """An end that stands farther before a part was said of all parts."""
 
@@ -134,6 +136,9 @@ def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Dra
         return [d for d in drafts if d.kind in ("axle", "housing")] or subject
     if len(subject) < 2:
         return subject
+    own = [d for d in subject if d.kind == "part" and mark.end == d.begin and mark.attribute in _BEFORE_A_PART]
+    if own:
+        return own  # kingpin knuckles, spindles
     parts = _PARTS_WITH.get(mark.attribute)
     if parts and any(d.part in parts for d in subject):
         return [d for d in subject if d.part in parts or d.kind in ("axle", "vehicle")]
@@ -245,7 +250,12 @@ def _one_list(scan: Scan, drafts: list[Draft]) -> bool:
 
 def _listed_close(scan: Scan, drafts: list[Draft], own: Draft) -> bool:
     """Whether a part is named in one breath with another (``booster & master cylinder off an 03``)."""
-    near = (abs(d.begin - own.begin) <= 3 for d in drafts if d is not own and d.kind == "part")
+    near = (
+        abs(d.begin - own.begin) <= _IN_A_BREATH
+        and scan.priced(min(d.begin, own.begin), max(d.begin, own.begin)) is None
+        for d in drafts
+        if d is not own and d.kind == "part"
+    )
     return (
         any(near)
         and all(d.kind == "part" for d in drafts)

@@ -273,7 +273,7 @@ def _clauses(scan: Scan, begin: int, end: int, named: list[Named]) -> list[tuple
     """The clauses of a sentence, cut as well where a joint stands between two ends that each have something told."""
     cuts, inside = [begin], {k for n in named for k in range(n.begin + 1, n.end)}
     for k in range(begin, end):
-        if k not in inside and is_clause_end(scan, k):
+        if k not in inside and (is_clause_end(scan, k) or _announces(scan, begin, k, named)):
             cuts.append(k + 1)
     for first, second in itertools.pairwise(named):
         since = max(c for c in cuts if c <= first.begin)
@@ -282,6 +282,12 @@ def _clauses(scan: Scan, begin: int, end: int, named: list[Named]) -> list[tuple
         if joint is not None and _told(scan, since, joint) and _told(scan, joint, until):
             cuts = sorted([*cuts, joint])
     return [(b, e) for b, e in zip(cuts, [*cuts[1:], end], strict=True) if b < e]
+
+
+def _announces(scan: Scan, begin: int, k: int, named: list[Named]) -> bool:
+    """``Still here from the 2011 dually: front axle ... and rear axle``: what stands before the sign is of them all."""
+    after = {n.ends for n in named if n.begin > k}
+    return scan.key(k) == ":" and len(after) > 1 and not any(begin <= n.begin < k for n in named)
 
 
 def _told(scan: Scan, begin: int, end: int) -> list[Mark]:

@@ -158,8 +158,7 @@ def gone(s: Sentence, i: int) -> None:
     if not found and s.scan.key(begin - 1) == "(":
         begin = s.clause_begin(begin - 1)
         found = [m for m in s.marks(begin, i) if m.attribute == "part"]
-    having = next((k for k in range(i - 1, begin, -1) if s.scan.key(k) in ("with", "w/")), begin)
-    found = [m for m in found if m.begin > having or having == begin]  # track bar with its bushing gone
+    found = _gone_itself(s, begin, i, found)
     begin_list = begin
     while s.scan.key(begin_list - 1) == "," and _only_part(s, begin_list) and begin_list - 1 > s.begin:
         previous = s.clause_begin(begin_list - 1)
@@ -167,8 +166,6 @@ def gone(s: Sentence, i: int) -> None:
             break
         begin_list = previous
     _but_included(s, i)
-    if s.scan.key(i).endswith("removed"):
-        found = [m for m in found if m.attribute not in ("position", "item")]  # front axle complete as removed
     for mark in [*s.marks(begin_list, begin), *found]:
         if mark.attribute == "part" and _a_place(s, mark.begin):
             continue
@@ -177,6 +174,13 @@ def gone(s: Sentence, i: int) -> None:
         if _an_end_itself(s, mark, i):
             mark.dropped = "gone"
         lacking(mark)
+
+
+def _gone_itself(s: Sentence, begin: int, i: int, found: list[Mark]) -> list[Mark]:
+    """Without what only has something that is gone (``track bar with its bushing gone``), or is ``as removed``."""
+    having = next((k for k in range(i - 1, begin, -1) if s.scan.key(k) in ("with", "w/")), -1)
+    removed = s.scan.key(i).endswith("removed")
+    return [m for m in found if m.begin > having and not (removed and m.attribute in ("position", "item"))]
 
 
 def _a_place(s: Sentence, k: int) -> bool:

@@ -79,6 +79,14 @@ def _sold_end(scan: Scan, begin: int, end: int) -> None:
             ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
             if len(ends) > 1 and is_clause_end(scan, k + 2):
                 _drop(gone, "sold")
+        if scan.key(k) == "went" and scan.key(k + 1) not in _WENT_BAD:
+            gone = [m for m in scan.within(k - 1, k) if m.attribute in ("position", "item") and m.end == k]
+            ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
+            if len(ends) > 1:
+                _drop(gone, "sold")
+
+
+_WENT_BAD = frozenset({"bad", "out", "through", "in", "into", "under", "with", "up", "on"})
 
 
 def _pictured(scan: Scan, begin: int, end: int) -> None:

@@ -64,7 +64,9 @@ def part_draft(head: Head, positions: list[Head]) -> Draft:
 def adjacent(scan: Scan, previous: Head, head: Head) -> bool:
     """Whether nothing but links stands between two nouns."""
     gap = range(previous.end, head.begin)
-    return len(gap) <= 5 and all(scan.key(k) in _LINKS or k in head.spans or scan.key(k) in _SMALL for k in gap)
+    if len(gap) > 1 and scan.key(gap[0]) == "(" and scan.at(gap[1]).kind == "num":
+        gap = gap[3:]  # knuckles (2), spindles (2)
+    return 0 < len(gap) <= 5 and all(scan.key(k) in _LINKS or k in head.spans or scan.key(k) in _SMALL for k in gap)
 
 
 def starts_anew(scan: Scan, head: Head) -> bool:

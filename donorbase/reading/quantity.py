@@ -31,6 +31,7 @@ def quantities(scan: Scan, drafts: list[Draft]) -> None:
         if not found and draft.kind in ("other", "wheels-tires") and len(drafts) == 1:
             found = _leading(scan)
         alone = draft not in axles or len(axles) == 1
+        alone = alone or (bool(found) and _counted_in_a_row(scan, found[1], draft))
         if found and found[0] > 1 and (alone or _counted_by_end(scan, found[1], draft, axles)):
             draft.marks.append(Mark("quantity", found[0], found[1], found[1] + 1))
     stock(scan, drafts)
@@ -57,6 +58,12 @@ def _for_each_side(scan: Scan, drafts: list[Draft]) -> None:
             for draft in bare:
                 if begin <= draft.begin < end and not any(m.attribute == "quantity" for m in draft.marks):
                     draft.marks.append(Mark("quantity", 2, k, k + 1))
+
+
+def _counted_in_a_row(scan: Scan, k: int, draft: Draft) -> bool:
+    """``2 ea rear axle 2008 $500 ea``: a count that opens the row of one axle."""
+    each = scan.key(k + 1) in ("ea", "each", "x", "pcs") and k + 2 == min((draft.begin, *draft.spans))
+    return each and len(draft.rows) == 1 and draft.rows[0][0] <= k
 
 
 def _counted_by_end(scan: Scan, k: int, draft: Draft, axles: list[Draft]) -> bool:
