@@ -40,6 +40,8 @@ def offer_kind(scan: Scan) -> str:
         return "sold"
     selling = any(m.value == "for-sale" and not _asked_for(scan, m) for m in said)
     priced = any(m.attribute == "price" and m.live and m.flags & {"sure", "likely"} for m in scan.marks)
+    if any(_others_need(scan, m.begin) for m in said if m.value == "wanted"):
+        return "for-sale"
     wanted = [m for m in said if m.value == "wanted" and m.begin in starts and _seeks(scan, m)]
     if wanted and not priced and not selling and _opens_trade(scan):
         return "trade"
@@ -77,6 +79,9 @@ def _whole_sold(scan: Scan, mark: Mark, starts: set[int]) -> bool:
     around = [scan.key(k) for k in (mark.begin - 1, mark.begin - 2)]
     reach = 4 if scan.key(mark.begin - 1) == "(" else 2  # shafts pulled (sold)
     named = ("part", "position", "item", "missing", "has")
+    begin = next(b for b, e in scan.sentences if mark.begin < e)
+    if any(m.dropped == "denied" and begin <= m.begin < mark.begin for m in scan.marks if m.attribute in named):
+        return False  # no fronts, sold those
     if any(m.attribute in named for m in scan.within(mark.begin - reach, mark.begin)):
         last = mark.end >= len(scan.pieces)
         early = mark.begin <= 4 and (scan.key(mark.end) in _AFTER_SOLD or scan.at(mark.end).kind == "line")
@@ -111,8 +116,18 @@ def _in_need(scan: Scan) -> bool:
         return True
     begin, end = scan.sentences[0] if scan.sentences else (0, 0)
     asks = scan.key(end) == "?" and scan.key(begin).startswith(_ASKING)
-    asks = asks and not any("interest" in scan.key(k) or scan.key(k) in ("want", "need") for k in range(begin, end))
+    asks = asks and not any("interest" in scan.key(k) or _others_need(scan, k) for k in range(begin, end))
     return asks and any(m.attribute in ("item", "part", "position") for m in scan.within(begin, end))
+
+
+def _others_need(scan: Scan, k: int) -> bool:
+    """``Anyone need an axle??``, ``who wants a rear``, ``somebody looking for``: he offers what others may seek."""
+    subject = k - 1 - (scan.key(k - 1) in ("here", "out", "else", "still", "is", "be"))
+    return scan.key(k).startswith(_SEEKING) and scan.key(subject).rpartition(" ")[2] in _OTHERS
+
+
+_SEEKING = ("need", "want", "lookin", "seek", "searching")
+_OTHERS = frozenset({"anyone", "anybody", "who", "someone", "somebody", "anyones", "yall", "you", "u", "whos"})
 
 
 def _opens_seeking(scan: Scan, priced: bool) -> bool:

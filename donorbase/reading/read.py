@@ -18,6 +18,7 @@ from donorbase.reading.items import draft_items
 from donorbase.reading.lexicon import Lexicon
 from donorbase.reading.money import prices
 from donorbase.reading.noise import noise
+from donorbase.reading.numbering import counted_off
 from donorbase.reading.offer import offer_facts, offer_kind
 from donorbase.reading.quantity import apart, quantities
 from donorbase.reading.questions import questions
@@ -84,7 +85,7 @@ def _cleaned(work: _Work) -> None:
 
 
 def _parted(work: _Work) -> None:
-    work.pieces = columns(tokenise(work.clean))
+    work.pieces = counted_off(columns(tokenise(work.clean)))
 
 
 def _understood(work: _Work) -> None:

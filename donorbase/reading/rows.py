@@ -28,10 +28,10 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
         rows = _headed(scan, living, bounds)
         if len(rows) >= 2 and (_bulleted_things(scan, living, rows) if marked else _is_list(scan, rows)):
             return [_row(head, b, e) for b, e, head in _the_only_lot(scan, _things(scan, rows))]
-    lettered = _lettered(scan)
-    announced = [h for h in living if lettered and h.end <= lettered[0][0] and len(h.positions) <= 1]
-    if announced and not any(h.is_axle and h.begin >= lettered[0][0] for h in living):
-        return [_row(announced[-1], b, e) for b, e in lettered]
+    for stretches in (_lettered(scan), _numbered(scan)):
+        announced = _announced(scan, living, stretches)
+        if announced is not None:
+            return [_one_of(announced, living, b, e) for b, e in stretches]
     counted = _counted_off(scan, living) or _told_in_turn(scan, living)
     if counted:
         return counted
@@ -48,9 +48,9 @@ def _partings(scan: Scan) -> Iterator[tuple[Bounds, bool]]:
     if len(lots) >= 2:
         yield lots, True
     yield lines, False
-    lettered = _lettered(scan)
-    if lettered:
-        yield lettered, True
+    for stretches in (_lettered(scan), _numbered(scan)):
+        if stretches:
+            yield stretches, True
     dashed = _dashed(scan)
     if len(dashed) >= 2:
         yield dashed, False
@@ -218,6 +218,40 @@ def _lettered(scan: Scan) -> Bounds:
 
 def _closed(scan: Scan, k: int) -> bool:
     return scan.key(k + 1) == ")"
+
+
+def _numbered(scan: Scan) -> Bounds:
+    """The stretches that begin with ``#1``, ``#2`` ...: they count up from one."""
+    if "#" not in scan.keys:
+        return []
+    signs = [k for k in range(len(scan.pieces)) if scan.key(k) == "#" and scan.at(k + 1).raw.isdigit()]
+    starts: list[int] = []
+    for k in signs:
+        if scan.at(k + 1).raw == str(len(starts) + 1):
+            starts.append(k)
+    return _openings(scan, starts)
+
+
+def _announced(scan: Scan, living: list[Head], stretches: Bounds) -> Head | None:
+    """``3 fronts``: what stretches that count things are of, where none of them names another end or axle itself."""
+    before = [h for h in living if stretches and h.end <= stretches[0][0] and len(h.positions) <= 1]
+    if not before or (scan.key(stretches[0][0]) == "#" and not scan.key(before[-1].begin).endswith("s")):
+        return None  # buyer #1 never came
+    later = [h for h in living if h.is_axle and stretches[0][0] <= h.begin < stretches[-1][1]]
+    one_by_one = all(sum(b <= h.begin < e for h in later) < len(_TWO) for b, e in stretches)
+    own = all((h.kind == "housing" or h.bare) and h.positions in ((), before[-1].positions) for h in later)
+    return before[-1] if one_by_one and own else None
+
+
+_TWO = ("front", "rear")
+
+
+def _one_of(announced: Head, living: list[Head], begin: int, end: int) -> Draft:
+    """``#4: bare housing``: one of those announced, which may be a housing alone."""
+    draft = _row(announced, begin, end)
+    if announced.is_axle and any(h.kind == "housing" and begin <= h.begin < end for h in living):
+        draft.kind = "housing"
+    return draft
 
 
 def _counted_off(scan: Scan, living: list[Head]) -> list[Draft]:

@@ -13,6 +13,7 @@ from donorbase.reading.possession import only_thing, somebodys, what_he_has
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 from donorbase.reading.sides import sides_alone
+from donorbase.reading.swaps import swaps
 from donorbase.reading.wear import wear
 
 _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi", "una", "un", "older",
@@ -22,6 +23,7 @@ _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi
 def scopes(scan: Scan) -> None:
     """Drop, turn or doubt the marks that do not plainly speak of what is on offer."""
     not_for_sale(scan)
+    swaps(scan)
     wear(scan)
     sides_alone(scan)
     at: dict[int, list[Mark]] = {}
