@@ -30,9 +30,10 @@ def quantities(scan: Scan, drafts: list[Draft]) -> None:
             found = _pair(scan, draft)
         if not found and draft.kind in ("other", "wheels-tires") and len(drafts) == 1:
             found = _leading(scan)
-        alone = draft not in axles or len(axles) == 1
-        alone = alone or (bool(found) and _counted_in_a_row(scan, found[1], draft))
-        if found and found[0] > 1 and (alone or _counted_by_end(scan, found[1], draft, axles)):
+        if found is None or found[0] < 2:
+            continue
+        alone = draft not in axles or len(axles) == 1 or _counted_in_a_row(scan, found[1], draft)
+        if alone or _counted_by_end(scan, found[1], draft, axles):
             draft.marks.append(Mark("quantity", found[0], found[1], found[1] + 1))
     stock(scan, drafts)
     _for_each_side(scan, drafts)
