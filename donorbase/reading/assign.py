@@ -54,6 +54,8 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block]
         if not mark.live or mark.attribute in _OFFER or mark.attribute in ("item", "position"):
             continue
         for draft in _narrowed(mark, subjects[mark.begin] or drafts, drafts):
+            if draft.kind == "other" and mark.attribute in _OF_WHEELS and not _in_row(mark, draft):
+                continue
             if not listed or _said_of(mark, draft):
                 draft.marks.append(mark)
     share(scan, drafts)
@@ -120,6 +122,13 @@ _TWO = ("front", "rear")
 _OF_A_DONOR = frozenset({"years", "fits_years", "rear_wheels"})
 """What is told of a truck, whatever end of it is named beside."""
 _OF_A_TRUCK = frozenset({*DONOR, "rear_wheels"})
+
+
+_OF_WHEELS = frozenset({"lugs", "bolt_circle_mm"})
+
+
+def _in_row(mark: Mark, draft: Draft) -> bool:
+    return not draft.rows or any(b <= mark.begin < e for b, e in draft.rows)
 
 
 def _said_of(mark: Mark, draft: Draft) -> bool:

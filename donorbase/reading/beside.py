@@ -81,8 +81,10 @@ def _counted_anew(scan: Scan, head: Head) -> bool:
 
 
 def _thrown_in(scan: Scan, head: Head) -> bool:
-    if scan.key(head.begin) == "wheel":
+    if scan.key(head.begin) == "wheel" or scan.key(head.end) in ("stay", "stays"):
         return False  # a wheel seal, a wire wheel
+    if scan.role(head.begin - 1, "cue") == "no" or scan.key(head.begin - 1) == "have":
+        return False  # with no wheels; still have wheels
     if scan.key(head.end) in _WHEEL_VERBS or scan.key(head.begin - 1) in ("through", "thru", "per", "for", "the"):
         return False
     for k in range(head.begin - 1, max(head.begin - 12, -1), -1):

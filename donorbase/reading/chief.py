@@ -135,7 +135,7 @@ def _wheels_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]
 def _part_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
     described = bool(axles) and _mere_mention(scan, first, axles[0])
     told = (_bare_before(living, first) and _axle_facts(scan)) or (not axles and _whole_axle_words(scan, first))
-    told = told or _more_than_parts(scan, living)
+    told = told or _more_than_parts(scan, living) or any(scan.key(h.end) == "itself" for h in axles)
     return "axle" if described or told or _only_a_fault(scan, living, first) else "part"
 
 

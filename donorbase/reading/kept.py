@@ -74,11 +74,15 @@ _LONGEST_ROW, _SIGNS = 40, 3
 def _sold_end(scan: Scan, begin: int, end: int) -> None:
     """``sold the rear, front still available``: one end is gone, and the other is spoken of."""
     for k in range(begin, end):
-        if scan.key(k) == "sold the" or (scan.key(k) == "the" and scan.key(k - 1) == "sold"):
+        if scan.key(k) == "sold the" or (scan.key(k) in ("the", "my") and scan.key(k - 1) == "sold"):
             gone = [m for m in scan.within(k + 1, k + 2) if m.attribute in ("position", "item")]
             ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
-            if len(ends) > 1 and is_clause_end(scan, k + 2):
+            if len(ends) > 1 and (is_clause_end(scan, k + 2) or scan.key(k) == "my"):
                 _drop(gone, "sold")
+        if scan.key(k) in _ONLY_GET and scan.key(k - 1) == "only":
+            end_of = [m.value for m in scan.within(k + 1, k + 3) if m.attribute == "position"]
+            if end_of:
+                _drop([m for m in scan.marks if m.attribute == "position" and m.value not in end_of], "sold")
         if scan.key(k) == "went" and scan.key(k + 1) not in _WENT_BAD:
             gone = [m for m in scan.within(k - 1, k) if m.attribute in ("position", "item") and m.end == k]
             ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
@@ -86,6 +90,8 @@ def _sold_end(scan: Scan, begin: int, end: int) -> None:
                 _drop(gone, "sold")
 
 
+_ONLY_GET = frozenset({"get", "have", "got", "selling"})
+"""``the front is no solid axle so you only get the rear``."""
 _WENT_BAD = frozenset({"bad", "out", "through", "in", "into", "under", "with", "up", "on"})
 
 

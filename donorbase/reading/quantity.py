@@ -132,6 +132,8 @@ def _goes_on(scan: Scan, k: int) -> bool:
 
 def _pair(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     for k, piece in enumerate(scan.pieces):
+        if piece.key == "both" and scan.key(k + 1) == "joints":
+            continue
         if piece.key == "both" and any(name == "part" and value != draft.part for name, value in scan.at(k + 1).facts):
             continue  # both joints new
         if piece.roles.get("count") == "2" or piece.key in (

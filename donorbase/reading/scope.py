@@ -91,7 +91,8 @@ def meant_for(s: Sentence, i: int) -> None:
     while k < i + 5 and s.scan.key(k) in _BEFORE_YEARS:
         k += 1
     while any(
-        m.attribute in ("load_class", "lugs", "bolt_circle_mm", "rear_wheels", "part", "position")
+        m.attribute
+        in ("load_class", "lugs", "bolt_circle_mm", "rear_wheels", "part", "position", "suspension", "knuckle")
         for m in s.at.get(k, ())
     ):
         k = max(m.end for m in s.at[k])

@@ -44,7 +44,7 @@ class Places:
 def settle(draft: Draft, places: Places) -> Item:
     """The item with its facts, ``kind`` first."""
     facts = _naming(draft, places)
-    marks = [m for m in (_turned(draft, m) for m in draft.marks) if m is not None]
+    marks = [m for m in (_turned(draft, m, places.scan.wanted) for m in draft.marks) if m is not None]
     marks = _without_other_brakes(_without_other_hubs(marks))
     marks += _implied(draft, marks)
     by_name: dict[str, list[Mark]] = {}
@@ -77,7 +77,7 @@ def _belongs(draft: Draft, name: str) -> bool:
     return not (draft.kind == "vehicle" and name in ("has", "missing"))
 
 
-def _turned(draft: Draft, mark: Mark) -> Mark | None:
+def _turned(draft: Draft, mark: Mark, sought: bool) -> Mark | None:
     """A mark as it is meant of this draft; None where it says nothing of it."""
     name = mark.attribute
     if "fits" in mark.flags and draft.kind in ("axle", "housing", "vehicle") and name != "fits_years":
@@ -88,7 +88,7 @@ def _turned(draft: Draft, mark: Mark) -> Mark | None:
             return None
         return Mark(implied[0], implied[1], mark.begin, mark.end, mark.hedged)
     if draft.kind == "part":
-        return _of_part(draft, mark)
+        return _of_part(draft, mark, sought)
     if name == "years" and "open" in mark.flags and draft.kind == "part":
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
     if "throughout" in mark.flags and draft.position == "rear":  # its shafts are of one piece
@@ -96,11 +96,11 @@ def _turned(draft: Draft, mark: Mark) -> Mark | None:
     return mark
 
 
-def _of_part(draft: Draft, mark: Mark) -> Mark | None:
+def _of_part(draft: Draft, mark: Mark, sought: bool) -> Mark | None:
     name = mark.attribute
     if name == "splines":
         return Mark(_PART_SPLINES.get(draft.part, name), mark.value, mark.begin, mark.end, mark.hedged)
-    if name == "years" and "open" in mark.flags:
+    if name == "years" and ("open" in mark.flags or (sought and "span" not in mark.flags)):
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
     if name in ("brakes", "load_class") and ("fits" in mark.flags or name == "brakes"):
         return None

@@ -45,8 +45,8 @@ def stock(scan: Scan, drafts: list[Draft]) -> None:
         return
     for count, place, pieces in _told(scan):
         parts = [d for d in bare if d.kind in _LOOSE]
-        if pieces and len(drafts) == 1 and _kinds(scan) > 1:
-            continue  # 4 pieces of two kinds
+        if pieces and len(drafts) == 1 and (_kinds(scan) > 1 or drafts[0].part == "driveshaft"):
+            continue  # 4 pieces of two kinds; a driveshaft in two pieces
         if pieces and len(parts) == len(drafts) > 1 and count % len(parts) == 0 and _of_all(scan, place):
             for draft in parts:
                 _give(draft, count // len(parts), place)
