@@ -27,6 +27,10 @@ def deny(s: Sentence, i: int) -> None:
     offered = next((m for m in s.marks(i + 1, i + 3) if m.attribute == "offer" and m.value == "for-sale"), None)
     if offered is not None:
         offered.dropped = "denied"
+        if any(s.scan.role(k, "cue") == "truck" for k in range(s.begin, i)):
+            for mark in s.marks(s.begin, i):  # my other truck (a 2004, 4.10s) is not for sale
+                mark.dropped = mark.dropped if mark.attribute in OFFER else "not on offer"
+            return
         gone(s, i)
         return
     if _elliptic(s, i):

@@ -65,9 +65,24 @@ class _Said:
                 self.nouns[mark.begin] = (str(mark.value), "")
             elif mark.attribute == "position" and mark.live and mark.begin not in dead:
                 self.positions[mark.begin] = (str(mark.value),)
+        self._centers()
         for i, piece in enumerate(scan.pieces if ("cue", "both-ends") in scan.roles else ()):
             if piece.roles.get("cue") == "both-ends" and _names_both(piece.raw):
                 self.positions[i] = _BOTH
+
+    def _centers(self) -> None:
+        """``Front pumpkin out of a 2008, 8.25 ring``: the center alone, where no axle is named."""
+        scan = self.scan
+        if ("hump", "diff") not in scan.roles or any(kind in ("axle", "housing") for kind, _ in self.nouns.values()):
+            return
+        hung = {k for m in scan.marks if m.attribute == "drop" for k in range(m.begin, m.end)}
+        for i in range(len(scan.pieces)):
+            alone = scan.key(i) == "pumpkin" and i not in hung and i not in self.nouns
+            opens = i - 1 in self.positions or scan.key(i - 1) in ("the", "just", "just the", "a")
+            goes_on = scan.role(i + 1, "cue") in ("source", "with") or scan.key(i + 1) in ("and", "&")
+            if alone and opens and goes_on:
+                self.nouns[i] = ("part", "third-member")
+                return
 
     def only_modifies(self, i: int, noun: tuple[str, str]) -> bool:
         """``rear axle shafts``: the axle is told of the shafts; ``unit bearing front axle``: the other way about."""
