@@ -12,7 +12,7 @@ _NEAR, _LEAST = 4, 20
 MANY = 9
 Bounds = list[tuple[int, int]]
 _TELLING = frozenset(
-    {"ratio", "cover_bolts", "years", "lugs", "bolt_circle_mm", "ring_gear_in", "load_class", "tube_in"}
+    {"ratio", "cover_bolts", "years", "lugs", "bolt_circle_mm", "ring_gear_in", "load_class", "tube_in", "rear_wheels"}
 )
 _SURE = frozenset({"sure", "likely"})
 
@@ -71,8 +71,11 @@ def _by_ends(living: list[Head], found: list[Draft]) -> list[Draft]:
     return drafts
 
 
+_TOLD_IN_ROWS = AXLE_FACTS | {"rear_wheels", "years"}
+
+
 def _told(scan: Scan, draft: Draft) -> bool:
-    return any(m.attribute in AXLE_FACTS for b, e in draft.rows for m in scan.within(b, e))
+    return any(m.attribute in _TOLD_IN_ROWS for b, e in draft.rows for m in scan.within(b, e))
 
 
 def _named_before(living: list[Head], found: list[Draft]) -> list[Draft]:
