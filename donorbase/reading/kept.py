@@ -79,7 +79,7 @@ def _sold_end(scan: Scan, begin: int, end: int) -> None:
             ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
             if len(ends) > 1 and (is_clause_end(scan, k + 2) or scan.key(k) == "my"):
                 _drop(gone, "sold")
-        if scan.key(k) in _ONLY_GET and scan.key(k - 1) == "only":
+        if scan.key(k) in _ONLY_GET and "only" in (scan.key(k - 1), scan.key(k - 2)):
             end_of = [m.value for m in scan.within(k + 1, k + 3) if m.attribute == "position"]
             if end_of:
                 _drop([m for m in scan.marks if m.attribute == "position" and m.value not in end_of], "sold")
@@ -90,7 +90,7 @@ def _sold_end(scan: Scan, begin: int, end: int) -> None:
                 _drop(gone, "sold")
 
 
-_ONLY_GET = frozenset({"get", "have", "got", "selling"})
+_ONLY_GET = frozenset({"get", "getting", "buying", "have", "got", "selling"})
 """``the front is no solid axle so you only get the rear``."""
 _WENT_BAD = frozenset({"bad", "out", "through", "in", "into", "under", "with", "up", "on"})
 

@@ -1,5 +1,6 @@
 """Step 12d: what is said of another thing than the one on offer: the seller's truck, a neighbour's, the next build."""
 
+from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.draft import part_may_have
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
@@ -53,6 +54,22 @@ def what_he_has(scan: Scan) -> None:
             for mark in scan.within(begin, end):
                 if mark.attribute not in OFFER:
                     mark.dropped = _ANOTHERS
+
+
+def not_from_that(scan: Scan) -> None:
+    """``the truck is a 2010 dually, the axle is NOT from it``: what was told just before is of that truck alone."""
+    for number, (begin, end) in enumerate(scan.sentences):
+        for k in range(begin, end):
+            denied = scan.role(k, "cue") == "not" and scan.role(k + 1, "cue") == "source"
+            if denied and scan.key(k + 2) in _THAT:
+                clause = next((j for j in range(k, begin, -1) if is_clause_end(scan, j)), begin)
+                first = begin if clause > begin else scan.sentences[max(number - 1, 0)][0]
+                for mark in scan.within(first, clause):
+                    if mark.attribute not in OFFER:
+                        mark.dropped = _ANOTHERS
+
+
+_THAT = frozenset({"that", "it", "this", "them", "those", "that one", "mine"})
 
 
 def only_thing(scan: Scan) -> None:

@@ -14,6 +14,7 @@ _BEFORE_AN_ANSWER = frozenset({"?", ">", ":", "a", "-", '"', "'", "*", "â€”", "â
 _LEADING = frozenset({"it", "its", "is", "they", "are", "theyre", "no", "sir", "thats"})
 _ASKING = frozenset({"is", "are", "does", "do", "did", "has", "have", "was", "can", "could", "will", "would", "any",
     "isnt", "what", "whats", "which", "how", "its"})  # fmt: skip
+_PRICED = 4
 _BEFORE_A_QUESTION = frozenset({"and", "but", "so", "ok", "or", ">", ":", '"', "what"})
 """``I have the front, kingpin?``: elsewhere a verb asks nothing."""
 _LONGEST_QUESTION, _LONGEST_ANSWER = 40, 60
@@ -144,6 +145,8 @@ def _ticked(scan: Scan, i: int, no: bool) -> None:
     if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces) or _ticks_on(scan, i + 1)):
         return
     k = i - 1 - _sign_before(scan, i)
+    if not no and scan.priced(i + 1, i + _PRICED) is not None:
+        return  # driveshafts: both, $150
     for mark in scan.within(k - 2, k + 1):
         if mark.end != k + 1 or mark.attribute in OFFER:
             continue

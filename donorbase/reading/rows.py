@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head, line_bounds
-from donorbase.reading.priced import MANY, Bounds, priced_things, told_apart
+from donorbase.reading.priced import MANY, Bounds, by_ends, priced_things, told_apart
 from donorbase.reading.sames import says_the_same
 from donorbase.reading.scan import Scan
 
@@ -34,7 +34,7 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
             return [_one_of(announced, living, b, e) for b, e in stretches]
     counted = _counted_off(scan, living) or _told_in_turn(scan, living)
     if counted:
-        return counted
+        return by_ends(living, counted)
     return priced_things(scan, living, kind)
 
 
