@@ -5,7 +5,7 @@ from bisect import bisect_left, bisect_right
 
 from donorbase.reading.blocks import Block
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
-from donorbase.reading.draft import GEARED, WHEEL_FACTS, Draft
+from donorbase.reading.draft import GEARED, WHEEL_FACTS, Draft, part_may_have
 from donorbase.reading.heads import Head
 from donorbase.reading.sames import DONOR, share
 from donorbase.reading.scan import Mark, Scan
@@ -56,7 +56,7 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block]
         for draft in _narrowed(mark, subjects[mark.begin] or drafts, drafts):
             if draft.kind == "other" and mark.attribute in _OF_WHEELS and not _in_row(mark, draft):
                 continue
-            if not listed or _said_of(mark, draft):
+            if not listed or _said_of(scan, mark, draft):
                 draft.marks.append(mark)
     share(scan, drafts)
     for draft in drafts:
@@ -131,12 +131,15 @@ def _in_row(mark: Mark, draft: Draft) -> bool:
     return not draft.rows or any(b <= mark.begin < e for b, e in draft.rows)
 
 
-def _said_of(mark: Mark, draft: Draft) -> bool:
+def _said_of(scan: Scan, mark: Mark, draft: Draft) -> bool:
     """Whether what is said outside a list's rows is meant of a row: of a part only what its truck or axle was."""
     if draft.kind != "part" or any(b <= mark.begin < e for b, e in draft.rows):
         return True
     name = mark.attribute
-    return name in _OF_THE_DONOR or (name in ("lugs", "bolt_circle_mm") and draft.part in _BOLTED)
+    if name in _OF_WHEELS and part_may_have(draft.part, name):
+        begin = next((b for b, e in scan.sentences if b <= mark.begin < e), mark.begin)
+        return draft.part in _BOLTED or scan.key(begin) in _EVERYTHING  # all for 8 lug fronts
+    return name in _OF_THE_DONOR
 
 
 def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Draft]:

@@ -312,7 +312,7 @@ def _one(course: _Course, begin: int, end: int, n: Named, number: int) -> None:
     course.add(begin, cut, course.now, False)
     course.add(cut, end, n.ends, True)
     label = scan.key(n.end) in (":", "=") or (n.begin == begin and (not begin or scan.at(begin - 1).kind == "line"))
-    if tail and not n.noun and scan.key(n.end) != "(":
+    if tail and not n.noun and scan.key(n.end) != "(" and (number or not _named_by_kind(scan, begin, n)):
         other = course.now and course.now != n.ends
         course.now = course.heading if other or not n.ends or _placed(scan, n) else course.now
         if not n.ends and n.end - n.begin == 1 and scan.key(n.begin) == "both":
@@ -320,6 +320,14 @@ def _one(course: _Course, begin: int, end: int, n: Named, number: int) -> None:
         return
     course.now = n.ends
     course.labelled = label
+
+
+def _named_by_kind(scan: Scan, begin: int, n: Named) -> bool:
+    """``14 bolt rear, 4.10, drums``: an axle by what it is called, not an end that something is told of."""
+    return any(m.end == n.begin and m.attribute in _KINDS for m in scan.within(begin, n.begin))
+
+
+_KINDS = frozenset({"cover_bolts", "ring_gear_in", "knuckle", "float"})
 
 
 def _before_the_last(scan: Scan, begin: int, n: Named) -> int:

@@ -54,7 +54,7 @@ def _deny_behind(s: Sentence, i: int) -> None:
 
 _HAVING = frozenset({"has", "have", "got", "come with", "comes with", "include", "includes", "including", "with"})
 """``neither has calipers``: what is denied behind these is missing."""
-_WIRES = frozenset({"abs wire", "abs wires"})
+_WIRES = frozenset({"abs wire", "abs wires", "abs sensor", "abs sensors"})
 
 
 def _no_denial(s: Sentence, i: int, mark: Mark) -> bool:

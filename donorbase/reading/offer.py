@@ -193,6 +193,8 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     if price is None and kind == "sold":
         price = next((m for m in scan.marks if m.attribute == "price" and m.live and _had(scan, m)), None)
     price = _of_the_first(scan, drafts, price) if price is not None else None
+    if price is not None and kind == "for-sale" and _only_of_the_rest(scan, price):
+        price = None
     open_to_offers = any(
         m.attribute == "price_terms"
         and scan.key(m.begin) in _MAKE_OFFER
@@ -227,7 +229,8 @@ def _but_pairs(scan: Scan, drafts: list[Draft]) -> list[Mark]:
     if len(drafts) <= _PAIR or not all(d.rows for d in drafts):
         return scan.marks
     of_two = [m for m in scan.marks if "whole" in m.flags and any(scan.role(k, "count") == "2" for k in _beside(m))]
-    return [m for m in scan.marks if m not in of_two]
+    within = [(b, e) for d in drafts for b, e in d.rows]
+    return [m for m in scan.marks if m not in of_two or any(b <= m.begin < e for b, e in within)]
 
 
 def _beside(price: Mark) -> range:
@@ -235,6 +238,13 @@ def _beside(price: Mark) -> range:
 
 
 _PAIR = 2
+
+
+def _only_of_the_rest(scan: Scan, price: Mark) -> bool:
+    """``Free rear axle ... Also have leaf springs, $40``: the price is of what comes besides."""
+    begin, _ = next(((b, e) for b, e in scan.sentences if b <= price.begin < e), (0, 0))
+    free = any(m.attribute == "price_terms" and m.value == "free" and m.live and m.begin < 2 for m in scan.marks)
+    return free and begin > 0 and any(scan.role(k, "cue") == "also" for k in range(begin, price.begin))
 
 
 def _of_the_first(scan: Scan, drafts: list[Draft], price: Mark) -> Mark:

@@ -45,7 +45,8 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
         return []
     if kind != "vehicle" and not loose and not _several_of_an_end(scan, found):
         return []
-    if kind != "vehicle" and not any(_told(scan, d) for d in found if d.kind in ("axle", "housing")):
+    axles = [d for d in found if d.kind in ("axle", "housing")]
+    if kind != "vehicle" and axles and not any(_told(scan, d) for d in axles):
         return [*_whole_truck(scan, cells, kind), *_named_before(living, found)]
     return [*_whole_truck(scan, cells, kind), *by_ends(living, _stretched(scan, found))]
 

@@ -280,10 +280,25 @@ def _told_in_turn(scan: Scan, living: list[Head]) -> list[Draft]:
     if head is None:
         return []
     starts = [b for b, _ in scan.sentences if b >= head.end and _opens_in_turn(scan, b)]
-    bounds = _openings(scan, _without_again(scan, starts))
+    bounds = _openings(scan, _without_again(scan, starts)) if len(starts) > 1 else _by_years(scan, head)
     if not 2 <= len(bounds) < MANY or not told_apart(scan, bounds):
         return []
     return [_row(head, b, e) for b, e in bounds]
+
+
+def _by_years(scan: Scan, head: Head) -> Bounds:
+    """``Two rears. 2010 10.5 and 2006 10.5, both 3.73``: so many years in one sentence as there are axles."""
+    count = next(
+        (scan.at(k).value or 0 for k in range(head.begin - 1, max(head.begin - 3, -1), -1) if scan.at(k).kind == "num"),
+        0,
+    )
+    for begin, end in scan.sentences:
+        years = [m.begin for m in scan.within(begin, end) if m.attribute == "years" and "span" not in m.flags]
+        opening = [k for k in years if k == begin or scan.key(k - 1) in ("and", "&", ",", "a", "the", "one")]
+        if begin >= head.end and len(opening) == count > 1:
+            until = next((k for k in range(opening[-1], end) if scan.key(k) in ("both", "all", "each")), end)
+            return list(itertools.pairwise([*opening, until]))
+    return []
 
 
 def _without_again(scan: Scan, starts: list[int]) -> list[int]:

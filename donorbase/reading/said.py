@@ -134,7 +134,8 @@ def _homograph(scan: Scan, i: int) -> bool:
         powerful = scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60
         return powerful and not any(m.attribute == "years" and m.end == i for m in scan.marks)
     if key == "free":
-        return name == "price_terms" and any(m.attribute == "price" for m in scan.marks)
+        opens = i == 0 and ("item" in scan.at(1).roles or any(n == "position" for n, _ in scan.at(1).facts))
+        return name == "price_terms" and not opens and any(m.attribute == "price" for m in scan.marks)
     return key in _ELSEWHERE and _ELSEWHERE[key](scan, i)
 
 

@@ -152,7 +152,7 @@ def _listed(said: list[Mark], places: Places) -> list[Fact]:
 
 
 def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
-    said = _rounded(said)
+    said = _rounded([m for m in said if name != "years" or places.scan.key(m.end) != "style"] or said)
     if len(said) == 1:
         return [_fact(name, said, places, Known.HEDGED if said[0].hedged else Known.STATED)]
     said = _sharper(said)

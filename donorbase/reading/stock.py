@@ -59,11 +59,20 @@ def stock(scan: Scan, drafts: list[Draft]) -> None:
         count, place = _in_a_list(scan, draft)
         _give(draft, count, place)
         bare.remove(draft)
+    _pairs_of_rows(scan, bare)
     if len(drafts) == 1 and bare and bare[0].kind in _LOOSE:
         ends = (m.end for m in scan.marks if m.attribute == "price" and _by_the_pair(scan, m))
         place = min(next(ends, -1) + 1, len(scan.pieces) - 1)
         if place:
             _give(bare[0], 2, place)
+
+
+def _pairs_of_rows(scan: Scan, bare: list[Draft]) -> None:
+    """``knuckles $150 pr, tie rod $30``: each row by its own price."""
+    for draft in [d for d in bare if d.part and d.rows and not any(m.attribute == "quantity" for m in d.marks)]:
+        inside = [m for b, e in draft.rows for m in scan.within(b, e) if m.attribute == "price"]
+        for price in [m for m in inside if _by_the_pair(scan, m)][:1]:
+            _give(draft, 2, price.end)
 
 
 def _kinds(scan: Scan) -> int:
