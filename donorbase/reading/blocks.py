@@ -286,11 +286,13 @@ def _clauses(scan: Scan, begin: int, end: int, named: list[Named]) -> list[tuple
 
 def _announces(scan: Scan, begin: int, k: int, named: list[Named]) -> bool:
     """``Still here from the 2011 dually: front axle ... and rear axle``: what stands before the sign is of them all."""
+    if scan.key(k) != ":":
+        return False
     after = {n.ends for n in named if n.begin > k}
     before = [n for n in named if begin <= n.begin < k]
     if before and all(not n.ends and n.noun for n in before):
-        return scan.key(k) == ":" and bool(after)  # selling the axles: coil front 3.73, rear 3.73
-    return scan.key(k) == ":" and len(after) > 1 and not before
+        return bool(after)  # selling the axles: coil front 3.73, rear 3.73
+    return len(after) > 1 and not before
 
 
 def _told(scan: Scan, begin: int, end: int) -> list[Mark]:

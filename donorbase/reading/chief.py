@@ -25,10 +25,10 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
-    if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
-        return "part"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
+    if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
+        return "part"
     if _is_machine(scan, first) and first.begin <= _TITLE and not any(starts_anew(scan, h) for h in axles):
         return "other"
     if first.is_axle:

@@ -75,7 +75,10 @@ def _drafted(scan: Scan, heads: list[Head]) -> list[Draft]:
         return loose
     kind = chief_kind(scan, living)
     if kind is None:
-        return nameless(scan)
+        alone = nameless(scan)
+        others = [h for h in offered if h.kind == "part" and h.begin > alone[0].begin]
+        locker = alone[0].part == "differential" and bool(alone[0].spans)
+        return alone + parts(scan, others, []) if locker and others else alone
     rows = listed_rows(scan, living, kind)
     if rows:
         return rows

@@ -21,9 +21,11 @@ _SHORT = 14
 def not_for_sale(scan: Scan) -> None:
     """Drop what is said of things that are sold, only pictured, or would only be sold apart from the whole."""
     named = Counter((m.attribute, m.value) for m in scan.marks if m.attribute in _NAMING and m.live)
+    ends = any(word in scan.keys for word in _LOOKED_FOR)
     for begin, end in scan.sentences:
         _sold_row(scan, begin, end, named)
-        _sold_end(scan, begin, end)
+        if ends:
+            _sold_end(scan, begin, end)
         _pictured(scan, begin, end)
         _sold_apart(scan, begin, end)
 
@@ -69,6 +71,9 @@ def _last_word(scan: Scan, begin: int, end: int) -> bool:
 
 
 _LONGEST_ROW, _SIGNS = 40, 3
+
+
+_LOOKED_FOR = ("sold", "sold the", "went", "only")
 
 
 def _sold_end(scan: Scan, begin: int, end: int) -> None:

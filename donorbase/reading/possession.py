@@ -58,6 +58,8 @@ def what_he_has(scan: Scan) -> None:
 
 def not_from_that(scan: Scan) -> None:
     """``the truck is a 2010 dually, the axle is NOT from it``: what was told just before is of that truck alone."""
+    if ("cue", "not") not in scan.roles or ("cue", "source") not in scan.roles:
+        return
     for number, (begin, end) in enumerate(scan.sentences):
         for k in range(begin, end):
             denied = scan.role(k, "cue") == "not" and scan.role(k + 1, "cue") == "source"
