@@ -4,6 +4,7 @@ from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import GEARED, Draft
 from donorbase.reading.heads import Head
 from donorbase.reading.parts import added, adjacent, counted, part_draft, starts_anew
+from donorbase.reading.priced import sets_of_gears
 from donorbase.reading.scan import Scan
 
 _AND = frozenset({"and", "&", "+", "plus"})
@@ -15,7 +16,7 @@ _WHEEL_VERBS = frozenset({
 
 def beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[Draft]:
     """Loose parts and wheels sold with an axle."""
-    found: list[Draft] = []
+    found = [part_draft(gears, []) for gears in sets_of_gears(scan) if _also(scan, gears)]
     for head in living:
         if head.kind == "wheels-tires" and (_thrown_in(scan, head) or _set_first(scan, head, drafts)):
             if not any(d.kind == "wheels-tires" for d in found):
@@ -38,6 +39,19 @@ def beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[Dr
             where = head.positions[0] if len(head.positions) == 1 else ""
             found.append(Draft(head.kind, head.part, where, head.begin, head.spans))
     return found
+
+
+def _also(scan: Scan, gears: Head) -> bool:
+    """``Also a set of 4.10 gears, never used``."""
+    for k in range(gears.begin - 1, max(gears.begin - _LEAD, -1), -1):
+        if scan.role(k, "cue") == "also":
+            return True
+        if is_sentence_end(scan, k):
+            return False
+    return False
+
+
+_LEAD = 7
 
 
 def _joined(scan: Scan, first: Head, second: Head) -> bool:

@@ -181,6 +181,8 @@ def _opens_sold(scan: Scan) -> bool:
 
 def _opens_trade(scan: Scan) -> bool:
     keys = ("trade", "swap", "trades", "cambio", "cambios", "échange", "echange")
+    if scan.key(0) == "will trade" and not any(m.attribute == "price" and m.live for m in scan.marks):
+        return True
     return any((scan.at(k).facts and scan.at(k).key in keys) or scan.key(k) == "swap" for k in (0, 1))
 
 

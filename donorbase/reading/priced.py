@@ -36,7 +36,7 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     """
     if kind != "vehicle" and sum(m.attribute == "price" and m.live for m in scan.marks) < 2:
         return []
-    cells = _cells(scan, sorted([*living, *_sets_of_gears(scan)], key=lambda h: h.begin))
+    cells = _cells(scan, sorted([*living, *sets_of_gears(scan)], key=lambda h: h.begin))
     found = _things(scan, cells, kind)
     if len(found) < 2 and not _the_only_one_left(living, found, kind):
         return []
@@ -108,18 +108,20 @@ def _cells(scan: Scan, living: list[Head]) -> list[_Cell]:
     return cells
 
 
-def _sets_of_gears(scan: Scan) -> list[Head]:
+def sets_of_gears(scan: Scan) -> list[Head]:
     """``Also the gears that were in it, 3.73, $60``: the word that everybody uses for a ring and pinion."""
     places = []
     for k in range(len(scan.pieces)):
-        counted = scan.at(k - 1).kind == "num" and scan.key(k - 2) in _BEFORE_GEARS  # the 3.50 gears
+        counted = scan.at(k - 1).kind == "num" and scan.key(k - 2) in (*_BEFORE_GEARS, "of")  # the 3.50 gears
+        if scan.key(k + 1) in ("are", "is", "were", "look", "have"):
+            continue
         if scan.key(k) in _GEARS and (counted or (scan.key(k - 1) in _BEFORE_GEARS and not scan.used[k])):
             places.append(k)
     return [Head("part", "ring-and-pinion", (), k, k + 1, spans=(k,)) for k in places]
 
 
 _GEARS = frozenset({"gears", "gear set", "gearset"})
-_BEFORE_GEARS = frozenset({"the", "also the", "and the", "also", "a", "its", "old", "stock"})
+_BEFORE_GEARS = frozenset({"the", "also the", "and the", "also", "a", "its", "old", "stock", "set of"})
 
 
 def _parts_cells(scan: Scan, i: int) -> bool:

@@ -39,6 +39,12 @@ THINGS = [
     ("Swap my 14 bolt rear with a spool for a 5x5.5 nine inch with a locker. Not selling.", ["axle"]),
     ("Kingpin knuckles (2), spindles (2), hubs (2). $350 for the works", ["part"] * 3),
     ("Driveshafts: front $75, rear $90", ["part", "part"]),
+    ("Rear axle 3.73, 8.8. Also a set of 4.10 gears, never used $150. axle 250", ["axle", "part"]),
+    ("Rear axle, 8.8. Also the gears are 4.10", ["axle"]),
+    ("1996 one ton SRW. FRONT: sold\nREAR: 2007, 4.10, $500\nDRIVESHAFTS: both, $150", ["axle", "part"]),
+    ("Axles from two trucks. 2011 SRW: front 3.73 $1,000 / rear 3.73 $600. 1999 DRW: front 4.10 $700 / rear 4.10 $350",
+     ["axle"] * 4),
+    ("Two rears. 2010 10.5 and 2006 10.5, both 3.73. $700 takes both", ["axle", "axle"]),
     ("Front pumpkin out of a 2008, 8.25 ring, 3.73, no tubes. $275", ["part"]),
 ]  # fmt: skip
 
