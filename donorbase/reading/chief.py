@@ -12,6 +12,7 @@ _TITLE = 6
 """What a listing is of stands before this piece."""
 _ITS_PRICE = 24
 _NEXT = 3
+_OF_A_TRUCK = frozenset({"years", "load_class", "rear_wheels", "mileage_mi", "vin", "price", "lugs", "ratio", "offer"})
 _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 
 
@@ -24,10 +25,10 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
-    if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
-        return "part"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
+    if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
+        return "part"
     if _is_machine(scan, first) and first.begin <= _TITLE and not any(starts_anew(scan, h) for h in axles):
         return "other"
     if first.is_axle:
@@ -134,7 +135,7 @@ def _wheels_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]
 def _part_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
     described = bool(axles) and _mere_mention(scan, first, axles[0])
     told = (_bare_before(living, first) and _axle_facts(scan)) or (not axles and _whole_axle_words(scan, first))
-    told = told or _more_than_parts(scan, living)
+    told = told or _more_than_parts(scan, living) or any(scan.key(h.end) == "itself" for h in axles)
     return "axle" if described or told or _only_a_fault(scan, living, first) else "part"
 
 
@@ -209,6 +210,8 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     if any(h.is_axle and _priced_apart(scan, h) for h in living):
         return False
     cues = [scan.role(k, "cue") for k in range(begin, end)]
+    if not {m.attribute for m in scan.within(begin, end)} & _OF_A_TRUCK:
+        return False  # got bored of the project
     return "truck" in cues and not {"source", "for", "fits", *_kept_back(scan, begin, end)} & set(
         cues[: cues.index("truck")]
     )

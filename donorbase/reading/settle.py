@@ -51,7 +51,7 @@ class Places:
 def settle(draft: Draft, places: Places) -> Item:
     """The item with its facts, ``kind`` first."""
     facts = _naming(draft, places)
-    marks = [m for m in (_turned(draft, m) for m in draft.marks) if m is not None]
+    marks = [m for m in (_turned(draft, m, places.scan.wanted) for m in draft.marks) if m is not None]
     marks = _one_of_two(_without_other_brakes(_without_other_hubs(marks)))
     marks += _implied(draft, marks)
     by_name: dict[str, list[Mark]] = {}
@@ -82,7 +82,7 @@ def _belongs(draft: Draft, name: str) -> bool:
     return not (draft.kind == "vehicle" and name in ("has", "missing"))
 
 
-def _turned(draft: Draft, mark: Mark) -> Mark | None:
+def _turned(draft: Draft, mark: Mark, sought: bool) -> Mark | None:
     """A mark as it is meant of this draft; None where it says nothing of it."""
     name = mark.attribute
     if "fits" in mark.flags and draft.kind in ("axle", "housing", "vehicle") and name != "fits_years":
@@ -93,7 +93,7 @@ def _turned(draft: Draft, mark: Mark) -> Mark | None:
             return None
         return Mark(implied[0], implied[1], mark.begin, mark.end, mark.hedged)
     if draft.kind == "part":
-        return _of_part(draft, mark)
+        return _of_part(draft, mark, sought)
     if name == "years" and "open" in mark.flags and draft.kind == "part":
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
     if "throughout" in mark.flags and draft.position == "rear":  # its shafts are of one piece
@@ -101,11 +101,11 @@ def _turned(draft: Draft, mark: Mark) -> Mark | None:
     return mark
 
 
-def _of_part(draft: Draft, mark: Mark) -> Mark | None:
+def _of_part(draft: Draft, mark: Mark, sought: bool) -> Mark | None:
     name = mark.attribute
     if name == "splines":
         return Mark(_PART_SPLINES.get(draft.part, name), mark.value, mark.begin, mark.end, mark.hedged)
-    if name == "years" and "open" in mark.flags:
+    if name == "years" and ("open" in mark.flags or (sought and "span" not in mark.flags)):
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
     if name in ("brakes", "load_class") and ("fits" in mark.flags or name == "brakes"):
         return None
@@ -172,7 +172,7 @@ def _of_list(value: Any, said: list[Mark], places: Places) -> Fact:
 
 
 def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
-    said = _rounded(said)
+    said = _rounded([m for m in said if name != "years" or places.scan.key(m.end) != "style"] or said)
     if len(said) == 1:
         return [_fact(name, said, places, Known.HEDGED if said[0].hedged else Known.STATED)]
     said = _sharper(said)
