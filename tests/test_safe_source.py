@@ -24,7 +24,9 @@ PUT_INTO_SQL = {
     "donorbase/store/engine.py": {"busy_ms", "'ON' if foreign_keys else 'OFF'"},  # numbers and two words of ours
     "donorbase/store/new_file.py": {"APPLICATION_ID"},
     "donorbase/store/soundness.py": {"MOST_FAULTS"},
-    "donorbase/store/search.py": {"every"},  # names of parameters; what was typed are their values
+    "donorbase/store/looked_up.py": {"asked", "rest"},  # statements of the modules beside it; numbers are their values
+    "donorbase/store/text_letters.py": {"INDEX", "letters"},  # a name of ours, and the schema that the server told
+    "migrations/versions/0018_letters_of_texts.py": {"INDEX"},
     # Names of our own tables and columns, looked up in the schema that this release makes.
     "donorbase/store/salvage.py": {"name", "which", "change"},
     "migrations/versions/0009_words_of_sightings.py": {"name", "body"},
