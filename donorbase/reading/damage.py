@@ -169,6 +169,7 @@ def _noun_behind(scan: Scan, mark: Mark) -> str:
     k = mark.end
     if scan.key(k) == ":":
         return _listed_behind(scan, k + 1)
+    k += scan.key(k) == "back"  # peeled back, bent back
     placed = scan.key(k) in _PLACES
     if scan.key(k) in _SOMEBODYS:
         return "" if "own" in (_what(scan, k + 1), _what(scan, k + 2)) else "foreign"

@@ -27,6 +27,10 @@ def deny(s: Sentence, i: int) -> None:
     offered = next((m for m in s.marks(i + 1, i + 3) if m.attribute == "offer" and m.value == "for-sale"), None)
     if offered is not None:
         offered.dropped = "denied"
+        if any(s.scan.role(k, "cue") == "truck" for k in range(s.begin, i)):
+            for mark in s.marks(s.begin, i):  # my other truck (a 2004, 4.10s) is not for sale
+                mark.dropped = mark.dropped if mark.attribute in OFFER else "not on offer"
+            return
         gone(s, i)
         return
     if _elliptic(s, i):
@@ -50,7 +54,7 @@ def _deny_behind(s: Sentence, i: int) -> None:
 
 _HAVING = frozenset({"has", "have", "got", "come with", "comes with", "include", "includes", "including", "with"})
 """``neither has calipers``: what is denied behind these is missing."""
-_WIRES = frozenset({"abs wire", "abs wires"})
+_WIRES = frozenset({"abs wire", "abs wires", "abs sensor", "abs sensors"})
 
 
 def _no_denial(s: Sentence, i: int, mark: Mark) -> bool:
@@ -168,8 +172,7 @@ def gone(s: Sentence, i: int) -> None:
     if not found and s.scan.key(begin - 1) == "(":
         begin = s.clause_begin(begin - 1)
         found = [m for m in s.marks(begin, i) if m.attribute == "part"]
-    having = next((k for k in range(i - 1, begin, -1) if s.scan.key(k) in ("with", "w/")), begin)
-    found = [m for m in found if m.begin > having or having == begin]  # track bar with its bushing gone
+    found = _gone_itself(s, begin, i, found)
     begin_list = begin
     while s.scan.key(begin_list - 1) == "," and _only_part(s, begin_list) and begin_list - 1 > s.begin:
         previous = s.clause_begin(begin_list - 1)
@@ -185,6 +188,13 @@ def gone(s: Sentence, i: int) -> None:
         if _an_end_itself(s, mark, i):
             mark.dropped = "gone"
         lacking(mark)
+
+
+def _gone_itself(s: Sentence, begin: int, i: int, found: list[Mark]) -> list[Mark]:
+    """Without what only has something that is gone (``track bar with its bushing gone``), or is ``as removed``."""
+    having = next((k for k in range(i - 1, begin, -1) if s.scan.key(k) in ("with", "w/")), -1)
+    removed = s.scan.key(i).endswith("removed")
+    return [m for m in found if m.begin > having and not (removed and m.attribute in ("position", "item"))]
 
 
 def _a_place(s: Sentence, k: int) -> bool:

@@ -18,7 +18,7 @@ def included_after(s: Sentence, i: int) -> None:
     if (
         s.scan.role(i - 1, "cue") == "not"
         or (s.scan.key(i) in ("have", "has", "got") and not _owns(s, i))
-        or option_at_a_price(s, i)
+        or _a_choice(s, i)
         or _unsure(s, i)
     ):
         return
@@ -34,6 +34,16 @@ def included_after(s: Sentence, i: int) -> None:
         _along(s, after_a_label(s, label + 1), strong=not owning)
         return
     _along_from(s, k, s.scan.key(i) not in _WEAK)
+
+
+def _a_choice(s: Sentence, i: int) -> bool:
+    """``$250, or with the housing $400``: more that the buyer could have; what is named is no thing of its own."""
+    if not option_at_a_price(s, i):
+        return False
+    for mark in s.marks(i + 1, s.clause_end(i)) if s.scan.key(i - 1) == "or" else ():
+        if mark.attribute == "item":
+            mark.dropped = "a choice"
+    return True
 
 
 def _along_from(s: Sentence, k: int, strong: bool) -> None:

@@ -74,7 +74,11 @@ def loosely(scan: Scan) -> None:
 
 
 def undecided(scan: Scan) -> None:
-    """``posi? not sure``, ``might be posi, might be open``: no fact."""
+    """``posi? not sure``, ``might be posi, might be open``, ``dont know front or rear``: no fact."""
+    for mark in scan.marks if ("cue", "unsure") in scan.roles else ():
+        either = mark.attribute == "position" and "or" in (scan.key(mark.end), scan.key(mark.begin - 1))
+        if either and any(scan.role(k, "cue") == "unsure" for k in range(mark.begin - _NEAR // 2, mark.begin)):
+            mark.dropped = mark.dropped or "choice"
     said = [m for m in scan.marks if m.live and m.attribute in _VALUES]
     for mark in said:
         if mark.hedged and _never_looked(scan, mark):
@@ -86,7 +90,7 @@ def undecided(scan: Scan) -> None:
     for first in said:
         if not first.hedged:
             continue
-        for second in scan.within(first.end, first.end + _NEAR // 2):
+        for second in scan.within(first.end, first.end + _NEAR):
             alike = second.attribute == first.attribute and second.value != first.value and second.hedged
             if alike and not _another_end(scan, first.end, second.begin):
                 first.dropped = second.dropped = "choice"

@@ -14,6 +14,8 @@ _BEFORE_AN_ANSWER = frozenset({"?", ">", ":", "a", "-", '"', "'", "*", "â€”", "â
 _LEADING = frozenset({"it", "its", "is", "they", "are", "theyre", "no", "sir", "thats"})
 _ASKING = frozenset({"is", "are", "does", "do", "did", "has", "have", "was", "can", "could", "will", "would", "any",
     "isnt", "what", "whats", "which", "how", "its"})  # fmt: skip
+_PRICED = 4
+"""``I have the front, kingpin?``: elsewhere a verb asks nothing."""
 _LONGEST_QUESTION, _LONGEST_ANSWER = 40, 60
 _NEAR_THE_SIGN, _SHORT_QUESTION, _MANY, _A_ROW = 1, 6, 3, 2
 
@@ -70,7 +72,7 @@ def _opens(scan: Scan, k: int) -> bool:
 
 
 _BEFORE_ASKING = frozenset(
-    {"so", "and", "but", "or", "also", "ok", "hey", "well", "yes", "no", "a", "q", "then", "now"}
+    {"so", "and", "but", "or", "also", "ok", "hey", "well", "yes", "no", "a", "q", "then", "now", "what"}
 )
 
 
@@ -151,6 +153,8 @@ def _ticked(scan: Scan, i: int, no: bool) -> None:
     """``kingpins no, ball joints yes``; ``duals: no``; ``LSD=yes``; ``hubs - none``."""
     if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces) or _ticks_on(scan, i + 1)):
         return
+    if not no and scan.priced(i + 1, i + _PRICED) is not None:
+        return  # driveshafts: both, $150
     k = i - 1
     while scan.role(k, "hand") and k > i - _SIDES:
         k -= 1  # hubs: left no

@@ -18,7 +18,7 @@ from donorbase.reading.mood import (
     undecided,
     unsaid,
 )
-from donorbase.reading.possession import only_thing, somebodys
+from donorbase.reading.possession import not_from_that, only_thing, somebodys, what_he_has
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 from donorbase.reading.sides import sides_alone
@@ -42,6 +42,9 @@ def scopes(scan: Scan) -> None:
         sentence = Sentence(scan, at, begin, end)
         _read(sentence)
         listed_alone(sentence)
+    traded_for(scan)
+    what_he_has(scan)
+    not_from_that(scan)
     only_thing(scan)
     damage(scan)
     repairs(scan)
@@ -98,7 +101,8 @@ def meant_for(s: Sentence, i: int) -> None:
     while k < i + 5 and s.scan.key(k) in _BEFORE_YEARS:
         k += 1
     while any(
-        m.attribute in ("load_class", "lugs", "bolt_circle_mm", "rear_wheels", "part", "position")
+        m.attribute
+        in ("load_class", "lugs", "bolt_circle_mm", "rear_wheels", "part", "position", "suspension", "knuckle")
         for m in s.at.get(k, ())
     ):
         k = max(m.end for m in s.at[k])
@@ -135,13 +139,40 @@ def in_return(s: Sentence, i: int) -> None:
             mark.dropped = "wanted in return"
 
 
+def traded_for(scan: Scan) -> None:
+    """``swap my 14 bolt rear for a nine inch``, ``cambio eje delantero por eje trasero``: what is sought in return."""
+    if scan.wanted:
+        return
+    for said in [m for m in scan.marks if m.live and (m.attribute, m.value) in _TRADING]:
+        end = next((e for b, e in scan.sentences if b <= said.begin < e), said.end)
+        word = next((k for k in range(said.end, end) if scan.key(k) in ("for", "por") and _a_thing(scan, k, 5)), end)
+        if word - said.end <= 1 or _a_thing(scan, said.end - 1, word - said.end):
+            for mark in scan.within(word + 1, end):
+                if mark.attribute not in OFFER:
+                    mark.dropped = "wanted in return"
+
+
+_TRADING = frozenset({("offer", "trade"), ("price_terms", "trades-considered")})
+_THINGS = frozenset({"item", "position", "part", "cover_bolts", "ring_gear_in"})
+
+
+def _a_thing(scan: Scan, k: int, reach: int) -> bool:
+    """Whether a thing is named within so many pieces behind a place."""
+    return any(m.attribute in _THINGS for m in scan.within(k + 1, k + 1 + reach))
+
+
 _AWAY = frozenset({"it", "them", "this", "these"})
 """``he wants it out``: what is wanted gone is what is sold."""
 
 
 def hedge(s: Sentence, i: int) -> None:
-    """``I think 4.10``: the next thing said is in doubt."""
-    near = [*s.marks(i + 1, min(i + 6, s.clause_end(i)))][:1]
+    """``I think 4.10``: the next thing said is in doubt, and what is told of a piece (``I think a tube is bent``)."""
+    if s.scan.at(i + 1).kind == "num" and not s.marks(i + 1, i + 2):
+        return  # calipers have maybe 500 miles on them
+    ahead = [*s.marks(i + 1, s.clause_end(i))]
+    near = [m for m in ahead if m.begin < i + 6][:1]
+    if near and near[0].attribute in ("part", "position", "item"):
+        near += [m for m in ahead if m.attribute == "defects"][:1]
     near = near or [*s.marks(max(s.clause_begin(i), i - 3), i)][-1:]
     for mark in near:
         mark.hedged = True

@@ -51,7 +51,7 @@ class Places:
 def settle(draft: Draft, places: Places) -> Item:
     """The item with its facts, ``kind`` first."""
     facts = _naming(draft, places)
-    marks = [m for m in (_turned(draft, m) for m in draft.marks) if m is not None]
+    marks = [m for m in (_turned(draft, m, places.scan.wanted) for m in draft.marks) if m is not None]
     marks = _one_of_two(_without_other_brakes(_without_other_hubs(marks)))
     marks += _implied(draft, marks)
     by_name: dict[str, list[Mark]] = {}
@@ -82,7 +82,7 @@ def _belongs(draft: Draft, name: str) -> bool:
     return not (draft.kind == "vehicle" and name in ("has", "missing"))
 
 
-def _turned(draft: Draft, mark: Mark) -> Mark | None:
+def _turned(draft: Draft, mark: Mark, sought: bool) -> Mark | None:
     """A mark as it is meant of this draft; None where it says nothing of it."""
     name = mark.attribute
     if "fits" in mark.flags and draft.kind in ("axle", "housing", "vehicle") and name != "fits_years":
@@ -93,7 +93,7 @@ def _turned(draft: Draft, mark: Mark) -> Mark | None:
             return None
         return Mark(implied[0], implied[1], mark.begin, mark.end, mark.hedged)
     if draft.kind == "part":
-        return _of_part(draft, mark)
+        return _of_part(draft, mark, sought)
     if name == "years" and "open" in mark.flags and draft.kind == "part":
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
     if "throughout" in mark.flags and draft.position == "rear":  # its shafts are of one piece
@@ -101,11 +101,11 @@ def _turned(draft: Draft, mark: Mark) -> Mark | None:
     return mark
 
 
-def _of_part(draft: Draft, mark: Mark) -> Mark | None:
+def _of_part(draft: Draft, mark: Mark, sought: bool) -> Mark | None:
     name = mark.attribute
     if name == "splines":
         return Mark(_PART_SPLINES.get(draft.part, name), mark.value, mark.begin, mark.end, mark.hedged)
-    if name == "years" and "open" in mark.flags:
+    if name == "years" and ("open" in mark.flags or (sought and "span" not in mark.flags)):
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
     if name in ("brakes", "load_class") and ("fits" in mark.flags or name == "brakes"):
         return None
@@ -158,14 +158,21 @@ def _listed(said: list[Mark], places: Places) -> list[Fact]:
     """One fact for each different value; ``as is`` says nothing beside a defect that is named."""
     if len({m.value for m in said}) > 1:
         said = [m for m in said if places.scan.key(m.begin) not in ("as is", "asis")]
-    spans: dict[Any, list[Span]] = {}
+    marks: dict[Any, list[Mark]] = {}
     for mark in said:
-        spans.setdefault(mark.value, []).append(places.span(mark.begin, mark.end))
-    return [Fact(said[0].attribute, value, Known.STATED, tuple(where)) for value, where in spans.items()]
+        marks.setdefault(mark.value, []).append(mark)
+    return [_of_list(value, those, places) for value, those in marks.items()]
+
+
+def _of_list(value: Any, said: list[Mark], places: Places) -> Fact:
+    """A fault that the seller only suspects is hedged; whatever else stands in lists is told plainly."""
+    unsure = said[0].attribute == "defects" and all(m.hedged for m in said)
+    where = tuple(places.span(m.begin, m.end) for m in said)
+    return Fact(said[0].attribute, value, Known.HEDGED if unsure else Known.STATED, where)
 
 
 def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
-    said = _rounded(said)
+    said = _rounded([m for m in said if name != "years" or places.scan.key(m.end) != "style"] or said)
     if len(said) == 1:
         return [_fact(name, said, places, Known.HEDGED if said[0].hedged else Known.STATED)]
     said = _sharper(said)

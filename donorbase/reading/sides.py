@@ -169,7 +169,7 @@ def sides_alone(scan: Scan) -> None:
             continue
         end = _whole_side(scan.pieces, i)
         named = end > i + 1 or piece.key.endswith(" side")
-        if named and (_among_traits(scan, told, i, end) or _leads_a_front(scan, end)):
+        if named and (_among_traits(scan, told, i, end) or _leads_a_front(scan, end) or _behind_a_front(scan, i, end)):
             scan.marks.append(Mark("drop", hand, i, end))
 
 
@@ -199,3 +199,15 @@ def _leads_a_front(scan: Scan, k: int) -> bool:
     front = ("position", "front") in scan.at(k).facts
     ends = is_clause_end(scan, k + 1) or scan.role(k + 1, "item") in ("axle", "housing")
     return k > begin and front and ends
+
+
+def _behind_a_front(scan: Scan, begin: int, end: int) -> bool:
+    """``kingpin front axle pass side, 8x6.5``: the axle stands right before, and what it is is told elsewhere."""
+    before = scan.at(begin - 1)
+    axle = before.roles.get("item") == "axle" or ("position", "front") in before.facts
+    told = {m.attribute for m in scan.marks if m.live and m.attribute in AXLE_FACTS}
+    return axle and is_clause_end(scan, end) and len(told) >= _ENOUGH
+
+
+_ENOUGH = 3
+"""So many facts of an axle are not told of a shaft of its driver's side."""

@@ -1,5 +1,6 @@
 """Step 7: ring gear, width, tube and shaft: numbers that measure something."""
 
+import itertools
 from collections.abc import Callable
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
@@ -205,10 +206,23 @@ def _means_else(scan: Scan, i: int, end: int) -> bool:
 def _names_ring(scan: Scan, i: int, end: int, value: float) -> bool:
     pointless, sure = scan.pieces[i].raw.isdigit(), value in _RING_SURE
     if scan.unit(i) == "inch" and (scan.key(scan.after(i)) != "in" or value < 14):
-        alone = value == 9.0 and (scan.key(end) in (",", ".", ";", "|", "") or scan.at(end).kind == "line")
+        alone = value == 9.0 and (
+            scan.key(end) in (",", ".", ";", "|", "") or scan.at(end).kind == "line" or _opens_a_rear(scan, i, end)
+        )
         if sure or (value in (7.5, 8.0, 9.0, 12.0) and (alone or _axle_near(scan, i, end))):
             return True
     return not pointless and (sure or ("." in scan.pieces[i].raw and _axle_near(scan, i, end)))
+
+
+def _opens_a_rear(scan: Scan, i: int, end: int) -> bool:
+    """``9 inch 31 spline 5x5.5 rear``: the name opens what is said of the axle, up to the noun."""
+    if i and not is_clause_end(scan, i - 1):
+        return False
+    ahead = itertools.takewhile(lambda k: not is_clause_end(scan, k), range(end, end + _FAR_NOUN))
+    return any(("position", "rear") in scan.at(k).facts for k in ahead) and scan.unit(end) == "spline"
+
+
+_FAR_NOUN = 9
 
 
 def _axle_near(scan: Scan, i: int, end: int) -> bool:

@@ -5,6 +5,9 @@ from typing import Any
 
 import pytest
 
+from donorbase.facts import Known
+from donorbase.services.desk import Desk
+
 Read = Callable[[str], dict[str, Any]]
 
 OF_THE_AXLE = [
@@ -109,3 +112,9 @@ def test_ratio_that_holds(read: Read, text: str, ratio: float | None) -> None:
 def test_a_float_or_a_cover_tells_of_an_axle_whose_drum_is_cracked(read: Read) -> None:
     found = read("Semi float 14 bolt, 9.5, six lug, drums. One drum cracked so figure on a new one. $150")["items"][0]
     assert "defects" not in found
+
+
+@pytest.mark.parametrize("text", ["I think one axle tube is a hair bent", "I think its bent a hair"])
+def test_harm_that_is_only_suspected_is_hedged(text: str) -> None:
+    reading = Desk.as_shipped(2026).read(f"Rear axle, 6 lug. {text}.")
+    assert [fact.known for fact in reading.items[0].facts if fact.attribute == "defects"] == [Known.HEDGED]
