@@ -228,13 +228,15 @@ def _added(scan: Scan, head: Head) -> bool:
 
 def _told_as_one(scan: Scan, head: Head, named: list[Head]) -> bool:
     """``Front housing ... Rear is a 14 bolt, 4.10``: an end that opens its own sentence, with figures."""
-    opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1)
-    if not opens or head.begin < named[0].begin:
+    opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1) or scan.key(head.begin - 1) == ":"
+    if not opens:
         return False
     ends = next((k for k in range(head.end, head.end + _OWN) if is_sentence_end(scan, k)), head.end + _OWN)
     figures = _figures(scan, head.end, ends)
     if figures and scan.priced(head.end, ends) is not None:
         return True
+    if head.begin < named[0].begin:
+        return False
     return figures >= _ENOUGH and scan.key(head.end) in ("is", "has", "s")
 
 

@@ -9,7 +9,7 @@ from donorbase.reading.inclusion import included_after, included_before, listed_
 from donorbase.reading.kept import not_for_sale
 from donorbase.reading.mends import mend
 from donorbase.reading.mood import loosely, not_of_now, of_things_sought, possible, superseded, undecided, unsaid
-from donorbase.reading.possession import not_from_that, only_thing, somebodys, what_he_has
+from donorbase.reading.possession import not_from_that, of_a_sold_truck, only_thing, somebodys, what_he_has
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 from donorbase.reading.sides import sides_alone
@@ -36,6 +36,7 @@ def scopes(scan: Scan) -> None:
     traded_for(scan)
     what_he_has(scan)
     not_from_that(scan)
+    of_a_sold_truck(scan)
     only_thing(scan)
     damage(scan)
     repairs(scan)
