@@ -124,7 +124,9 @@ def _chief_draft(living: list[Head], kind: str) -> Draft:
 
 def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     """One axle for each position spoken of, and what is sold beside them."""
-    geared = any(m.live and m.attribute == "ratio" for m in scan.marks)
+    bare = any(key.startswith(("bare", "empty", "just the", "housing only")) for key in scan.keys)
+    bare = bare or any("only" in scan.keys[h.end : h.end + _NEAR] for h in living if h.kind == "housing")
+    geared = not bare and any(m.live and m.attribute == "ratio" for m in scan.marks)
     drafts: list[Draft] = []
     axles = _without_those_gone(scan, [h for h in living if h.is_axle])
     housing = any(h.kind == "housing" and not h.bare for h in axles) and not any(
@@ -180,10 +182,12 @@ def _pair_of_ends(scan: Scan, named: list[Head]) -> Head | None:
     return None
 
 
+_NEAR = 4
+
+
 def _own_kind(axles: list[Head], position: str, kind: str, geared: bool) -> str:
     own = [h.kind for h in axles if position in h.positions and not h.bare]
-    alone = len({h.positions for h in axles if h.positions}) == 1
-    if alone and geared and kind == "axle" and "housing" in own:
+    if geared and kind == "axle" and "housing" in own:
         return "axle"  # front axle housing with everything in it
     return "housing" if own and all(k == "housing" for k in own) else "axle" if own else kind
 
