@@ -103,7 +103,7 @@ def _sells_all(scan: Scan) -> bool:
     return any(key in _ALL_OF_IT for key in scan.keys)
 
 
-_ALL_OF_IT = frozenset({"whole", "title", "clean title", "runs", "drives", "everything", "entire", "salvage title"})
+_ALL_OF_IT = frozenset({"whole", "title", "clean title", "runs", "drives", "entire", "salvage title"})
 
 
 def _is_machine(scan: Scan, head: Head) -> bool:

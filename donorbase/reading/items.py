@@ -124,7 +124,9 @@ def _chief_draft(living: list[Head], kind: str) -> Draft:
 
 def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     """One axle for each position spoken of, and what is sold beside them."""
-    geared = any(m.live and m.attribute == "ratio" for m in scan.marks)
+    bare = any(key.startswith(("bare", "empty", "just the", "housing only")) for key in scan.keys)
+    bare = bare or any("only" in scan.keys[h.end : h.end + _NEAR] for h in living if h.kind == "housing")
+    geared = not bare and any(m.live and m.attribute == "ratio" for m in scan.marks)
     drafts: list[Draft] = []
     axles = _without_those_gone(scan, [h for h in living if h.is_axle])
     housing = any(h.kind == "housing" and not h.bare for h in axles) and not any(
@@ -180,10 +182,12 @@ def _pair_of_ends(scan: Scan, named: list[Head]) -> Head | None:
     return None
 
 
+_NEAR = 4
+
+
 def _own_kind(axles: list[Head], position: str, kind: str, geared: bool) -> str:
     own = [h.kind for h in axles if position in h.positions and not h.bare]
-    alone = len({h.positions for h in axles if h.positions}) == 1
-    if alone and geared and kind == "axle" and "housing" in own:
+    if geared and kind == "axle" and "housing" in own:
         return "axle"  # front axle housing with everything in it
     return "housing" if own and all(k == "housing" for k in own) else "axle" if own else kind
 
@@ -228,13 +232,15 @@ def _added(scan: Scan, head: Head) -> bool:
 
 def _told_as_one(scan: Scan, head: Head, named: list[Head]) -> bool:
     """``Front housing ... Rear is a 14 bolt, 4.10``: an end that opens its own sentence, with figures."""
-    opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1)
-    if not opens or head.begin < named[0].begin:
+    opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1) or scan.key(head.begin - 1) == ":"
+    if not opens:
         return False
     ends = next((k for k in range(head.end, head.end + _OWN) if is_sentence_end(scan, k)), head.end + _OWN)
     figures = _figures(scan, head.end, ends)
     if figures and scan.priced(head.end, ends) is not None:
         return True
+    if head.begin < named[0].begin:
+        return False
     return figures >= _ENOUGH and scan.key(head.end) in ("is", "has", "s")
 
 

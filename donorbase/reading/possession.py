@@ -59,6 +59,18 @@ def what_he_has(scan: Scan) -> None:
                     mark.dropped = _ANOTHERS
 
 
+def of_a_sold_truck(scan: Scan) -> None:
+    """``Sold the crawler Friday, it had 4.88s under it``: a sentence that opens with the truck that is gone."""
+    if ("cue", "truck") not in scan.roles or not any(key.startswith("sold") for key in scan.keys):
+        return
+    for begin, end in scan.sentences:
+        opens = scan.key(begin).startswith("sold") or scan.key(begin + 1).startswith("sold")
+        if begin and opens and any(scan.role(k, "cue") == "truck" for k in range(begin + 1, min(begin + 4, end))):
+            for mark in scan.within(begin, end):
+                if mark.attribute not in OFFER:
+                    mark.dropped = _ANOTHERS
+
+
 def not_from_that(scan: Scan) -> None:
     """``the truck is a 2010 dually, the axle is NOT from it``: what was told just before is of that truck alone."""
     if ("cue", "not") not in scan.roles or ("cue", "source") not in scan.roles:
@@ -131,6 +143,10 @@ def _donors(s: Sentence, i: int) -> bool:
     return s.scan.role(hand - 1, "cue") == "source" and s.scan.role(i, "cue") == "mine" and hand >= s.begin
 
 
+_BACK = frozenset({"this", "this one", "these", "mine"})
+"""``his front is 3.55 and this is 3.73``: what is sold is spoken of again."""
+
+
 def _his_own(s: Sentence, i: int) -> None:
     before = s.scan.role(i - 1, "cue") or s.scan.role(i - 2, "cue") * (s.scan.key(i - 1) in ("of", "in", "under"))
     vehicle = any(s.scan.role(k, "item") == "vehicle" for k in range(max(s.begin, i - 3), i))
@@ -150,6 +166,7 @@ def _his_own(s: Sentence, i: int) -> None:
         and s.scan.key(i + 1) not in ("other", "new", "truck", "old")
     ):
         return
+    end = next((k for k in range(i + 1, end) if s.scan.key(k) in _BACK and s.scan.key(k - 1) in ("and", "but")), end)
     origin = next((k for k in range(i + 1, end) if s.scan.role(k, "cue") == "source"), end)
     other = "other" in s.scan.key(i) or s.scan.key(i + 1) in ("other", "new")
     if other and s.scan.key(i - 1) in ("in", "on", "under"):  # a kingpin front with 4.56s in my other rig

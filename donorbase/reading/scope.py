@@ -18,7 +18,7 @@ from donorbase.reading.mood import (
     undecided,
     unsaid,
 )
-from donorbase.reading.possession import not_from_that, only_thing, somebodys, what_he_has
+from donorbase.reading.possession import not_from_that, of_a_sold_truck, only_thing, somebodys, what_he_has
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 from donorbase.reading.sides import sides_alone
@@ -45,6 +45,7 @@ def scopes(scan: Scan) -> None:
     traded_for(scan)
     what_he_has(scan)
     not_from_that(scan)
+    of_a_sold_truck(scan)
     only_thing(scan)
     damage(scan)
     repairs(scan)
