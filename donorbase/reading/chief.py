@@ -26,6 +26,8 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     first = named[0]
     if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
         return "part"
+    if first.kind == "part" and not axles and _opens_as_an_axle(scan, first):
+        return "axle"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
     if _is_machine(scan, first) and first.begin <= _TITLE and not any(starts_anew(scan, h) for h in axles):
@@ -35,6 +37,13 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     if not any(h.is_axle and h.positions for h in axles) and _truck_first(scan, living):
         return "vehicle"
     return _BY_FIRST[first.kind](scan, living, first, axles)
+
+
+def _opens_as_an_axle(scan: Scan, part: Head) -> bool:
+    """``05 SRW 10.5 full float, 8x170, 35 spline. Cover was off``: a whole axle is told before any part is named."""
+    _, end = scan.sentences[0] if scan.sentences else (0, 0)
+    told = {m.attribute for m in scan.within(0, end) if m.attribute in AXLE_FACTS}
+    return part.begin >= end and len(told) > _A_FEW
 
 
 def _a_truck(scan: Scan, living: list[Head], named: list[Head]) -> bool:
