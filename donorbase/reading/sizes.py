@@ -195,6 +195,8 @@ def _means_else(scan: Scan, i: int, end: int) -> bool:
     if (scan.key(i - 1) == "/" and scan.at(i).glued) or (scan.key(i + 1) == "/" and scan.at(i + 2).glued):
         return True
     priced = scan.key(i + 1) == "$" and not scan.at(i + 2).glued
+    spoken = scan.pieces[i].words and "/" in scan.pieces[i].raw and is_clause_end(scan, i - 1) and not scan.unit(i)
+    priced = priced or (spoken and (end >= len(scan.pieces) or is_clause_end(scan, end)))  # eight and a quarter.
     wheels = any(scan.role(k, "item") == "wheels-tires" for k in (end, end + 1))
     labels = {scan.role(end, "label"), scan.role(scan.before(i), "label")}
     counted = scan.role(scan.before(i), "label") in ("lugs", "circle")
@@ -257,18 +259,23 @@ _LONG = frozenset({"tie-rod", "drag-link", "track-bar", "driveshaft", "axle-shaf
 
 def lone_widths(scan: Scan) -> None:
     """``66 3/8.``, ``Front 69, rear 67.5``: what measures an axle, stands alone and is as large as its width."""
-    if ("item", "axle") not in scan.roles and not any(f[0] == "position" for p in scan.pieces for f in p.facts):
-        return
-    for i in scan.numbers():
-        end = _alone_till(scan, i)
-        if not end or not _NARROWEST <= (scan.pieces[i].value or 0) <= _WIDEST:
-            continue
-        raw, of_an_end = scan.pieces[i].raw, _at_an_end(scan, i)
-        broken = "/" in raw or (of_an_end and len(raw.partition(".")[2]) == 1)
-        if (broken or scan.unit(i) == "inch") and not _of_something_long(scan, i):
-            scan.mark("width_in", round(scan.pieces[i].value or 0.0, 4), i, end)
-    for mark in [m for m in scan.marks if m.attribute == "width_in" and _at_an_end(scan, m.begin)]:
-        _other_end(scan, mark.begin)
+    large = [i for i in scan.numbers() if _NARROWEST <= (scan.pieces[i].value or 0) <= _WIDEST]
+    if large and _of_an_axle(scan):
+        for i in large:
+            _lone_width(scan, i)
+        for mark in [m for m in scan.marks if m.attribute == "width_in" and _at_an_end(scan, m.begin)]:
+            _other_end(scan, mark.begin)
+
+
+def _of_an_axle(scan: Scan) -> bool:
+    return ("item", "axle") in scan.roles or any(name == "position" for p in scan.pieces for name, _ in p.facts)
+
+
+def _lone_width(scan: Scan, i: int) -> None:
+    end, raw = _alone_till(scan, i), scan.pieces[i].raw
+    broken = "/" in raw or (len(raw.partition(".")[2]) == 1 and _at_an_end(scan, i))
+    if end and (broken or scan.unit(i) == "inch") and not _of_something_long(scan, i):
+        scan.mark("width_in", round(scan.pieces[i].value or 0.0, 4), i, end)
 
 
 def _alone_till(scan: Scan, i: int) -> int:

@@ -22,6 +22,7 @@ OF_THE_AXLE = [
     ("oil on the inside of the left wheel", "leaking"), ("tube is shaped like a banana", "bent"),
     ("ring gear has chip on 1 tooth", "damaged-gears"), ("It howls. I'd guess carrier bearings", "worn-bearing"),
     ("pads down to steel", "worn-brakes"), ("condition otherwise unknown", "unknown-condition"),
+    ("left tube got pushed back an inch", "bent"), ("ball joints are done for", "worn-ball-joint"),
     ("ring has teeth gone", "damaged-gears"), ("axle seal on the LH side let go", "leaking"),
     ("shoes worn thin", "worn-brakes"), ("pads 2 mm so done", "worn-brakes"),
     ("ring gear has a chipped tooth", "damaged-gears"), ("brackets came off with a cutting torch", "torched-brackets"),
