@@ -25,6 +25,8 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
+    if first.kind == "part" and not axles and _opens_as_an_axle(scan, first):
+        return "axle"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
     if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
@@ -36,6 +38,13 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     if not any(h.is_axle and h.positions for h in axles) and _truck_first(scan, living):
         return "vehicle"
     return _BY_FIRST[first.kind](scan, living, first, axles)
+
+
+def _opens_as_an_axle(scan: Scan, part: Head) -> bool:
+    """``05 SRW 10.5 full float, 8x170, 35 spline. Cover was off``: a whole axle is told before any part is named."""
+    _, end = scan.sentences[0] if scan.sentences else (0, 0)
+    told = {m.attribute for m in scan.within(0, end) if m.attribute in AXLE_FACTS}
+    return part.begin >= end and len(told) > _A_FEW
 
 
 def _a_truck(scan: Scan, living: list[Head], named: list[Head]) -> bool:

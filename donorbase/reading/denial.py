@@ -161,12 +161,15 @@ def _told(mark: Mark) -> tuple[str, object]:
 
 
 def gone(s: Sentence, i: int) -> None:
-    """``calipers are gone``: the parts named before it are missing."""
-    if _teeth(s, i):
-        return
-    if is_clause_end(s.scan, i - 1) and _behind_a_label(s, i):
-        return
+    """``calipers are gone``: the parts named before it are missing; ``it is missing a hub``: those behind it."""
     begin = s.clause_begin(i)
+    if _lacks_what_follows(s, begin, i):
+        lack(s, i)
+    elif not _teeth(s, i) and not (is_clause_end(s.scan, i - 1) and _behind_a_label(s, i)):
+        _gone(s, begin, i)
+
+
+def _gone(s: Sentence, begin: int, i: int) -> None:
     # Calipers that are gone had their pistons.
     found = [m for m in s.marks(begin, i) if m.attribute not in OFFER and m.attribute != "caliper_pistons"]
     if not found and s.scan.key(begin - 1) == "(":
@@ -188,6 +191,13 @@ def gone(s: Sentence, i: int) -> None:
         if _an_end_itself(s, mark, i):
             mark.dropped = "gone"
         lacking(mark)
+
+
+def _lacks_what_follows(s: Sentence, begin: int, i: int) -> bool:
+    """``it is missing a hub``, ``the rear is missing both drums``: the axle stands before it, the part behind."""
+    if not s.scan.key(i).endswith(" missing") or any(m.attribute in ("part", "has") for m in s.marks(begin, i)):
+        return False
+    return any(m.attribute in ("part", "has") for m in s.marks(i + 1, s.clause_end(i)))
 
 
 def _gone_itself(s: Sentence, begin: int, i: int, found: list[Mark]) -> list[Mark]:
