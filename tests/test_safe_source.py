@@ -4,7 +4,7 @@ The kinds of weakness are CWE-78, CWE-89, CWE-94, CWE-502 and CWE-79 of MITRE's 
 """
 
 import ast
-from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 TOP = Path(__file__).parents[1]
@@ -32,11 +32,15 @@ PUT_INTO_SQL = {
 MARKED_AS_MARKUP = {"donorbase/reports/pages.py"}  # drawings, which escape their own words
 
 
-def nodes() -> Iterator[tuple[str, ast.AST]]:
+@cache
+def nodes() -> tuple[tuple[str, ast.AST], ...]:
+    """Every node of the source with its file."""
     assert len(SOURCES) > 100, "the test looks in the wrong place"
-    for path in SOURCES:
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            yield path.relative_to(TOP).as_posix(), node
+    return tuple(
+        (path.relative_to(TOP).as_posix(), node)
+        for path in SOURCES
+        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+    )
 
 
 def modules(node: ast.AST) -> set[str]:
