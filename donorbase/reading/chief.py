@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft, part_may_have
-from donorbase.reading.heads import Head
+from donorbase.reading.heads import Head, announces_parts
 from donorbase.reading.parts import starts_anew
 from donorbase.reading.scan import Mark, Scan
 
@@ -27,7 +27,7 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     whole = _sold_whole(scan, named) and not any(_priced_apart(scan, h) for h in living if h.is_axle)
     if whole or _whole_vehicle(scan, living):
         return "vehicle"
-    if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
+    if not axles and any(h.kind == "part" for h in named) and (_without_axle(scan) or _parts_announced(scan, first)):
         return "part"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
@@ -106,6 +106,11 @@ def _is_machine(scan: Scan, head: Head) -> bool:
 def _without_axle(scan: Scan) -> bool:
     """``NO AXLE``, ``no housing``: what is sold are parts of one."""
     return any(m.attribute == "item" and m.value in ("axle", "housing") and m.dropped == "denied" for m in scan.marks)
+
+
+def _parts_announced(scan: Scan, first: Head) -> bool:
+    """``Front end parts, 1990 kingpin. Spindles ...``: an axle is named before, only to say of what the parts are."""
+    return any(scan.role(k, "item") == "axle" and announces_parts(scan, k) for k in range(first.begin))
 
 
 def _bare_before(living: list[Head], first: Head) -> bool:

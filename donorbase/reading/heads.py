@@ -74,6 +74,8 @@ class _Said:
         following = self.nouns.get(i + 1)
         if noun[0] == "axle" and following and following[0] in ("part", "housing", "other"):
             return True
+        if noun[0] == "axle" and announces_parts(self.scan, i):
+            return True
         if noun[0] == "part" and following and following[0] == "other":
             return True
         if noun[0] != "part":
@@ -165,6 +167,14 @@ class _Said:
 
     def bare(self, i: int) -> Head:
         return Head("axle", "", self.positions[i], i, i + 1, bare=True, beside=self._beside(i), spans=(i,))
+
+
+def announces_parts(scan: Scan, i: int) -> bool:
+    """``Front end parts``, ``rear axle bits``: a noun that only says of what the parts are that follow."""
+    return scan.key(i + 1) in _PIECES_OF and scan.key(i + 2) not in ("or", "truck")
+
+
+_PIECES_OF = frozenset({"parts", "pieces", "bits", "stuff", "leftovers", "internals", "guts", "spares", "components"})
 
 
 def _names_both(raw: str) -> bool:

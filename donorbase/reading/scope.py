@@ -45,6 +45,7 @@ def scopes(scan: Scan) -> None:
     of_things_sought(scan)
     _choices(scan)
     _limits(scan)
+    _swap_named(scan)
 
 
 def _read(s: Sentence) -> None:
@@ -229,6 +230,17 @@ def _limits(scan: Scan) -> None:
             joined = scan.key(link) == "+" and not scan.at(link).glued and scan.at(link + 1).kind == "word"
             if scan.key(link) in _BEYOND and not joined:
                 mark.dropped = "limit"
+
+
+def _swap_named(scan: Scan) -> None:
+    """``one ton swap leftovers``: what parts were left of, or are meant for."""
+    if ("aim", "swap") in scan.roles:
+        for mark in scan.marks:
+            if mark.attribute == "load_class" and scan.key(mark.end) in _SWAPS:
+                mark.flags |= {"aim"}
+
+
+_SWAPS = frozenset({"swap", "swaps", "conversion", "conversions"})
 
 
 _RULES: dict[str, Callable[[Sentence, int], None]] = {

@@ -102,7 +102,7 @@ def _of_part(draft: Draft, mark: Mark) -> Mark | None:
         return Mark(_PART_SPLINES.get(draft.part, name), mark.value, mark.begin, mark.end, mark.hedged)
     if name == "years" and "open" in mark.flags:
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
-    if name in ("brakes", "load_class") and ("fits" in mark.flags or name == "brakes"):
+    if name in ("brakes", "load_class") and (mark.flags & {"fits", "aim"} or name == "brakes"):
         return None
     if not part_may_have(draft.part, name):
         return None
