@@ -43,26 +43,31 @@ def export(database: str | None, as_csv: bool, contacts: bool) -> None:
 @click.option("--column", "columns", multiple=True, metavar="FIELD=HEAD", help="Which column of CSV holds a field.")
 @click.option("--encoding", default="utf-8", show_default=True, help="The encoding of the CSV.")
 @click.option("--keep-good", is_flag=True, help="Keep the good rows of a CSV file that has bad ones.")
+@click.option("--again", is_flag=True, help="Rows without a tag are further parts, though just like some kept here.")
 @click.pass_obj
-def import_(database: str | None, file: Path, columns: tuple[str, ...], encoding: str, keep_good: bool) -> None:
+def import_(
+    database: str | None, file: Path, columns: tuple[str, ...], encoding: str, keep_good: bool, again: bool
+) -> None:
     """Keep the parts of an exported shelf, or of a spreadsheet saved as CSV. None is kept twice.
 
     Of CSV only a column `kind` is needed; the heads known are those of `donorbase part export --csv`. A row without a
-    tag gets one. Rows that cannot be used are told with their line and why; nothing is kept then unless you say
-    --keep-good.
+    tag gets one, unless a part just like it is here already (--again). Rows that cannot be used are told with their
+    line and why; nothing is kept then unless you say --keep-good.
     """
     from donorbase.cli.context import open_house
     from donorbase.cli.output import tell
     from donorbase.services.shelf_files import import_shelf
 
     if file.suffix.casefold() in _SHEETS:
-        _import_sheet(database, file, columns, encoding, keep_good)
+        _import_sheet(database, file, columns, encoding, keep_good, again)
         return
     added, known = import_shelf(open_house(database), file.read_bytes(), file.name)
     tell(f"Added {added}; {known} were here already.")
 
 
-def _import_sheet(database: str | None, file: Path, columns: tuple[str, ...], encoding: str, keep_good: bool) -> None:
+def _import_sheet(
+    database: str | None, file: Path, columns: tuple[str, ...], encoding: str, keep_good: bool, again: bool
+) -> None:
     from datetime import date
 
     from donorbase.cli.candidate_import import pair
@@ -73,8 +78,10 @@ def _import_sheet(database: str | None, file: Path, columns: tuple[str, ...], en
 
     house = open_house(database)
     named = dict(map(pair, columns))
-    found = look_over(house, file, named, encoding, date.today(), lambda fault: tell(fault, err=True))
-    refuse_faults(Looked(len(found.rows) + found.known, found.faulty), file.name, keep_good, "part")
+    found = look_over(house, file, named, encoding, date.today(), lambda fault: tell(fault, err=True), again=again)
+    if found.alike:
+        tell(f"{found.alike} rows are just like parts kept here and are left out; --again keeps them as further parts.")
+    refuse_faults(Looked(len(found.rows) + found.known + found.alike, found.faulty), file.name, keep_good, "part")
     if found.unread:
         tell(f"Columns left out: {', '.join(found.unread)}. --column FIELD=HEAD says what one holds.", err=True)
     added = keep_rows(house, [row for _, row in found.rows], who_does_it())

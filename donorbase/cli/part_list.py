@@ -81,8 +81,6 @@ def show(database: str | None, tag: str, as_json: bool) -> None:
 
 def say_part(found: "PartHistory") -> None:
     """Print what a part is, where it lies, its notes, readings and photos."""
-    from pathlib import Path
-
     from donorbase.cli.output import heading, say
     from donorbase.engineering.grade import SOURCE
 
@@ -104,7 +102,14 @@ def say_part(found: "PartHistory") -> None:
             amount = f"{reading['amount']:g} {reading['unit']}"
             say(f"{reading['happened_on']}: {reading['measure']} {amount}{tool}: {reading['judged']}")
     for path in found.photos:
-        say(f"Photo: {path}{'' if Path(path).exists() else ' (no such file here at present)'}")
+        say(f"Photo: {path}{'' if _is_here(path) else ' (no such file here at present)'}")
+
+
+def _is_here(path: str) -> bool:
+    """Whether there is such a file on this computer; one on another is not asked for: its owner would see that."""
+    from pathlib import Path
+
+    return not path.startswith(("//", "\\\\")) and Path(path).exists()
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part history AAC4")

@@ -75,7 +75,7 @@ def _block(said: list[Block], i: int) -> Block:
 
 def _of_the_other(mark: Mark, only: Draft, said: list[Block]) -> bool:
     """Whether a mark speaks of the end that is not on offer (``the rear, 4.10, went to my neighbor``)."""
-    if only.kind not in ("axle", "housing") or not only.position or mark.attribute in ("years", "fits_years"):
+    if only.kind not in ("axle", "housing") or not only.position or mark.attribute in _OF_A_DONOR:
         return False
     block = _block(said, mark.begin)
     return bool(block.ends) and only.position not in block.ends and not block.carried
@@ -115,6 +115,8 @@ def _in_turn(scan: Scan, drafts: list[Draft], subjects: list[list[Draft]]) -> No
 
 
 _TWO = ("front", "rear")
+_OF_A_DONOR = frozenset({"years", "fits_years", "rear_wheels"})
+"""What is told of a truck, whatever end of it is named beside."""
 _OF_A_TRUCK = frozenset({*DONOR, "rear_wheels"})
 
 
@@ -151,6 +153,7 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
             subjects[k] = [*subjects[k], draft]
     if rows:
         _outside_rows(scan, drafts, heads, said, subjects)
+        _named_by_year(scan, drafts, subjects)
         return subjects
     axles = [d for d in drafts if d.kind in ("axle", "housing")]
     rest = axles if len(axles) < len(drafts) else []
@@ -158,7 +161,9 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
         rest = drafts[:1]
     for block in said:
         named = [d for d in axles if d.position in block.ends] or rest
-        if not axles and any(scan.key(k) in _ALIKE for k in range(block.begin, min(block.begin + _OPENS, block.end))):
+        if (not axles or scan.key(block.begin) in _EVERYTHING) and any(
+            scan.key(k) in _ALIKE for k in range(block.begin, min(block.begin + _OPENS, block.end))
+        ):
             named = []
         for k in range(block.begin, block.end):
             subjects[k] = named
@@ -167,6 +172,7 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
 
 
 _ALIKE = frozenset({"both", "all", "everything", "each"})
+_EVERYTHING = frozenset({"all", "everything"})
 _OPENS = 2
 
 
@@ -186,6 +192,27 @@ def _outside_rows(
                     meant = [d for d in axles if d.position in _block(said, k).ends]
                 subjects[k] = subjects[k] or meant
             begin = until
+
+
+def _named_by_year(scan: Scan, drafts: list[Draft], subjects: list[list[Draft]]) -> None:
+    """``The 2012s are single wheel``: behind the rows, the year names those that are of it."""
+    within = {k for d in drafts for b, e in d.rows for k in range(b, e)}
+    own = {m.begin: m for m in scan.marks if m.attribute == "years" and m.live}
+    for begin, end in scan.sentences:
+        named: list[Draft] = []
+        for k in range(begin, end):
+            year = own.get(k)
+            if year is not None and k not in within and k - begin <= _OPENS:
+                named = [
+                    d
+                    for d in drafts
+                    if any(year.value == own[j].value for b, e in d.rows for j in range(b, e) if j in own)
+                ]
+                named = named if len(named) < len(drafts) else []
+            if scan.key(k) in _ALIKE and named:
+                named, subjects[k:end] = [], [[] for _ in range(k, end)]
+            if named and k not in within:
+                subjects[k] = named
 
 
 def _meant(head: Head, drafts: list[Draft]) -> list[Draft]:

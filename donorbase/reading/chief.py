@@ -18,30 +18,37 @@ _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     """What kind of thing the listing is about in the first place; None where no noun says it."""
     named = [h for h in living if not h.bare]
-    if not named and living and _whole_vehicle(scan, living):
+    if _a_truck(scan, living, named):
         return "vehicle"
     if not named:
         return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
-    whole = _sold_whole(scan, named) and not any(_priced_apart(scan, h) for h in living if h.is_axle)
-    if whole or _whole_vehicle(scan, living):
-        return "vehicle"
     if not axles and any(h.kind == "part" for h in named) and (_without_axle(scan) or _parts_announced(scan, first)):
         return "part"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
     if _is_machine(scan, first) and first.begin <= _TITLE and not any(starts_anew(scan, h) for h in axles):
         return "other"
-    vehicle = next((h for h in named if h.kind == "vehicle"), None)
-    ahead = vehicle and (not axles or vehicle.begin < axles[0].begin)
-    if ahead or (first.is_axle and _truck_first(scan, living) and scan.key(first.end) in _DESCRIBES):
-        return "vehicle"
     if first.is_axle:
         return "axle"
     if not any(h.is_axle and h.positions for h in axles) and _truck_first(scan, living):
         return "vehicle"
     return _BY_FIRST[first.kind](scan, living, first, axles)
+
+
+def _a_truck(scan: Scan, living: list[Head], named: list[Head]) -> bool:
+    """Whether what is on offer is a truck, whole or in pieces."""
+    if _sold_whole(scan, named) and not any(_priced_apart(scan, h) for h in living if h.is_axle):
+        return True
+    if living and _whole_vehicle(scan, living):
+        return True
+    axles = [h for h in named if h.is_axle]
+    vehicle = next((h for h in named if h.kind == "vehicle"), None)
+    if vehicle and (not axles or vehicle.begin < axles[0].begin):
+        return True
+    opens = bool(axles) and named[0].is_axle and _truck_first(scan, living)
+    return opens and scan.key(named[0].end) in _DESCRIBES
 
 
 def _by_an_end(scan: Scan, living: list[Head]) -> str:
@@ -207,7 +214,15 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     if any(h.is_axle and _priced_apart(scan, h) for h in living):
         return False
     cues = [scan.role(k, "cue") for k in range(begin, end)]
-    return "truck" in cues and not {"source", "for", "fits"} & set(cues[: cues.index("truck")])
+    return "truck" in cues and not {"source", "for", "fits", *_kept_back(scan, begin, end)} & set(
+        cues[: cues.index("truck")]
+    )
+
+
+def _kept_back(scan: Scan, begin: int, end: int) -> tuple[str, ...]:
+    """``My 2006 4x4 is staying``: the seller's own, which he does not say to be for sale."""
+    offered = any(m.attribute == "offer" for m in scan.within(begin, end))
+    return () if offered else ("mine",)
 
 
 def _priced_apart(scan: Scan, head: Head) -> bool:

@@ -7,7 +7,8 @@ from donorbase.reference.word_sets import word_set
 
 _LOOSE = frozenset({
     "tie-rod", "drag-link", "track-bar", "rotor", "brake-drum", "diff-cover", "yoke", "driveshaft", "caliper",
-    "caliper-bracket", "master-cylinder", "booster", "locking-hub", "u-joint",
+    "caliper-bracket", "master-cylinder", "booster", "locking-hub", "u-joint", "axle-shaft", "inner-shaft",
+    "outer-shaft",
 })  # fmt: skip
 """Parts whose damage is none of the axle they come with."""
 _OF_A_THING = frozenset({"bent", "cracked", "rusty", "leaking", "worn-bearing"})
@@ -22,6 +23,8 @@ _BEARING = ("bearing", "brg", "brng", "balero", "roulement", "hub")
 _PAST = word_set("past-faults")
 _YES = word_set("some")
 _POINTING = word_set("pointing")
+_SOMEBODYS = word_set("possessive")
+"""``bent my loading ramp``, ``broke his back``: what they have is none of the axle's unless it is a piece of one."""
 _HARDLY = word_set("hardly")
 _FIXED = word_set("fixtures")
 _REACH, _FAR, _LONGEST_QUESTION = 9, 16, 6
@@ -160,6 +163,8 @@ def _noun_behind(scan: Scan, mark: Mark) -> str:
     if scan.key(k) == ":":
         return _listed_behind(scan, k + 1)
     placed = scan.key(k) in _PLACES
+    if scan.key(k) in _SOMEBODYS:
+        return "" if "own" in (_what(scan, k + 1), _what(scan, k + 2)) else "foreign"
     if not placed:
         following, next_one = _what(scan, k), _what(scan, k + 1)
         if is_clause_end(scan, k):
@@ -204,8 +209,8 @@ def _noun_before(scan: Scan, mark: Mark, guessing: bool) -> str:
             continue
         else:
             what = _what(scan, k)
-            if what == "own" and key in _FIXED and scan.key(k - 1) in _FOREIGN:
-                return "foreign"  # the hose bracket
+            if what == "own" and key in _FIXED and _what(scan, k - 1) in ("foreign", "loose"):
+                return _what(scan, k - 1)  # the hose bracket, the axle shaft flange
             return what if what else "foreign" if guessing and linked and _unknown_noun(scan, k) else ""
         k -= 1
     return ""
@@ -231,7 +236,18 @@ def _of_a_bearing(scan: Scan, mark: Mark) -> bool:
         return True
     begin = next((k for k in range(mark.begin - 1, mark.begin - _FAR, -1) if k < 0 or is_sentence_end(scan, k)), 0)
     end = next((k for k in range(mark.end, mark.end + _FAR) if is_sentence_end(scan, k)), mark.end + _FAR)
-    return any(_names_a_bearing(scan, k) for k in range(max(begin, 0), min(end, len(scan.pieces))))
+    return _guessed(scan, end) or any(
+        _names_a_bearing(scan, k) for k in range(max(begin, 0), min(end, len(scan.pieces)))
+    )
+
+
+def _guessed(scan: Scan, end: int) -> bool:
+    """``It howls. I'd guess carrier bearings.``: what makes the noise is guessed in a sentence behind it."""
+    for k in range(end + 1, min(end + 2 * _FAR, len(scan.pieces))):
+        guess = range(k - 1, max(k - 4, end), -1)
+        if _names_a_bearing(scan, k) and any(scan.role(j, "cue") in ("hedge", "possible") for j in guess):
+            return True
+    return False
 
 
 def _names_a_bearing(scan: Scan, k: int) -> bool:

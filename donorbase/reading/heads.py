@@ -99,7 +99,9 @@ class _Said:
 
     def _position_before(self, i: int) -> tuple[tuple[str, ...], tuple[int, ...]] | None:
         for k in range(i - 1, max(i - 8, -1), -1):
-            if is_clause_end(self.scan, k) and not (self.scan.key(k) in (",", "/") and k == i - 2):
+            if is_clause_end(self.scan, k) and not (
+                self.scan.key(k) in (",", "/") and k == i - 2 and i - 1 in self.positions
+            ):
                 return None
             if k in self.positions and k not in self.owned:
                 if self._labels_more(k, i):

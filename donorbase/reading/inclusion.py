@@ -15,7 +15,12 @@ _BETWEEN = frozenset({
 
 def included_after(s: Sentence, i: int) -> None:
     """``comes with calipers and rotors``: parts listed after it are included."""
-    if (s.scan.key(i) in ("have", "has", "got") and not _owns(s, i)) or option_at_a_price(s, i) or _unsure(s, i):
+    if (
+        s.scan.role(i - 1, "cue") == "not"
+        or (s.scan.key(i) in ("have", "has", "got") and not _owns(s, i))
+        or option_at_a_price(s, i)
+        or _unsure(s, i)
+    ):
         return
     k = i + 1
     owning = s.scan.key(i) in ("has", "have", "got", "it has")

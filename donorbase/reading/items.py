@@ -71,7 +71,7 @@ def _of_one_end(drafts: list[Draft], said: list[Head]) -> None:
 
 def _drafted(scan: Scan, heads: list[Head]) -> list[Draft]:
     offered = [h for h in heads if not h.beside]
-    living = [h for h in offered if h.mark is None]
+    living = [h for h in offered if h.mark is None and not _holds_them(scan, h)]
     gears = _gears_alone(scan, living)
     if gears is not None:
         return [gears]
@@ -94,6 +94,14 @@ def _drafted(scan: Scan, heads: list[Head]) -> list[Draft]:
     if kind == "part":
         return parts(scan, offered, [h for h in heads if h.bare])
     return _axles(scan, living)
+
+
+def _holds_them(scan: Scan, head: Head) -> bool:
+    """``trailer full of axles``, ``pallet of knuckles``: what is in it is sold."""
+    return head.kind == "other" and scan.key(head.end) in _HOLDING and scan.key(head.end + 1) in ("of", "with")
+
+
+_HOLDING = frozenset({"full", "load", "loaded", "filled"})
 
 
 def _gears_alone(scan: Scan, living: list[Head]) -> Draft | None:
@@ -209,10 +217,13 @@ def _added(scan: Scan, head: Head) -> bool:
 def _told_as_one(scan: Scan, head: Head, named: list[Head]) -> bool:
     """``Front housing ... Rear is a 14 bolt, 4.10``: an end that opens its own sentence, with figures."""
     opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1)
-    if not opens or scan.key(head.end) not in ("is", "has", "s") or head.begin < named[0].begin:
+    if not opens or head.begin < named[0].begin:
         return False
     ends = next((k for k in range(head.end, head.end + _OWN) if is_sentence_end(scan, k)), head.end + _OWN)
-    return _figures(scan, head.end, ends) >= _ENOUGH
+    figures = _figures(scan, head.end, ends)
+    if figures and scan.priced(head.end, ends) is not None:
+        return True
+    return figures >= _ENOUGH and scan.key(head.end) in ("is", "has", "s")
 
 
 def _figures(scan: Scan, begin: int, end: int) -> int:

@@ -51,7 +51,7 @@ def _struck(scan: Scan) -> set[int]:
 
 
 def _price(scan: Scan, i: int, struck: set[int]) -> None:
-    piece, unit = scan.pieces[i], scan.unit(i)
+    piece, unit = scan.pieces[i], scan.unit(i) if not _in_hand(scan, i + 1) else ""
     signed = scan.key(i - 1) in SIGNS or (scan.key(i - 1) in ("s",) and scan.key(i - 2) == "us")
     value, end = _amount(scan, i)
     after_sign = (
@@ -197,7 +197,7 @@ def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
     before -= scan.key(before) == "?"  # lowest? 400
     if scan.role(before, "label") == "price":
         return True
-    led = i - 1 - (scan.key(i - 1) in ("at", "on", "@"))
+    led = i - 1 - (scan.key(i - 1) in ("at", "on", "@", "around", "about", "near"))
     terms = any(name == "price_terms" for name, _ in (*scan.at(term_place(scan, end)).facts, *scan.at(led).facts))
     label = scan.role(end, "label") == "price" and scan.key(end) not in _OPENS_A_PRICE
     return value >= 10 and (terms or label or scan.key(end) in _HANDED_OVER)
@@ -206,6 +206,7 @@ def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
 def _standing_alone(scan: Scan, i: int, end: int) -> str:
     """Whether a bare number stands where prices stand: between stops, or last after a known word."""
     ends = scan.key(end) in _BOUNDARY or scan.key(end) in _TODAY or scan.at(end).kind == "line"
+    ends = ends or _in_hand(scan, end)
     opens = scan.key(i - 1) in _BOUNDARY or scan.at(i - 1).kind == "line" or _speaks(scan, i)
     if ends and opens:
         return "weak"
@@ -239,6 +240,11 @@ def _between_things(scan: Scan, i: int, end: int) -> bool:
     round_sum = value >= _ITS_AT_LEAST and value % 5 == 0 and not _like_a_year(scan, i)
     follows = scan.key(end) in ("if", "you") or _names_a_thing(scan, end)
     return round_sum and follows and _names_a_thing(scan, i - 1)
+
+
+def _in_hand(scan: Scan, k: int) -> bool:
+    """``725 in hand and it's yours``."""
+    return scan.key(k) == "in hand" or (scan.key(k) == "in" and scan.key(k + 1) == "hand")
 
 
 def _names_a_thing(scan: Scan, k: int) -> bool:

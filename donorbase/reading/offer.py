@@ -189,7 +189,7 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     said = next((m for m in scan.marks if m.attribute == "offer" and m.live and m.value == kind), None)
     where = (places.span(said.begin, said.end),) if said else ()
     facts = [Fact("offer", kind, Known.STATED if said else Known.INFERRED, where)]
-    price = asked(scan.marks, _corrected(scan)) if kind in ("for-sale", "sold") else None
+    price = asked(_but_pairs(scan, drafts), _corrected(scan)) if kind in ("for-sale", "sold") else None
     if price is None and kind == "sold":
         price = next((m for m in scan.marks if m.attribute == "price" and m.live and _had(scan, m)), None)
     open_to_offers = any(
@@ -219,6 +219,21 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
                 )
             )
     return tuple(facts)
+
+
+def _but_pairs(scan: Scan, drafts: list[Draft]) -> list[Mark]:
+    """The marks without the prices of ``both`` of more than two: ``buy the dually pair, both for 750``."""
+    if len(drafts) <= _PAIR or not all(d.rows for d in drafts):
+        return scan.marks
+    of_two = [m for m in scan.marks if "whole" in m.flags and any(scan.role(k, "count") == "2" for k in _beside(m))]
+    return [m for m in scan.marks if m not in of_two]
+
+
+def _beside(price: Mark) -> range:
+    return range(max(0, price.begin - _PAIR), price.end + _PAIR)
+
+
+_PAIR = 2
 
 
 def _right_behind(scan: Scan, price: Mark, offers: Mark) -> bool:

@@ -3,7 +3,7 @@
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import Draft
 from donorbase.reading.heads import Head
-from donorbase.reading.scan import Scan
+from donorbase.reading.scan import Mark, Scan
 
 _LINKS = frozenset({"&", "and", "+", ",", "/", "n", "y", "et", "w/"})
 _SMALL = frozenset({"the", "2", "two", "both", "a", "set of", "pair of", "set", "pair"})
@@ -22,6 +22,10 @@ def parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
     previous = first
     for head in nouns[1:]:
         beside = adjacent(scan, previous, head)
+        if beside and _as_one(scan, head):
+            if head.mark is None:
+                scan.marks.append(Mark("has", head.part, head.begin, head.end))
+            continue
         if any(d.part == head.part and (not head.positions or d.position in ("", *head.positions)) for d in drafts):
             previous = head if beside else previous
             continue
@@ -83,6 +87,11 @@ def _alone(scan: Scan, head: Head) -> bool:
     """``Cover.``: the noun is all that its sentence says."""
     begin = min((head.begin, *head.spans))
     return is_sentence_end(scan, begin - 1) and is_sentence_end(scan, head.end) and scan.key(head.end) != "?"
+
+
+def _as_one(scan: Scan, head: Head) -> bool:
+    """``hub & rotor assys``: two parts that come as one."""
+    return scan.key(head.end) in ("assy", "assys", "assembly", "assemblies", "assy's", "combo", "combos")
 
 
 def _added_on(scan: Scan, head: Head) -> bool:

@@ -36,7 +36,7 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     """
     if kind != "vehicle" and sum(m.attribute == "price" and m.live for m in scan.marks) < 2:
         return []
-    cells = _cells(scan, living)
+    cells = _cells(scan, sorted([*living, *_sets_of_gears(scan)], key=lambda h: h.begin))
     found = _things(scan, cells, kind)
     if len(found) < 2 and not _the_only_one_left(living, found, kind):
         return []
@@ -102,6 +102,16 @@ def _cells(scan: Scan, living: list[Head]) -> list[_Cell]:
             begin, price = price.end, following
         begin = i + 1
     return cells
+
+
+def _sets_of_gears(scan: Scan) -> list[Head]:
+    """``Also the gears that were in it, 3.73, $60``: the word that everybody uses for a ring and pinion."""
+    places = [k for k in range(len(scan.pieces)) if scan.key(k) in _GEARS and scan.key(k - 1) in _BEFORE_GEARS]
+    return [Head("part", "ring-and-pinion", (), k, k + 1, spans=(k,)) for k in places if not scan.used[k]]
+
+
+_GEARS = frozenset({"gears", "gear set", "gearset"})
+_BEFORE_GEARS = frozenset({"the", "also the", "and the", "also", "a", "its", "old", "stock"})
 
 
 def _parts_cells(scan: Scan, i: int) -> bool:

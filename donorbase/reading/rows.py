@@ -114,8 +114,15 @@ def _things(scan: Scan, rows: _Rows) -> _Rows:
     return [
         (b, e, h)
         for b, e, h in rows
-        if scan.priced(b, e) is not None or (h.kind != "vehicle" and not _of_several(scan, h, named))
+        if scan.priced(b, e) is not None
+        or (h.kind != "vehicle" and not _of_several(scan, h, named) and not _mere_title(scan, h, b, e))
     ]
+
+
+def _mere_title(scan: Scan, head: Head, begin: int, end: int) -> bool:
+    """``axle list`` above rows with prices: a name, and nothing told of it."""
+    told = [m for m in scan.within(begin, end) if m.attribute not in ("item", "part")]
+    return head.is_axle and not head.positions and not told
 
 
 def _the_only_lot(scan: Scan, rows: _Rows) -> _Rows:
@@ -274,10 +281,20 @@ def _told_in_turn(scan: Scan, living: list[Head]) -> list[Draft]:
     if head is None:
         return []
     starts = [b for b, _ in scan.sentences if b >= head.end and _opens_in_turn(scan, b)]
-    bounds = _openings(scan, starts)
+    bounds = _openings(scan, _without_again(scan, starts))
     if not 2 <= len(bounds) < MANY or not told_apart(scan, bounds):
         return []
     return [_row(head, b, e) for b, e in bounds]
+
+
+def _without_again(scan: Scan, starts: list[int]) -> list[int]:
+    """The starts up to the first that opens with a year told before: ``2003 is $300`` names one that is known."""
+    for number, start in enumerate(starts):
+        opening = [m.value for m in scan.within(start, start + 2) if m.attribute == "years"]
+        before = {m.value for m in scan.within(starts[0], start) if m.attribute == "years"}
+        if number and opening and opening[0] in before:
+            return starts[:number]
+    return starts
 
 
 def _opens_in_turn(scan: Scan, k: int) -> bool:

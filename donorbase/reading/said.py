@@ -12,6 +12,8 @@ def words_said(scan: Scan) -> None:
     ends_by_letter = {"f", "r"} <= set(scan.keys)
     for i, piece in enumerate(scan.pieces):
         lettered = ends_by_letter and _end_by_letter(scan, i)
+        if scan.used[i] and "unit" in piece.roles and piece.facts:  # 35 spline shafts
+            scan.marks += [Mark(name, value, i, i + 1) for name, value in piece.facts if name == "part"]
         if piece.facts and not scan.used[i] and (lettered or not _homograph(scan, i)):
             both = len(piece.facts) > 1 and any(name == "part" for name, _ in piece.facts)
             flags = frozenset({"with-part"}) if both else frozenset()
@@ -19,6 +21,7 @@ def words_said(scan: Scan) -> None:
         if piece.roles and "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
     _brackets(scan)
+    _joints(scan)
     scan.said = frozenset([(m.attribute, m.value) for m in scan.marks if m.attribute == "offer"])
     _kinds(scan, "hubs", _HUBS, _HUB_KINDS)
     _kinds(scan, "differential", _LOCKERS, _LOCKER_KINDS)
@@ -42,6 +45,25 @@ def _brackets(scan: Scan) -> None:
             behind += scan.key(behind) in ("and", "&", ",", "+", "/")
             if any(not _BRAKE_PARTS.isdisjoint(scan.at(k).facts) for k in (before, behind)):
                 scan.marks.append(Mark("part", "caliper-bracket", i, i + 1))
+
+
+_SHAFTS = frozenset({("part", "axle-shaft"), ("part", "inner-shaft"), ("part", "outer-shaft")})
+
+
+_BEFORE_JOINTS = frozenset({"with", "w/", "w", "new", "good", "and", "&", "+", "fresh"})
+
+
+def _joints(scan: Scan) -> None:
+    """``shafts complete with joints``: those between inner and outer shaft, where nothing else has joints."""
+    if "joints" not in scan.keys:
+        return
+    facts = {fact for piece in scan.pieces for fact in piece.facts}
+    if _SHAFTS.isdisjoint(facts) or any(name == "knuckle" for name, _ in facts):
+        return
+    for i, piece in enumerate(scan.pieces):
+        before = scan.key(i - 1).rpartition(" ")[2]
+        if piece.key == "joints" and not piece.facts and not scan.used[i] and before in _BEFORE_JOINTS:
+            scan.marks.append(Mark("part", "u-joint", i, i + 1))
 
 
 _HUBS = frozenset({("part", "hub"), ("part", "locking-hub")})
@@ -153,6 +175,9 @@ _NO_PLACE = frozenset({"offer", "price_terms", "defects", "position"})
 
 
 def _open(scan: Scan, i: int) -> bool:
+    closed = any(("knuckle", "closed") in scan.at(k).facts for k in range(max(0, i - _SOON), i))
+    if closed and any(name == "knuckle" for name, _ in scan.at(i + 2).facts):
+        return True  # closed knuckle no, open w/ ball joints
     return scan.key(i + 1) in _TALK or scan.key(i - 1) in ("wide", "were", "we")
 
 
@@ -172,11 +197,38 @@ def _daily(scan: Scan, i: int) -> bool:
 def _lorry(scan: Scan, i: int) -> bool:
     """``off a semi``, ``semi trailer``: a lorry, not a float."""
     lorry = scan.role(i + 1, "cue") == "truck" or scan.role(i + 1, "item") in ("other", "vehicle")
-    return lorry or scan.key(i + 1) in _LORRIES or scan.key(i - 1) in ("a", "the", "my", "his", "by", "on", "your")
+    rather = any(name == "defects" for name, _ in scan.at(i + 1).facts)  # semi rusty
+    return (
+        lorry
+        or rather
+        or scan.key(i + 1) in _LORRIES
+        or scan.key(i - 1) in ("a", "the", "my", "his", "by", "on", "your")
+    )
 
 
 _LORRIES = frozenset(
-    {"truck", "trucks", "trailer", "tractor", "driver", "gloss", "annual", "load", "retired", "flat", "local"}
+    {
+        "truck",
+        "trucks",
+        "trailer",
+        "tractor",
+        "driver",
+        "gloss",
+        "annual",
+        "load",
+        "retired",
+        "flat",
+        "local",
+        "clean",
+        "new",
+        "complete",
+        "straight",
+        "decent",
+        "greasy",
+        "dirty",
+        "rust",
+        "worn",
+    }
 )
 
 

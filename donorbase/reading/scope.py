@@ -183,9 +183,16 @@ def sold_one(s: Sentence, i: int) -> None:
             gone(s, i)
         return
     after = [m for m in s.at.get(i + 1 + (s.scan.key(i + 1) == "the"), ()) if m.attribute in ("position", "item")]
-    if after and i > 2 and s.scan.key(i - 1) in (",", ".", "i", "already", "(", "just"):
+    opens = i <= s.begin + 2 and after and _another_end(s.scan, after[0])
+    if opens or (after and i > 2 and s.scan.key(i - 1) in (",", ".", "i", "already", "(", "just")):
         for mark in (*here, *after):
             mark.dropped = "sold"
+
+
+def _another_end(scan: Scan, sold: Mark) -> bool:
+    """``sold the rear, front still available``: whether the other end is spoken of too."""
+    ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
+    return sold.attribute == "position" and len(ends) > 1
 
 
 _PULLED = frozenset({"(", "-", "pulled", "already", "out", "are", "is", "both"})

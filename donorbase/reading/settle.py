@@ -45,7 +45,7 @@ def settle(draft: Draft, places: Places) -> Item:
     """The item with its facts, ``kind`` first."""
     facts = _naming(draft, places)
     marks = [m for m in (_turned(draft, m) for m in draft.marks) if m is not None]
-    marks = _without_other_brakes(marks)
+    marks = _without_other_brakes(_without_other_hubs(marks))
     marks += _implied(draft, marks)
     by_name: dict[str, list[Mark]] = {}
     for mark in marks:
@@ -121,6 +121,12 @@ def _without_other_brakes(marks: list[Mark]) -> list[Mark]:
     lacking = [m for m in marks if m.attribute == "missing" and _IMPLIED.get(str(m.value))]
     other = {m.begin for m in lacking if len(kinds) == 1 and (_IMPLIED[str(m.value)] or ("", ""))[1] not in kinds}
     return [m for m in marks if m.begin not in other]
+
+
+def _without_other_hubs(marks: list[Mark]) -> list[Mark]:
+    """``slugs (no lockouts)``: where flanges drive the hubs, no locking hubs are missing."""
+    flanged = any(m.attribute == "hubs" and m.value == "drive-flange" for m in marks)
+    return [m for m in marks if not (flanged and m.attribute == "missing" and m.value == "locking-hub")]
 
 
 def _implied(draft: Draft, marks: list[Mark]) -> list[Mark]:

@@ -295,8 +295,21 @@ _SENTENCE = 12
 def bare_rings(scan: Scan) -> None:
     """Ring gears said as the name of an axle."""
     for i in scan.numbers():
-        if not scan.used[i]:
+        if not scan.used[i] and not _ring_and_bolts(scan, i):
             named_ring(scan, i)
+
+
+def _ring_and_bolts(scan: Scan, i: int) -> bool:
+    """``11.5/14``: a ring gear and the bolts of its cover."""
+    bolts, behind = scan.at(i + 2), scan.at(i + 3)
+    paired = scan.key(i + 1) == "/" and bolts.raw in ("10", "12", "14") and scan.pieces[i].value in _RING_SURE
+    if not paired or "." not in scan.pieces[i].raw or behind.kind == "num" or scan.unit(i + 2) not in ("", "bolt"):
+        return False
+    if behind.glued and behind.key not in (".", ",", ")", ";"):
+        return False
+    scan.mark("ring_gear_in", scan.pieces[i].value, i, i + 1)
+    scan.mark("cover_bolts", int(bolts.value or 0), i + 2, i + 3)
+    return True
 
 
 SERIES = frozenset({"1310", "1330", "1350", "1410", "1480", "1550"})

@@ -185,3 +185,9 @@ def ordinary_words() -> frozenset[str]:
 def spelt_words() -> frozenset[str]:
     """Words that are spelt as they should be, whatever they mean; the ordinary ones among them."""
     return ordinary_words() | frozenset((data_dir() / "spelt-words.txt").read_text("utf-8").split())
+
+
+@cache
+def plain_words() -> frozenset[str]:
+    """Words that tell of no harm where an advert says them of a piece of an axle; any other English word may."""
+    return frozenset((data_dir() / "plain-words.txt").read_text("utf-8").split())

@@ -17,6 +17,8 @@ OF_THE_AXLE = [
     ("ball joints probably need replaced", "worn-ball-joint"), ("needs lower ball joints", "worn-ball-joint"),
     ("unit bearings, they hum", "worn-bearing"), ("ball joints you can wiggle by hand", "worn-ball-joint"),
     ("oil on the inside of the left wheel", "leaking"), ("tube is shaped like a banana", "bent"),
+    ("ring gear has chip on 1 tooth", "damaged-gears"), ("It howls. I'd guess carrier bearings", "worn-bearing"),
+    ("pads down to steel", "worn-brakes"), ("condition otherwise unknown", "unknown-condition"),
     ("ring has teeth gone", "damaged-gears"), ("axle seal on the LH side let go", "leaking"),
     ("shoes worn thin", "worn-brakes"), ("pads 2 mm so done", "worn-brakes"),
     ("ring gear has a chipped tooth", "damaged-gears"), ("brackets came off with a cutting torch", "torched-brackets"),
@@ -39,7 +41,9 @@ NOT_OF_THE_AXLE = [
     "I'm pricing it like the bearings are junk", "it hums", "buyer bends over and lifts it", "sold as is",
     "not bent, cracked or welded", "none leak", "hasn't leaked since I did the seal",
     "the frame it came out of was rusted", "one brake line rusted off", "tie rod bent like a banana",
-    "unit bearings dead quiet", "bearings do not hum", "the truck howled, it was the tires",
+    "bent nothing",
+    "axle shaft flange is bent", "unit bearings dead quiet", "bearings do not hum",
+    "the truck howled, it was the tires",
     "bearings are good", "no broken teeth", "bed, 8 ft, no dents",
 ]  # fmt: skip
 

@@ -12,6 +12,9 @@ import pytest
 First = Callable[[str], dict[str, Any]]
 
 STATED = [
+    ("closed knuckle NO, open w ball joints", "differential", None), ("semi rusty", "float", None),
+    ("semi float", "float", "semi"), ("slugs (no lockouts)", "missing", None), ("slugs (no lockouts)", "hubs",
+    "drive-flange"),
     ("I think it's a limited slip", "differential", "limited-slip"), ("probably 4.10", "ratio", 4.1),
     ("was a drum axle, is a disc axle", "brakes", "disc"), ("came with 3.73s, left with 4.88s", "ratio", 4.88),
     ("converted from auto hubs to manual lockouts", "hubs", "manual-locking"), ("was 4.10, is 5.38", "ratio", 5.38),

@@ -114,6 +114,7 @@ LUGS = [
     ("8 agujeros", 8), ("8 écrous", 8), ("8 l of oil", None), ("8 bolt yoke", None), ("8 bolt flange", None),
     ("the six bolt pattern", 6),
     ("bolt pattern 8", 8), ("bolts: 8", 8), ("cover bolts: 10", None), ("bolts: 8 grade 8", None),
+    ("the eight bolt kind", 8), ("8 bolt yoke kit", None),
 ]  # fmt: skip
 
 
@@ -197,12 +198,14 @@ SIZES = [
     ("sixty eight and three quarters wms", "width_in", 68.75), ("flange to flange 1 724 mm", "width_in", 1724 / 25.4),
     ("3.5 inch dom tubes", "tube_in", 3.5), ("tube size 3.5", "tube_in", 3.5), ("66 3/8.", "width_in", 66.375),
     ("4.10, 59 in.", "width_in", 59), ("rear 67.5, front 69.", "width_in", 67.5), ("58 1/4 between faces", "width_in",
-    58.25),
+    58.25), ("11.5/14.", "ring_gear_in", 11.5), ("11.5/14.", "cover_bolts", 14),
+    ("8 studs spaced 6 1/2 in across", "bolt_circle_mm", 165.1),
 ]  # fmt: skip
 NO_SIZES = [("spring perches 42.5 center to center", "width_in"), ("9/16 studs", "tube_in"), ("5/16 wall", "tube_in"),
             ("8 ft wide", "width_in"), ("35 spline, 1.5 lift", "shaft_dia_in"), ("41 ring 9 pinion", "ring_gear_in"),
             ("full width 60 axle", "width_in"), ("rear 67, front 69.", "width_in"), ("tie rod, 58 1/4.", "width_in"),
-            ("sits on a 66 inch bed", "width_in"), ("$67.5", "width_in"),
+            ("sits on a 66 inch bed", "width_in"), ("$67.5", "width_in"), ("11.5/14.5", "cover_bolts"),
+            ("8x6.5 drilled and 8x170 drilled", "bolt_circle_mm"),
             ("6 in lift", "ring_gear_in"), ("10.5 wide tires 33x10.5",
             "ring_gear_in"), ("$9.50",
             "ring_gear_in")]  # fmt: skip
