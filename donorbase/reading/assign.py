@@ -52,7 +52,7 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block]
         if not mark.live or mark.attribute in _OFFER or mark.attribute in ("item", "position"):
             continue
         for draft in _narrowed(mark, subjects[mark.begin] or drafts, drafts):
-            if not listed or _said_of(mark, draft):
+            if not listed or _said_of(scan, mark, draft):
                 draft.marks.append(mark)
     share(scan, drafts)
     for draft in drafts:
@@ -120,12 +120,15 @@ _OF_A_DONOR = frozenset({"years", "fits_years", "rear_wheels"})
 _OF_A_TRUCK = frozenset({*DONOR, "rear_wheels"})
 
 
-def _said_of(mark: Mark, draft: Draft) -> bool:
+def _said_of(scan: Scan, mark: Mark, draft: Draft) -> bool:
     """Whether what is said outside a list's rows is meant of a row: of a part only what its truck or axle was."""
     if draft.kind != "part" or any(b <= mark.begin < e for b, e in draft.rows):
         return True
     name = mark.attribute
-    return name in _OF_THE_DONOR or (name in ("lugs", "bolt_circle_mm") and draft.part in _BOLTED)
+    if name in ("lugs", "bolt_circle_mm"):
+        begin = next(b for b, e in scan.sentences if mark.begin < e)
+        return draft.part in _BOLTED or scan.key(begin) in _ALIKE  # all for 8 lug fronts
+    return name in _OF_THE_DONOR
 
 
 def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Draft]:
@@ -167,8 +170,16 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
             named = []
         for k in range(block.begin, block.end):
             subjects[k] = named
+    if not axles:
+        heading = _heading(scan, drafts[0].begin)
+        subjects[:heading] = [[] for _ in range(heading)]
     _loose_things(scan, drafts, said, subjects)
     return subjects
+
+
+def _heading(scan: Scan, first: int) -> int:
+    """``Front end parts, 1990 kingpin. Spindles ...``: how far what stands before the first of several parts goes."""
+    return next((k for k in range(first - 1, -1, -1) if is_sentence_end(scan, k) or scan.key(k) == ":"), 0)
 
 
 _ALIKE = frozenset({"both", "all", "everything", "each"})

@@ -165,7 +165,8 @@ class _Said:
         return False
 
     def free_positions(self, heads: list[Head]) -> list[int]:
-        return [i for i in self.positions if i not in self.owned and i not in self.nouns]
+        free = (i for i in self.positions if i not in self.owned)
+        return [i for i in free if i not in self.nouns or announces_parts(self.scan, i)]
 
     def bare(self, i: int) -> Head:
         return Head("axle", "", self.positions[i], i, i + 1, bare=True, beside=self._beside(i), spans=(i,))

@@ -225,7 +225,13 @@ def _but_pairs(scan: Scan, drafts: list[Draft]) -> list[Mark]:
     """The marks without the prices of ``both`` of more than two: ``buy the dually pair, both for 750``."""
     if len(drafts) <= _PAIR or not all(d.rows for d in drafts):
         return scan.marks
-    of_two = [m for m in scan.marks if "whole" in m.flags and any(scan.role(k, "count") == "2" for k in _beside(m))]
+    parts = [row for d in drafts if d.kind == "part" for row in d.rows]  # each of these may be a pair itself
+    of_two = [
+        m
+        for m in scan.marks
+        if "whole" in m.flags and any(scan.role(k, "count") == "2" for k in _beside(m))
+        if not any(b <= m.begin < e for b, e in parts)
+    ]
     return [m for m in scan.marks if m not in of_two]
 
 

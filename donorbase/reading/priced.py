@@ -41,13 +41,24 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     if len(found) < 2 and not _the_only_one_left(living, found, kind):
         return []
     loose = {d.part for d in found if d.kind not in ("axle", "housing")}
-    if kind != "vehicle" and len(loose) == len(found) and (len(loose) < 2 or _whole_price(cells)):
+    if kind != "vehicle" and len(loose) == len(found) and not _priced_parts(cells, found, len(loose), kind):
         return []
     if kind != "vehicle" and not loose and not _several_of_an_end(scan, found):
         return []
-    if kind != "vehicle" and not any(_told(scan, d) for d in found if d.kind in ("axle", "housing")):
+    listed = kind == "part" and all(d.kind == "part" and not _told_before(living, d) for d in found)
+    if kind != "vehicle" and not listed and not any(_told(scan, d) for d in found if d.kind in ("axle", "housing")):
         return [*_whole_truck(scan, cells, kind), *_named_before(living, found)]
     return [*_whole_truck(scan, cells, kind), *_by_ends(living, _stretched(scan, found))]
+
+
+def _told_before(living: list[Head], draft: Draft) -> bool:
+    """Whether a part that has a price is named before the place where it has it."""
+    return any(h.part == draft.part and h.begin < draft.begin for h in living)
+
+
+def _priced_parts(cells: list[_Cell], found: list[Draft], kinds: int, kind: str) -> bool:
+    """Whether parts with prices are things of their own, though a price of all may stand beside three or more."""
+    return kinds > 1 and (not _whole_price(cells) or (kind == "part" and len(found) > 2))
 
 
 def _the_only_one_left(living: list[Head], found: list[Draft], kind: str) -> bool:

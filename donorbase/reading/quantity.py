@@ -82,6 +82,8 @@ def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     for k in range(end, end + 10):
         if is_sentence_end(scan, k) and not (scan.key(k) == "." and k - end > 20):
             return None
+        if draft.kind in _PAIR_KINDS and _a_pair_at_a_price(scan, k):
+            return 2, k
         bracketed = scan.key(k) == "(" and scan.key(k + 2) == ")"
         if bracketed and _count(scan, k + 1):
             return _count(scan, k + 1), k + 1
@@ -90,6 +92,15 @@ def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
         if _count(scan, k) and scan.key(k + 1) in ("of", "avail", "available", "total") and scan.at(k).kind == "num":
             return _count(scan, k), k
     return None
+
+
+def _a_pair_at_a_price(scan: Scan, k: int) -> bool:
+    """``brackets for 14 bolt pr $60``, ``knuckles $200 pr``."""
+    if scan.key(k) not in ("pr", "pair", "paire", "par"):
+        return False
+    return scan.priced(k + 1, k + 3) is not None or any(
+        m.end == k for m in scan.within(k - 2, k) if m.attribute == "price"
+    )
 
 
 def _goes_on(scan: Scan, k: int) -> bool:
