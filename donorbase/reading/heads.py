@@ -158,11 +158,15 @@ class _Said:
             cue = self.scan.role(k, "cue")
             if cue == "with" and self.nouns.get(i, ("", ""))[0] == "other":
                 return True
-            if cue in _BESIDE and not (self.scan.key(k) in _NO_ORIGIN and k in (0, i - 1)):
+            if cue in _BESIDE and not (self.scan.key(k) in _NO_ORIGIN and (k == 0 or self._only_sized(k + 1, i))):
                 return self.scan.key(k + 1) != "sale"
             if is_clause_end(self.scan, k) or self.scan.key(k) in (":", "-") or k in self.nouns:
                 return False
         return False
+
+    def _only_sized(self, begin: int, end: int) -> bool:
+        """``take off 18 in steel wheels``: nothing but a size stands before the noun."""
+        return all(self.scan.at(k).kind == "num" or self.scan.role(k, "unit") for k in range(begin, end))
 
     def free_positions(self, heads: list[Head]) -> list[int]:
         free = (i for i in self.positions if i not in self.owned)

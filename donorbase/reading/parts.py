@@ -99,7 +99,8 @@ def _added_on(scan: Scan, head: Head) -> bool:
     front = min((head.begin, *head.spans))
     begin = next((b for b, e in scan.sentences if b <= front < e), front)
     lead = [scan.key(k) for k in range(begin, front)]
-    matched = not lead and scan.key(head.end) in ("to match", "too", "also", "as well") and len(lead) < 2
+    opens = not lead or is_clause_end(scan, front - 1)
+    matched = opens and scan.key(head.end) in ("to match", "too", "also", "as well")
     if lead and lead[0] in ("and", "&", "plus", "+"):
         rest = lead[1:]
         return len(rest) <= 5 and any(key in ("the", "a", "one", "an") for key in rest[:1])
@@ -137,7 +138,7 @@ def shafts(scan: Scan, living: list[Head]) -> list[Draft]:
 
 
 def _other_things(living: list[Head]) -> bool:
-    return any(h.part not in ("axle-shaft", *_SHAFTS.values()) and not h.bare for h in living)
+    return any(h.part not in ("axle-shaft", "u-joint", *_SHAFTS.values()) and not h.bare for h in living)
 
 
 def _is_a_noun(scan: Scan, k: int) -> bool:

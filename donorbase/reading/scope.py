@@ -22,6 +22,7 @@ _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi
 
 def scopes(scan: Scan) -> None:
     """Drop, turn or doubt the marks that do not plainly speak of what is on offer."""
+    _independent(scan)
     not_for_sale(scan)
     swaps(scan)
     wear(scan)
@@ -237,6 +238,21 @@ def _limits(scan: Scan) -> None:
             joined = scan.key(link) == "+" and not scan.at(link).glued and scan.at(link + 1).kind == "word"
             if scan.key(link) in _BEYOND and not joined:
                 mark.dropped = "limit"
+
+
+def _independent(scan: Scan) -> None:
+    """``front diff, IFS``: where the wheels are sprung apart, there is no axle, and the word means the differential."""
+    if ("cue", "independent") not in scan.roles:
+        return
+    said = [k for k in range(len(scan.pieces)) if scan.role(k, "cue") == "independent"]
+    if all(scan.role(k - 1, "cue") in ("no", "not") for k in said):
+        return
+    for mark in scan.marks:
+        if mark.attribute == "item" and scan.key(mark.begin).rpartition(" ")[2] in _DIFFERENTIALS:
+            mark.attribute, mark.value = "part", "differential"
+
+
+_DIFFERENTIALS = frozenset({"diff", "differential", "diffs"})
 
 
 def _swap_named(scan: Scan) -> None:

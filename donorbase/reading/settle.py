@@ -44,7 +44,8 @@ class Places:
 def settle(draft: Draft, places: Places) -> Item:
     """The item with its facts, ``kind`` first."""
     facts = _naming(draft, places)
-    marks = [m for m in (_turned(draft, m) for m in draft.marks) if m is not None]
+    own = [m for m in draft.marks if draft.kind != "part" or not _another_part(places.scan, m)]
+    marks = [m for m in (_turned(draft, m) for m in own) if m is not None]
     marks = _without_other_brakes(_without_other_hubs(marks))
     marks += _implied(draft, marks)
     by_name: dict[str, list[Mark]] = {}
@@ -55,6 +56,15 @@ def settle(draft: Draft, places: Places) -> Item:
         if _belongs(draft, name):
             facts += _listed(said, places) if name in _LISTS else _single(name, said, places)
     return Item(tuple(facts))
+
+
+def _another_part(scan: Scan, mark: Mark) -> bool:
+    """``Spindles are promised.``, ``Track bar stays.``: beside parts, a sentence about a part that is not for sale."""
+    if mark.attribute not in ("has", "missing") or ("part", mark.value) not in scan.at(mark.begin).facts:
+        return False
+    begin = next(b for b, e in scan.sentences if mark.begin < e)
+    opens = begin == mark.begin - (scan.key(begin) in ("the", "my", "a"))
+    return opens and (mark.attribute == "missing" or scan.key(mark.end).startswith(("stay", "is stay")))
 
 
 def _naming(draft: Draft, places: Places) -> list[Fact]:
