@@ -159,6 +159,8 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
         _named_by_year(scan, drafts, subjects)
         return subjects
     axles = [d for d in drafts if d.kind in ("axle", "housing")]
+    gears = [d.position for d in drafts if d.part == "ring-and-pinion"] == ["front", "rear"]
+    axles = drafts if gears and len(drafts) == len(_TWO) else axles
     rest = axles if len(axles) < len(drafts) else []
     if not axles and not _listed_close(scan, drafts, drafts[0]) and not _one_list(scan, drafts):
         rest = drafts[:1]
@@ -173,7 +175,8 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
     if not axles:
         heading = _heading(scan, drafts[0].begin)
         subjects[:heading] = [[] for _ in range(heading)]
-    _loose_things(scan, drafts, said, subjects)
+    if axles is not drafts:
+        _loose_things(scan, drafts, said, subjects)
     return subjects
 
 

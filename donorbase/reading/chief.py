@@ -211,7 +211,7 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     begin, end = scan.sentences[0] if scan.sentences else (0, 0)
     if any(begin <= h.begin < end for h in living):
         return False
-    if any(h.is_axle and _priced_apart(scan, h) for h in living):
+    if any(h.is_axle and _priced_apart(scan, h) for h in living) or _cut_up(scan, begin, end, living):
         return False
     cues = [scan.role(k, "cue") for k in range(begin, end)]
     return "truck" in cues and not {"source", "for", "fits", *_kept_back(scan, begin, end)} & set(
@@ -229,6 +229,12 @@ def _priced_apart(scan: Scan, head: Head) -> bool:
     """Whether one end of the truck has a price in its sentence (``Rear: 3.73, discs, $800``)."""
     ends = (k for k in range(head.end, head.end + _ITS_PRICE) if k >= len(scan.pieces) or is_sentence_end(scan, k))
     return scan.priced(head.end, next(ends, head.end + _ITS_PRICE)) is not None
+
+
+def _cut_up(scan: Scan, begin: int, end: int, living: list[Head]) -> bool:
+    """``Cutting up a 2015 cab chassis. Rear axle has ...``: a truck that goes to pieces, of which axles are named."""
+    axles = any(h.is_axle and not h.bare for h in living)
+    return axles and any(scan.role(k, "cue") == "apart" for k in range(begin, end))
 
 
 def _truck(scan: Scan) -> bool:

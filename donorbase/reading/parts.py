@@ -18,6 +18,8 @@ def parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
     """The first part, and those listed with it."""
     nouns = [h for h in living if h.kind == "part"]
     first = nouns[0]
+    if len({h.part for h in nouns}) == 1 and _sets_of_both_ends(scan, first, positions):
+        return [Draft("part", first.part, end, first.begin, first.spans) for end in ("front", "rear")]
     drafts = [part_draft(first, positions)]
     previous = first
     for head in nouns[1:]:
@@ -35,6 +37,18 @@ def parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
             drafts[-1].position = drafts[-1].position or (drafts[0].position if beside else "")
             previous = head
     return drafts
+
+
+def _sets_of_both_ends(scan: Scan, head: Head, positions: list[Head]) -> bool:
+    """``Gears 4.10 out of front and rear of a 2016, both sets``: an end has one set of gears."""
+    ends = {end for h in (head, *positions) for end in h.positions}
+    several = any(
+        scan.key(k) in _SETS and scan.key(k - 1) in ("both", "2", "for both", "the") for k in range(len(scan.pieces))
+    )
+    return head.part == "ring-and-pinion" and len(ends) > 1 and (several or len(head.positions) > 1)
+
+
+_SETS = frozenset({"sets", "both sets"})
 
 
 def part_draft(head: Head, positions: list[Head]) -> Draft:

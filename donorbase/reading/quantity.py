@@ -28,6 +28,8 @@ def quantities(scan: Scan, drafts: list[Draft]) -> None:
         found = _before(scan, draft) or _behind(scan, draft)
         if not found and draft.kind in _PAIR_KINDS and len(drafts) == 1:
             found = _pair(scan, draft)
+        if not found and len(drafts) == 1 and draft.kind != "vehicle":
+            found = _each_or_all(scan)
         if not found and draft.kind in ("other", "wheels-tires") and len(drafts) == 1:
             found = _leading(scan)
         alone = draft not in axles or len(axles) == 1
@@ -84,6 +86,9 @@ def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
             return None
         if draft.kind in _PAIR_KINDS and _a_pair_at_a_price(scan, k):
             return 2, k
+        alone = k == end and scan.key(k) == "," and is_clause_end(scan, k + 2)
+        if draft.kind in _PAIR_KINDS and alone and _count(scan, k + 1):
+            return _count(scan, k + 1), k + 1  # calipers, 2, single piston
         bracketed = scan.key(k) == "(" and scan.key(k + 2) == ")"
         if bracketed and _count(scan, k + 1):
             return _count(scan, k + 1), k + 1
@@ -123,6 +128,22 @@ def _pair(scan: Scan, draft: Draft) -> tuple[int, int] | None:
             "for the two",
         ):
             return 2, k
+    return None
+
+
+def _each_or_all(scan: Scan) -> tuple[int, int] | None:
+    """``900 ea or 1600 for two``, ``700 each, 1200 for the pair``: so many are sold as the price of all is for."""
+    prices = [m for m in scan.marks if m.attribute == "price" and m.live]
+    each = next((m for m in prices if "each" in m.flags), None)
+    if each is None:
+        return None
+    for mark in [m for m in prices if "whole" in m.flags and m.value > each.value]:
+        for k in range(mark.end, mark.end + _FIRST):
+            counted = scan.at(k).raw.isdigit() and scan.key(k - 1) in ("for", "all", "the")
+            if counted and 1 < int(scan.at(k).raw) <= _MOST:
+                return int(scan.at(k).raw), k
+            if scan.key(k).endswith(("pair", "both", "two")):
+                return 2, k
     return None
 
 
