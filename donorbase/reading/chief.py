@@ -39,7 +39,8 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
 
 def _a_truck(scan: Scan, living: list[Head], named: list[Head]) -> bool:
     """Whether what is on offer is a truck, whole or in pieces."""
-    if _sold_whole(scan, named) and not any(_priced_apart(scan, h) for h in living if h.is_axle):
+    one_price = sum(m.attribute == "price" and m.live for m in scan.marks) < 2
+    if _sold_whole(scan, named) and (one_price or not any(_priced_apart(scan, h) for h in living if h.is_axle)):
         return True
     if living and _whole_vehicle(scan, living):
         return True

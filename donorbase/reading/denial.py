@@ -35,6 +35,7 @@ def deny(s: Sentence, i: int) -> None:
     if s.scan.key(i) in ("dont", "do not") and s.scan.key(i + 1) == "want":
         end = s.end
     having = not _HAVING.isdisjoint((s.scan.key(i + 1), s.scan.key(i + 2)))
+    having = having or (s.scan.role(i, "cue") == "neither" and s.scan.key(i + 1) in _NOR)
     for mark in s.marks(i + 1, end):
         if _no_denial(s, i, mark):
             mark.dropped = "denied"
@@ -50,6 +51,8 @@ def _deny_behind(s: Sentence, i: int) -> None:
 
 _HAVING = frozenset({"has", "have", "got", "come with", "comes with", "include", "includes", "including", "with"})
 """``neither has calipers``: what is denied behind these is missing."""
+_NOR = frozenset({"is", "are", "do", "does", "will"})
+"""``Spindle is not included, neither is the hub``."""
 _WIRES = frozenset({"abs wire", "abs wires"})
 
 

@@ -98,9 +98,11 @@ def _counted(scan: Scan, head: Head, behind: frozenset[str] = _PARTING) -> bool:
 
 
 def _alone(scan: Scan, head: Head) -> bool:
-    """``Cover.``: the noun is all that its sentence says."""
+    """``Cover.``, ``HUBS 2.``: the noun is all that its sentence says."""
     begin = min((head.begin, *head.spans))
-    return is_sentence_end(scan, begin - 1) and is_sentence_end(scan, head.end) and scan.key(head.end) != "?"
+    counted = scan.at(head.end).raw.isdigit() and is_clause_end(scan, head.end + 1) and not scan.used[head.end]
+    closed = counted or is_sentence_end(scan, head.end)
+    return is_sentence_end(scan, begin - 1) and closed and scan.key(head.end) != "?"
 
 
 def _as_one(scan: Scan, head: Head) -> bool:
@@ -115,6 +117,8 @@ def _added_on(scan: Scan, head: Head) -> bool:
     lead = [scan.key(k) for k in range(begin, front)]
     opens = not lead or is_clause_end(scan, front - 1)
     matched = opens and scan.key(head.end) in ("to match", "too", "also", "as well")
+    if scan.key(front - 1) in ("and", "&", "plus", "+") and is_clause_end(scan, front - 2):
+        return True  # stubs, 30 spl, and lockouts
     if lead and lead[0] in ("and", "&", "plus", "+"):
         rest = lead[1:]
         return len(rest) <= 5 and any(key in ("the", "a", "one", "an") for key in rest[:1])

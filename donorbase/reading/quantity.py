@@ -86,13 +86,19 @@ def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
             return None
         if draft.kind in _PAIR_KINDS and _a_pair_at_a_price(scan, k):
             return 2, k
+        if k == end and draft.kind in _PAIR_KINDS and _count(scan, k) and is_clause_end(scan, k + 1):
+            return _count(scan, k), k  # HUBS 2.
         alone = k == end and scan.key(k) == "," and is_clause_end(scan, k + 2)
         if draft.kind in _PAIR_KINDS and alone and _count(scan, k + 1):
             return _count(scan, k + 1), k + 1  # calipers, 2, single piston
         bracketed = scan.key(k) == "(" and scan.key(k + 2) == ")"
         if bracketed and _count(scan, k + 1):
             return _count(scan, k + 1), k + 1
-        if scan.key(k) in ("x", "qty", "set of") and _count(scan, k + 1) and not _goes_on(scan, k + 2):
+        if (
+            scan.key(k) in ("x", "qty", "set of", "box of", "bag of")
+            and _count(scan, k + 1)
+            and not _goes_on(scan, k + 2)
+        ):
             return _count(scan, k + 1), k + 1
         if _count(scan, k) and scan.key(k + 1) in ("of", "avail", "available", "total") and scan.at(k).kind == "num":
             return _count(scan, k), k
