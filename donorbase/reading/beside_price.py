@@ -103,6 +103,7 @@ def _concluded(scan: Scan, i: int, end: int) -> bool:
 
 def summed(scan: Scan, before: int) -> bool:
     """``shafts 80, gears 100, all 150``."""
+    before -= scan.key(before) == "for"  # all for 420
     return scan.key(before) == "all" and scan.key(before - 1) in (",", ".", ";", "or", "/", "-", "and")
 
 

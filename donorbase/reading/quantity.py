@@ -64,7 +64,8 @@ def _count(scan: Scan, k: int) -> int:
 def _before(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     """``2 rotors``, ``(2) front calipers``, ``pair of kingpin knuckles``, ``set of 4 steel wheels``."""
     start = min((draft.begin, *draft.spans)) if draft.spans else draft.begin
-    for k in range(start - 1, max(start - 7, -1), -1):
+    row = min((b for b, e in draft.rows if b <= start < e), default=0)
+    for k in range(start - 1, max(start - 7, row - 1, -1), -1):
         count = _count(scan, k)
         if count and scan.key(k - 1) in ("one of", "1 of"):
             return None  # one of the two rears
