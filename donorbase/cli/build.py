@@ -8,6 +8,7 @@ import click
 
 from donorbase.cli.build_fitup import fitup
 from donorbase.cli.build_take import take_along
+from donorbase.cli.proposed import BUILD, BUILD_OR_FILE
 
 if TYPE_CHECKING:
     from donorbase.verdict.spec import Build
@@ -79,7 +80,7 @@ def list_(database: str | None, as_json: bool) -> None:
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build show crawler")
-@click.argument("name")
+@click.argument("name", type=BUILD_OR_FILE, metavar="NAME|FILE")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--toml", "as_toml", is_flag=True, help="Print it as a build file.")
 @click.pass_obj
@@ -99,7 +100,7 @@ def show(database: str | None, name: str, as_json: bool, as_toml: bool) -> None:
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build check crawler")
-@click.argument("name", metavar="NAME|FILE")
+@click.argument("name", type=BUILD_OR_FILE, metavar="NAME|FILE")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def check(database: str | None, name: str, as_json: bool) -> None:
@@ -123,7 +124,7 @@ build.add_command(take_along)
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build edit crawler")
-@click.argument("name")
+@click.argument("name", type=BUILD)
 @click.pass_obj
 def edit(database: str | None, name: str) -> None:
     """Change a kept build in your editor ($VISUAL or $EDITOR). A text with faults is refused, and never lost."""
@@ -141,7 +142,7 @@ def edit(database: str | None, name: str) -> None:
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build remove crawler")
-@click.argument("name")
+@click.argument("name", type=BUILD)
 @click.pass_obj
 def remove(database: str | None, name: str) -> None:
     """Forget a kept build."""

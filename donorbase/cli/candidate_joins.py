@@ -5,11 +5,12 @@ from datetime import datetime
 import click
 
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import CANDIDATE
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate join 12 31")
-@click.argument("number", type=int)
-@click.argument("other", type=int)
+@click.argument("number", type=CANDIDATE)
+@click.argument("other", type=CANDIDATE)
 @click.option("--note", "words", default="", help="How you know.")
 @says_when
 @click.pass_obj
@@ -26,7 +27,7 @@ def join(database: str | None, number: int, other: int, words: str, on: datetime
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate part 12 40")
-@click.argument("number", type=int)
+@click.argument("number", type=CANDIDATE)
 @click.argument("text", type=int)
 @click.option("--note", "words", default="", help="How you know.")
 @says_when

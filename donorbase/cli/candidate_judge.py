@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.proposed import BUILD
+
 if TYPE_CHECKING:
     from donorbase.services.rejudging import Judgements, Progress
 
@@ -20,7 +22,9 @@ def bar(label: str, length: int) -> "Iterator[Progress]":
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate judge --build crawler")
-@click.option("--build", "-b", "builds", multiple=True, metavar="NAME", help="Of this build; may be repeated.")
+@click.option(
+    "--build", "-b", "builds", multiple=True, type=BUILD, metavar="NAME", help="Of this build; may be repeated."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def judge(database: str | None, builds: tuple[str, ...], as_json: bool) -> None:

@@ -4,6 +4,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.proposed import BUILD, CANDIDATE
+
 if TYPE_CHECKING:
     from donorbase.services.candidates import Candidate, History
 
@@ -12,7 +14,9 @@ _VERDICTS = ("fits", "fits with work", "unclear", "does not fit")
 
 
 @click.command("list", epilog="\b\nExample:\n    donorbase candidate list --build crawler --verdict fits")
-@click.option("--build", "-b", "builds", multiple=True, metavar="NAME", help="Of this build; may be repeated.")
+@click.option(
+    "--build", "-b", "builds", multiple=True, type=BUILD, metavar="NAME", help="Of this build; may be repeated."
+)
 @click.option("--state", "states", multiple=True, type=click.Choice(_STATES), help="In this state; may be repeated.")
 @click.option("--verdict", "verdicts", multiple=True, type=click.Choice(_VERDICTS), help="With this verdict; likewise.")
 @click.option("--all", "everything", is_flag=True, help="Also those that you bought or let pass, or that are gone.")
@@ -66,7 +70,7 @@ def _say_due(found: "tuple[Candidate, ...]") -> None:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate show 12")
-@click.argument("number", type=int)
+@click.argument("number", type=CANDIDATE)
 @click.option("--all", "everything", is_flag=True, help="Show the requirements that are met, too, and why.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
@@ -104,7 +108,7 @@ def _show_listing(found: "History") -> None:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate history 12")
-@click.argument("number", type=int)
+@click.argument("number", type=CANDIDATE)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def history(database: str | None, number: int, as_json: bool) -> None:

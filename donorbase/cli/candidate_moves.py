@@ -5,13 +5,14 @@ from datetime import datetime
 import click
 
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import CANDIDATE, FACT
 
 
 def _verb(state: str, told: str, example: str) -> click.Command:
     """The command that moves candidates to a state."""
 
     @click.command(state, help=told, epilog=f"\b\nExample:\n    donorbase candidate {state} {example}")
-    @click.argument("numbers", nargs=-1, required=True, type=int, metavar="NUMBER...")
+    @click.argument("numbers", nargs=-1, required=True, type=CANDIDATE, metavar="NUMBER...")
     @click.option("--note", "words", default="", help="What is to be remembered of it.")
     @says_when
     @click.pass_obj
@@ -38,7 +39,7 @@ gone = _verb("gone", "Candidates were sold to others or taken off.", "12 13")
 
 
 @click.command(epilog='\b\nExample:\n    donorbase candidate note 12 "he will hold it until Saturday"')
-@click.argument("number", type=int)
+@click.argument("number", type=CANDIDATE)
 @click.argument("words")
 @says_when
 @click.pass_obj
@@ -52,7 +53,7 @@ def note(database: str | None, number: int, words: str, on: datetime | None, who
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate price 12 550")
-@click.argument("number", type=int)
+@click.argument("number", type=CANDIDATE)
 @click.argument("usd", type=float)
 @click.option("--note", "words", default="", help="How you know.")
 @says_when
@@ -69,8 +70,8 @@ def price(database: str | None, number: int, usd: float, words: str, on: datetim
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate correct 12 outer_splines=35 --measured")
-@click.argument("number", type=int)
-@click.argument("facts", nargs=-1, required=True, metavar="NAME=VALUE...")
+@click.argument("number", type=CANDIDATE)
+@click.argument("facts", type=FACT, nargs=-1, required=True, metavar="NAME=VALUE...")
 @click.option("--item", type=click.IntRange(1), default=1, show_default=True, help="Which thing of the listing it is.")
 @click.option("--measured", is_flag=True, help="You measured or saw it; else it counts as the seller's word.")
 @click.option("--note", "words", default="", help="How you know.")
@@ -104,7 +105,7 @@ def correct(
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate undo 12")
-@click.argument("number", type=int)
+@click.argument("number", type=CANDIDATE)
 @says_when
 @click.pass_obj
 def undo(database: str | None, number: int, on: datetime | None, who: str) -> None:

@@ -4,6 +4,7 @@ import click
 
 from donorbase.cli.identify import pair_of
 from donorbase.cli.paste import pasted
+from donorbase.cli.proposed import FILE, SAW, Known
 from donorbase.errors import BadInput
 
 
@@ -13,9 +14,16 @@ def claims() -> None:
 
 
 @claims.command(epilog="\b\nExample:\n    donorbase claims add advert.txt --axle barn-front --saw outer_splines=30")
-@click.argument("source", required=False, metavar="[FILE|-]")
-@click.option("--axle", required=True, help="A name for the axle; claims kept under it before are replaced.")
-@click.option("--saw", multiple=True, required=True, metavar="NAME=VALUE", help="What was measured, as for identify.")
+@click.argument("source", type=FILE, required=False, metavar="[FILE|-]")
+@click.option(
+    "--axle",
+    type=Known("measured axles"),
+    required=True,
+    help="A name for the axle; claims kept under it before are replaced.",
+)
+@click.option(
+    "--saw", type=SAW, multiple=True, required=True, metavar="NAME=VALUE", help="What was measured, as for identify."
+)
 @click.option("--item", type=click.IntRange(1), default=1, show_default=True, help="Which thing of the listing it is.")
 @click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
 @click.pass_obj
@@ -90,7 +98,7 @@ def use(database: str | None, switch: str) -> None:
 
 
 @claims.command(epilog="\b\nExample:\n    donorbase claims remove barn-front")
-@click.argument("axle")
+@click.argument("axle", type=Known("measured axles"))
 @click.pass_obj
 def remove(database: str | None, axle: str) -> None:
     """Forget the claims kept of an axle."""

@@ -4,6 +4,8 @@ from pathlib import Path
 
 import click
 
+from donorbase.cli.proposed import Known
+
 
 @click.group()
 def db() -> None:
@@ -143,7 +145,7 @@ def copy(database: str | None, target: str) -> None:
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db back 0009")
-@click.argument("schema")
+@click.argument("schema", type=Known("schemas"))
 @click.pass_obj
 def back(database: str | None, schema: str) -> None:
     """Take the database back to an earlier SCHEMA, for a program of an earlier release; it is backed up first."""

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.calc_answer import LENGTH, WEIGHT
+from donorbase.cli.proposed import AXLE
 
 if TYPE_CHECKING:
     from donorbase.engineering.load import TieDown
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 @click.command(
     epilog="\b\nExample:\n    donorbase haul front-9.25-unit-bearing --state stripped --strap 500lb --strap 500lb"
 )
-@click.argument("keys", nargs=-1, required=True, metavar="AXLE...")
+@click.argument("keys", type=AXLE, nargs=-1, required=True, metavar="AXLE...")
 @click.option("--state", type=click.Choice(("complete", "stripped", "bare")), default="complete", show_default=True)
 @click.option("--wheels", is_flag=True, help="With a pair of wheels and tires each.")
 @click.option("--strap", "straps", type=WEIGHT, multiple=True, help="Working load limit of a strap to the load.")

@@ -47,6 +47,10 @@ COMMANDS = {
     "priors": ("donorbase.cli.priors:priors", "Say how common each kind of axle is around you."),
     "calc": ("donorbase.cli.calc:calc", "Sums: gearing, tires, shafts, brakes, wheels, ratios and more."),
     "demo": ("donorbase.cli.demo:demo", "See the whole job on invented listings, in a database of its own."),
+    "completion": (
+        "donorbase.cli.completion:completion",
+        "Print the script that completes what you type, for your shell.",
+    ),
     "db": ("donorbase.cli.db:db", "Look after the database: where it is, check, backup."),
 }
 
@@ -115,4 +119,7 @@ def run() -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
+    if "_DONORBASE_COMPLETE" in os.environ:
+        # click knows our scripts once this is imported, which nothing but a press of Tab waits for.
+        import donorbase.cli.shells  # noqa: F401
     cli(prog_name="donorbase")

@@ -4,12 +4,16 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.proposed import BUILD
+
 if TYPE_CHECKING:
     from donorbase.services.pairs import FoundPair
 
 
 @click.command(epilog="\b\nExample:\n    donorbase pairs --build crawler --count 5")
-@click.option("--build", "-b", "name", required=True, metavar="NAME", help="The kept build that wants both ends.")
+@click.option(
+    "--build", "-b", "name", required=True, type=BUILD, metavar="NAME", help="The kept build that wants both ends."
+)
 @click.option("--count", type=click.IntRange(1, 200), default=10, show_default=True, help="How many to show.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj

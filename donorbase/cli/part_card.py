@@ -7,6 +7,7 @@ import click
 
 from donorbase.cli.candidate_add import DAY
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import SAW, TAG, Named
 
 if TYPE_CHECKING:
     from donorbase.services.cards import Card, CardLine
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part card AAC4")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def card(database: str | None, tag: str, as_json: bool) -> None:
@@ -78,8 +79,8 @@ def _show_setup(lines: "tuple[SetupLine, ...]") -> None:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part fact AAC4 bolt_circle_mm=170 ring_teeth=41 pinion_teeth=10")
-@click.argument("tag")
-@click.argument("saw", nargs=-1, required=True, metavar="NAME=VALUE...")
+@click.argument("tag", type=TAG)
+@click.argument("saw", type=SAW, nargs=-1, required=True, metavar="NAME=VALUE...")
 @click.option("--note", "words", default="", help="With what it was measured, and where.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @says_when
@@ -116,8 +117,8 @@ def fact(
 
 @click.command(epilog="\b\nExample:\n    donorbase part setup AAC4 backlash=0.006in pinion-torque='18 lb-in' "
                "pattern='centred, drive side'")  # fmt: skip
-@click.argument("tag")
-@click.argument("told", nargs=-1, metavar="[NAME=AMOUNT]...")
+@click.argument("tag", type=TAG)
+@click.argument("told", type=Named("set-up"), nargs=-1, metavar="[NAME=AMOUNT]...")
 @click.option("--note", "words", default="", help="With what it was measured.")
 @says_when
 @click.pass_obj
@@ -146,7 +147,7 @@ def setup(database: str | None, tag: str, told: tuple[str, ...], words: str, on:
 
 
 @click.command("return", epilog="\b\nExample:\n    donorbase part return AAC4 --days 30 --prove 'the noise, in a film'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--by", type=DAY, metavar="DATE", help="Until when it may go back.")
 @click.option("--days", type=int, metavar="N", help="So many days from the day it was put on the shelf.")
 @click.option("--prove", default="", metavar="WORDS", help="What has to be proved by then.")

@@ -4,6 +4,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.proposed import AXLE, BUILD, KIND, TAG
+
 if TYPE_CHECKING:
     from donorbase.services.matching import Match, Need
 
@@ -14,9 +16,11 @@ NO_TARGET = (
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part fits AAC4 --axle front-9.75-balljoint/a-2011-2016-srw")
-@click.argument("tag")
-@click.option("--axle", "axles", multiple=True, metavar="KEY", help="Onto this axle; may be repeated.")
-@click.option("--build", "-b", "builds", multiple=True, metavar="NAME", help="Onto the axles of this build.")
+@click.argument("tag", type=TAG)
+@click.option("--axle", "axles", multiple=True, type=AXLE, metavar="KEY", help="Onto this axle; may be repeated.")
+@click.option(
+    "--build", "-b", "builds", multiple=True, type=BUILD, metavar="NAME", help="Onto the axles of this build."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def fits(database: str | None, tag: str, axles: tuple[str, ...], builds: tuple[str, ...], as_json: bool) -> None:
@@ -46,8 +50,10 @@ def fits(database: str | None, tag: str, axles: tuple[str, ...], builds: tuple[s
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part matrix --build crawler")
-@click.option("--axle", "axles", multiple=True, metavar="KEY", help="Onto this axle; may be repeated.")
-@click.option("--build", "-b", "builds", multiple=True, metavar="NAME", help="Onto the axles of this build.")
+@click.option("--axle", "axles", multiple=True, type=AXLE, metavar="KEY", help="Onto this axle; may be repeated.")
+@click.option(
+    "--build", "-b", "builds", multiple=True, type=BUILD, metavar="NAME", help="Onto the axles of this build."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
 @click.pass_obj
@@ -78,9 +84,9 @@ def _lines(found: "tuple[Match, ...]", names: list[str]) -> list[tuple[object, .
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part needs crawler --lacks rotor --lacks caliper")
-@click.argument("build")
-@click.option("--axle", metavar="KEY", help="The axle, where the shelf holds none for the build.")
-@click.option("--lacks", "lacking", multiple=True, metavar="KIND", help="What it lacks; may be repeated.")
+@click.argument("build", type=BUILD)
+@click.option("--axle", type=AXLE, metavar="KEY", help="The axle, where the shelf holds none for the build.")
+@click.option("--lacks", "lacking", type=KIND, multiple=True, metavar="KIND", help="What it lacks; may be repeated.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def needs(database: str | None, build: str, axle: str | None, lacking: tuple[str, ...], as_json: bool) -> None:

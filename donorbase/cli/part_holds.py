@@ -6,6 +6,7 @@ from datetime import datetime
 import click
 
 from donorbase.cli.occasion import NEGATIVE, occasion, says_when
+from donorbase.cli.proposed import BUILD, PERSON, TAG
 
 
 def _said(command: Callable[..., None]) -> Callable[..., None]:
@@ -31,9 +32,9 @@ def _take(
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part reserve AAC4 --build crawler")
-@click.argument("tag")
-@click.option("--build", "-b", metavar="NAME", help="For this build.")
-@click.option("--for", "person", metavar="NAME", help="For somebody you gave your word to.")
+@click.argument("tag", type=TAG)
+@click.option("--build", "-b", type=BUILD, metavar="NAME", help="For this build.")
+@click.option("--for", "person", type=PERSON, metavar="NAME", help="For somebody you gave your word to.")
 @_said
 @click.pass_obj
 def reserve(
@@ -50,8 +51,8 @@ def reserve(
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part lend AAC4 --to 'Kim' --note 'back by June'")
-@click.argument("tag")
-@click.option("--to", "person", required=True, metavar="NAME", help="Who has it.")
+@click.argument("tag", type=TAG)
+@click.option("--to", "person", required=True, type=PERSON, metavar="NAME", help="Who has it.")
 @_said
 @click.pass_obj
 def lend(database: str | None, tag: str, person: str, words: str, on: datetime | None, who: str) -> None:
@@ -60,8 +61,8 @@ def lend(database: str | None, tag: str, person: str, words: str, on: datetime |
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part use AAC4 --build crawler")
-@click.argument("tag")
-@click.option("--build", "-b", required=True, metavar="NAME", help="The build it is fitted to.")
+@click.argument("tag", type=TAG)
+@click.option("--build", "-b", required=True, type=BUILD, metavar="NAME", help="The build it is fitted to.")
 @_said
 @click.pass_obj
 def use(database: str | None, tag: str, build: str, words: str, on: datetime | None, who: str) -> None:
@@ -70,9 +71,9 @@ def use(database: str | None, tag: str, build: str, words: str, on: datetime | N
 
 
 @click.command(context_settings=NEGATIVE, epilog="\b\nExample:\n    donorbase part sell AAC4 120 --to 'Kim'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.argument("usd")
-@click.option("--to", "person", required=True, metavar="NAME", help="Who bought it.")
+@click.option("--to", "person", required=True, type=PERSON, metavar="NAME", help="Who bought it.")
 @_said
 @click.pass_obj
 def sell(database: str | None, tag: str, usd: str, person: str, words: str, on: datetime | None, who: str) -> None:
@@ -83,7 +84,7 @@ def sell(database: str | None, tag: str, usd: str, person: str, words: str, on: 
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part scrap AAC4 --note 'cracked at the boss'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @_said
 @click.pass_obj
 def scrap(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:
@@ -92,7 +93,7 @@ def scrap(database: str | None, tag: str, words: str, on: datetime | None, who: 
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part remove AAC4 --note 'counted twice'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @_said
 @click.pass_obj
 def remove(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:
@@ -101,7 +102,7 @@ def remove(database: str | None, tag: str, words: str, on: datetime | None, who:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part release AAC4 --note 'changed his mind'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @_said
 @click.pass_obj
 def release(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:

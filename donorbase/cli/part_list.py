@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.part_add import SIDES
+from donorbase.cli.proposed import BUILD, FAMILY, KIND, PLACE, TAG
 
 if TYPE_CHECKING:
     from donorbase.services.shelf import Part, PartHistory
@@ -16,12 +17,12 @@ HEADS = ("tag", "part", "off", "year", "place", "state", "for", "cost, USD", "co
 
 
 @click.command("list", epilog="\b\nExample:\n    donorbase part list --kind knuckle --side left --state shelf")
-@click.option("--kind", "kinds", multiple=True, help="Of this kind; may be repeated.")
+@click.option("--kind", "kinds", type=KIND, multiple=True, help="Of this kind; may be repeated.")
 @click.option("--side", "sides", multiple=True, type=click.Choice(SIDES), help="Of this side.")
-@click.option("--place", default="", metavar="WORDS", help="Whose place holds these words.")
+@click.option("--place", type=PLACE, default="", metavar="WORDS", help="Whose place holds these words.")
 @click.option("--state", "states", multiple=True, type=click.Choice(_STATES), help="In this state; may be repeated.")
-@click.option("--family", default="", metavar="KEY", help="Off an axle of this family.")
-@click.option("--build", "-b", default="", metavar="NAME", help="Promised to or fitted in this build.")
+@click.option("--family", type=FAMILY, default="", metavar="KEY", help="Off an axle of this family.")
+@click.option("--build", "-b", default="", type=BUILD, metavar="NAME", help="Promised to or fitted in this build.")
 @click.option("--all", "everything", is_flag=True, help="Also those sold, scrapped, taken apart or removed.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
@@ -63,7 +64,7 @@ def row_of(one: "Part") -> tuple[object, ...]:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part show AAC4")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def show(database: str | None, tag: str, as_json: bool) -> None:
@@ -108,7 +109,7 @@ def say_part(found: "PartHistory") -> None:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part history AAC4")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def history(database: str | None, tag: str, as_json: bool) -> None:

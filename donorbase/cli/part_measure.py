@@ -5,14 +5,15 @@ from datetime import datetime
 import click
 
 from donorbase.cli.occasion import NEGATIVE, occasion, says_when
+from donorbase.cli.proposed import TAG, Known
 
 
 @click.command(
     context_settings=NEGATIVE,
     epilog="\b\nExample:\n    donorbase part measure AAC4 rotor-thickness 1.44in --with micrometer --cast 1.465in",
 )
-@click.argument("tag")
-@click.argument("measure")
+@click.argument("tag", type=TAG)
+@click.argument("measure", type=Known("measures"))
 @click.argument("amount")
 @click.option("--cast", metavar="AMOUNT", help="The limit that is cast on the part itself.")
 @click.option("--with", "instrument", default="", metavar="TOOL", help="What it was measured with.")

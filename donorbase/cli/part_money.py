@@ -2,9 +2,11 @@
 
 import click
 
+from donorbase.cli.proposed import BUILD
+
 
 @click.command(epilog="\b\nExample:\n    donorbase part money crawler")
-@click.argument("builds", nargs=-1, metavar="[BUILD]...")
+@click.argument("builds", type=BUILD, nargs=-1, metavar="[BUILD]...")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
 @click.pass_obj

@@ -7,11 +7,12 @@ import click
 
 from donorbase.cli.occasion import occasion, says_when
 from donorbase.cli.part_add import SIDES
+from donorbase.cli.proposed import AXLE, FILE, KIND, PLACE, TAG
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part move AAC4 'loft, by the window'")
-@click.argument("tag")
-@click.argument("place")
+@click.argument("tag", type=TAG)
+@click.argument("place", type=PLACE)
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @says_when
 @click.pass_obj
@@ -25,7 +26,7 @@ def move(database: str | None, tag: str, place: str, words: str, on: datetime | 
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part note AAC4 'one stud pulled'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.argument("words")
 @says_when
 @click.pass_obj
@@ -39,8 +40,8 @@ def note(database: str | None, tag: str, words: str, on: datetime | None, who: s
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part photo AAC4 photos/knuckle-left.jpg")
-@click.argument("tag")
-@click.argument("path")
+@click.argument("tag", type=TAG)
+@click.argument("path", type=FILE)
 @click.option("--note", "words", default="", help="What it shows.")
 @says_when
 @click.pass_obj
@@ -57,10 +58,10 @@ def photo(database: str | None, tag: str, path: str, words: str, on: datetime | 
 
 
 @click.command("set", epilog="\b\nExample:\n    donorbase part set AAC4 --side left --cost 35")
-@click.argument("tag")
-@click.option("--kind", help="What kind of part it is.")
+@click.argument("tag", type=TAG)
+@click.option("--kind", type=KIND, help="What kind of part it is.")
 @click.option("--side", type=click.Choice(SIDES), help="Of somebody in the driver's seat.")
-@click.option("--axle", metavar="KEY", help="The axle it is off.")
+@click.option("--axle", type=AXLE, metavar="KEY", help="The axle it is off.")
 @click.option("--year", type=int, help="The donor's model year.")
 @click.option("--miles", type=int, help="What the donor had run.")
 @click.option("--cost", metavar="USD", help="What you paid for it.")
@@ -86,7 +87,7 @@ def set_(
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part undo AAC4")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @says_when
 @click.pass_obj
 def undo(database: str | None, tag: str, on: datetime | None, who: str) -> None:

@@ -6,13 +6,14 @@ from typing import Any
 import click
 
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import FILE, TAG, Named
 
 
 @click.command(
     epilog="\b\nExample:\n    donorbase part paper AAC4 seller='A. Example' receipt=1207 bought-on=2026-11-09"
 )
-@click.argument("tag")
-@click.argument("told", nargs=-1, metavar="[NAME=WORDS]...")
+@click.argument("tag", type=TAG)
+@click.argument("told", type=Named("papers"), nargs=-1, metavar="[NAME=WORDS]...")
 @says_when
 @click.pass_obj
 def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | None, who: str) -> None:
@@ -40,7 +41,7 @@ def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | 
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part bill AAC4 --buyer 'B. Example' --price 450 -o bill.txt")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--bought", is_flag=True, help="Of your own purchase: the seller is the one kept by `part paper`.")
 @click.option("--seller", help="The seller's full name.")
 @click.option("--seller-address", help="Where the seller lives.")
@@ -48,7 +49,7 @@ def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | 
 @click.option("--buyer", help="The buyer's full name; else the one that the part was sold to.")
 @click.option("--buyer-address", help="Where the buyer lives.")
 @click.option("--price", metavar="USD", help="The price; else what you paid, or what it was sold for.")
-@click.option("--output", "-o", default="-", metavar="FILE", help="Write it there; `-` prints it.")
+@click.option("--output", "-o", type=FILE, default="-", metavar="FILE", help="Write it there; `-` prints it.")
 @click.pass_obj
 def bill(database: str | None, /, tag: str, bought: bool, price: str | None, output: str, **given: Any) -> None:
     """Print a bill of sale to sign, for a sale, or with --bought for a purchase. What is not known is a line to fill.
@@ -72,7 +73,7 @@ def bill(database: str | None, /, tag: str, bought: bool, price: str | None, out
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part advert AAC4 --price 450")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--price", metavar="USD", help="What you ask; left out, it says: make an offer.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj

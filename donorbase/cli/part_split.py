@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import AXLE, KIND, PLACE, TAG
 
 if TYPE_CHECKING:
     from donorbase.services.splitting import Taken
@@ -13,9 +14,9 @@ if TYPE_CHECKING:
 
 @click.command(epilog="\b\nExample:\n    donorbase part split AAC4 --without steering-arm\n"
                "    donorbase part split AAC4 knuckle:left=60 knuckle:right=60 housing=100")  # fmt: skip
-@click.argument("tag")
-@click.argument("pieces", nargs=-1, metavar="[KIND[:SIDE][=USD]]...")
-@click.option("--without", multiple=True, metavar="KIND", help="It has none of these; may be repeated.")
+@click.argument("tag", type=TAG)
+@click.argument("pieces", type=KIND, nargs=-1, metavar="[KIND[:SIDE][=USD]]...")
+@click.option("--without", type=KIND, multiple=True, metavar="KIND", help="It has none of these; may be repeated.")
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @says_when
@@ -44,7 +45,7 @@ def split(
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part rejoin AAC4")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @says_when
 @click.pass_obj
 def rejoin(database: str | None, tag: str, on: datetime | None, who: str) -> None:
@@ -57,7 +58,7 @@ def rejoin(database: str | None, tag: str, on: datetime | None, who: str) -> Non
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part apart AAFT")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @says_when
 @click.pass_obj
 def apart(database: str | None, tag: str, on: datetime | None, who: str) -> None:
@@ -70,9 +71,9 @@ def apart(database: str | None, tag: str, on: datetime | None, who: str) -> None
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part assemble AAC4 AAEY AAFT --axle front-9.75-kingpin")
-@click.argument("tags", nargs=-1, required=True, metavar="TAG...")
-@click.option("--axle", metavar="KEY", help="What axle it becomes.")
-@click.option("--place", default="", help="Where it lies.")
+@click.argument("tags", type=TAG, nargs=-1, required=True, metavar="TAG...")
+@click.option("--axle", type=AXLE, metavar="KEY", help="What axle it becomes.")
+@click.option("--place", type=PLACE, default="", help="Where it lies.")
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @says_when

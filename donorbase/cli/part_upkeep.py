@@ -7,14 +7,17 @@ import click
 
 from donorbase.cli.candidate_add import DAY, day_or_today
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import AXLE, BUILD, TAG, Known
 
 if TYPE_CHECKING:
     from donorbase.services.upkeep import Packing
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part spares crawler --stranded 900 --limit 120 --trips 4")
-@click.argument("build")
-@click.option("--axle", "axles", multiple=True, metavar="KEY", help="The axle, where the shelf holds none; repeatable.")
+@click.argument("build", type=BUILD)
+@click.option(
+    "--axle", "axles", multiple=True, type=AXLE, metavar="KEY", help="The axle, where the shelf holds none; repeatable."
+)
 @click.option("--stranded", default=600.0, show_default=True, metavar="USD", help="What being stranded costs you.")
 @click.option("--per-lb", default=1.0, show_default=True, metavar="USD", help="What weight and room are worth to you.")
 @click.option("--limit", type=float, metavar="LB", help="No more weight than that.")
@@ -69,8 +72,8 @@ def _line(one: "Packing") -> tuple[object, ...]:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part care AAC4 turned")
-@click.argument("tag")
-@click.argument("word", metavar="CARE")
+@click.argument("tag", type=TAG)
+@click.argument("word", type=Known("care"), metavar="CARE")
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @says_when
 @click.pass_obj

@@ -2,6 +2,8 @@
 
 import click
 
+from donorbase.cli.proposed import Known
+
 
 @click.group()
 def priors() -> None:
@@ -32,7 +34,7 @@ def list_(database: str | None, as_json: bool) -> None:
 
 
 @priors.command("set", epilog='\b\nExample:\n    donorbase priors set "rear-10.50-fourteen-bolt/*" 12')
-@click.argument("pattern")
+@click.argument("pattern", type=Known("patterns"))
 @click.argument("weight", type=click.FloatRange(0, min_open=True))
 @click.pass_obj
 def set_(database: str | None, pattern: str, weight: float) -> None:
@@ -45,7 +47,7 @@ def set_(database: str | None, pattern: str, weight: float) -> None:
 
 
 @priors.command(epilog='\b\nExample:\n    donorbase priors remove "rear-10.50-fourteen-bolt/*"')
-@click.argument("pattern")
+@click.argument("pattern", type=Known("own patterns"))
 @click.pass_obj
 def remove(database: str | None, pattern: str) -> None:
     """Go back to the shipped weight."""

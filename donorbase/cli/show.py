@@ -5,6 +5,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.proposed import Known
+
 if TYPE_CHECKING:
     from donorbase.reference.catalogue import Family, GearSet, Interchange
     from donorbase.services.compare import Comparison
@@ -15,8 +17,8 @@ if TYPE_CHECKING:
     epilog="\b\nExamples:\n    donorbase show front-9.75-balljoint/a-2005-2010-srw\n"
     "    donorbase show front-9.75-balljoint/a-2005-2010-srw front-9.75-balljoint/a-2005-2010-drw"
 )
-@click.argument("key")
-@click.argument("other", required=False)
+@click.argument("key", type=Known("catalogue"))
+@click.argument("other", type=Known("catalogue"), required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--same", is_flag=True, help="Of two, show also what is the same.")
 @click.pass_obj

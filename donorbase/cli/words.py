@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.proposed import BUILD_OR_FILE, Known
+
 if TYPE_CHECKING:
     from donorbase.services.learning import Proposal
     from donorbase.services.words import Taught
@@ -58,7 +60,7 @@ def list_(database: str | None, part: str, everything: bool, as_json: bool) -> N
 
 
 @words.command(epilog='\b\nExample:\n    donorbase words remove "drayman 35"')
-@click.argument("phrase")
+@click.argument("phrase", type=Known("own words"))
 @click.pass_obj
 def remove(database: str | None, phrase: str) -> None:
     """Forget a word that you taught, or that you refused to have it learned."""
@@ -142,7 +144,15 @@ def sheet(database: str | None) -> None:
 
 
 @words.command("search", epilog="\b\nExample:\n    donorbase words search --build crawler")
-@click.option("--build", "-b", "name", required=True, metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.option(
+    "--build",
+    "-b",
+    "name",
+    required=True,
+    type=BUILD_OR_FILE,
+    metavar="NAME|FILE",
+    help="A kept build, or a build file.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def search(database: str | None, name: str, as_json: bool) -> None:

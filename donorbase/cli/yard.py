@@ -8,6 +8,7 @@ import click
 
 from donorbase.cli.candidate_add import DAY, day_or_today
 from donorbase.cli.paste import pasted
+from donorbase.cli.proposed import BUILD_OR_FILE, FILE, YARD
 
 if TYPE_CHECKING:
     from donorbase.services.yards import Walk
@@ -19,8 +20,8 @@ def yard() -> None:
 
 
 @yard.command("import", epilog='\b\nExample:\n    donorbase yard import "river yard" board.txt --distance-mi 35')
-@click.argument("name")
-@click.argument("source", required=False, metavar="[FILE|-]")
+@click.argument("name", type=YARD)
+@click.argument("source", type=FILE, required=False, metavar="[FILE|-]")
 @click.option("--listed", type=DAY, metavar="DATE", help="The day of the list; today where left out.")
 @click.option("--part", is_flag=True, help="It is only a part: vehicles that it lacks are not gone.")
 @click.option("--column", "columns", multiple=True, metavar="FIELD=HEAD", help="Which column holds a field.")
@@ -95,8 +96,16 @@ def list_(database: str | None, as_json: bool) -> None:
 
 
 @yard.command(epilog='\b\nExample:\n    donorbase yard rows "river yard" --build crawler')
-@click.argument("name")
-@click.option("--build", "-b", "build_name", required=True, metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.argument("name", type=YARD)
+@click.option(
+    "--build",
+    "-b",
+    "build_name",
+    required=True,
+    type=BUILD_OR_FILE,
+    metavar="NAME|FILE",
+    help="A kept build, or a build file.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def rows(database: str | None, name: str, build_name: str, as_json: bool) -> None:

@@ -5,8 +5,7 @@ picture beside the database, as long as that is of the present state; all else g
 """
 
 import os
-import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -20,6 +19,7 @@ from donorbase.reading.lexicon import Lexicon
 from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.words import Word
 from donorbase.services.near import near_keys
+from donorbase.services.usual_place import default_database
 from donorbase.shipped import data_fingerprint
 from donorbase.store.backup import backup_folder
 from donorbase.store.picture import Stamp, read_picture, stamp_of, write_picture
@@ -31,23 +31,8 @@ from donorbase.store.word_rows import word_of
 if TYPE_CHECKING:
     from donorbase.store.engine import Connection, Engine
 
-FILE = "donorbase.sqlite3"
 _LEXICON = "lexicon"
 """What is drawn beside the tables: the words as the reader looks them up."""
-
-
-def default_database(env: Mapping[str, str], platform: str = sys.platform, home: Path | None = None) -> str:
-    """Where the database lies: ``DONORBASE_DB``, else a file in the platform's folder for user data."""
-    if named := env.get("DONORBASE_DB"):
-        return named
-    at_home = home or Path.home()
-    if platform == "win32":
-        folder = Path(env.get("LOCALAPPDATA") or at_home / "AppData" / "Local")
-    elif platform == "darwin":
-        folder = at_home / "Library" / "Application Support"
-    else:
-        folder = Path(env.get("XDG_DATA_HOME") or at_home / ".local" / "share")
-    return str(folder / "donorbase" / FILE)
 
 
 def words_in(rows: Rows) -> tuple[Word, ...]:
