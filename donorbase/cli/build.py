@@ -8,6 +8,7 @@ import click
 
 from donorbase.cli.build_fitup import fitup
 from donorbase.cli.build_take import take_along
+from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.proposed import BUILD, BUILD_OR_FILE
 
 if TYPE_CHECKING:
@@ -22,14 +23,17 @@ def build() -> None:
 @build.command(epilog="\b\nExample:\n    donorbase build add crawler.toml")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--name", help="Keep it under this name instead of the file's.")
+@json_form
 @click.pass_obj
 def add(database: str | None, file: Path, name: str | None) -> None:
     """Keep a build file; a build of the same name is replaced. All faults of the file are told at once."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import done
     from donorbase.services.builds import add_build
 
     added = add_build(open_house(database), file, name)
-    click.echo(f"{'Kept' if added.is_new else 'Replaced'} {added.name}: {added.build.name}")
+    told = {"name": added.name, "is_new": added.is_new}
+    done(told, f"{'Kept' if added.is_new else 'Replaced'} {added.name}: {added.build.name}")
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build new mytruck.toml")
@@ -53,18 +57,17 @@ def new(database: str | None, file: Path | None) -> None:
 
 @build.command("list", epilog="\b\nExample:\n    donorbase build list")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def list_(database: str | None, as_json: bool) -> None:
     """List the builds that are kept."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.builds import kept_builds
 
     kept = kept_builds(open_house(database))
     if as_json:
         show_json([{"name": name, "build": b.as_json()} for name, b in kept])
-    elif not kept:
-        say("No build is kept yet. `donorbase build add FILE.toml` keeps one; `donorbase demo` shows three.")
     else:
         rows = [
             (
@@ -76,13 +79,15 @@ def list_(database: str | None, as_json: bool) -> None:
             )
             for name, b in kept
         ]
-        show_table(rows, ("build", "what it is", "wants", "limit, USD", "requirements"))
+        none = "No build is kept yet. `donorbase build add FILE.toml` keeps one; `donorbase demo` shows three."
+        show_table(rows, ("build", "what it is", "wants", "limit, USD", "requirements"), none)
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build show crawler")
 @click.argument("name", type=BUILD_OR_FILE, metavar="NAME|FILE")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--toml", "as_toml", is_flag=True, help="Print it as a build file.")
+@csv_form
 @click.pass_obj
 def show(database: str | None, name: str, as_json: bool, as_toml: bool) -> None:
     """Show a kept build, or a build file, as it was understood."""
@@ -102,6 +107,7 @@ def show(database: str | None, name: str, as_json: bool, as_toml: bool) -> None:
 @build.command(epilog="\b\nExample:\n    donorbase build check crawler")
 @click.argument("name", type=BUILD_OR_FILE, metavar="NAME|FILE")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def check(database: str | None, name: str, as_json: bool) -> None:
     """Look a build over: what it leaves open, what contradicts itself, which must shuts out how many axles."""
@@ -143,13 +149,15 @@ def edit(database: str | None, name: str) -> None:
 
 @build.command(epilog="\b\nExample:\n    donorbase build remove crawler")
 @click.argument("name", type=BUILD)
+@json_form
 @click.pass_obj
 def remove(database: str | None, name: str) -> None:
     """Forget a kept build."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import done
 
     open_house(database).forget_build(name)
-    click.echo(f"Forgot {name}.")
+    done({"forgotten": name}, f"Forgot {name}.")
 
 
 def _show(found: "Build") -> None:

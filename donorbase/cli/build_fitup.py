@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.printed import Page
 from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW, VARIANT, Named
 
@@ -36,6 +37,7 @@ if TYPE_CHECKING:
 @click.option("--names", is_flag=True, help="List what can be given with --measured.")
 @click.option("--text", "printed", is_flag=True, help="Plain text for print, with boxes to tick and blanks to fill.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def fitup(
     database: str | None,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import pasted
 from donorbase.cli.proposed import BUILD, FILE
 
@@ -43,6 +44,7 @@ def day_or_today(given: datetime | None) -> date:
 @click.option("--note", default="", help="What you want to remember of it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
+@csv_form
 @click.pass_obj
 def add(
     database: str | None,

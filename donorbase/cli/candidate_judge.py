@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.proposed import BUILD
 
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ def bar(label: str, length: int) -> "Iterator[Progress]":
     "--build", "-b", "builds", multiple=True, type=BUILD, metavar="NAME", help="Of this build; may be repeated."
 )
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def judge(database: str | None, builds: tuple[str, ...], as_json: bool) -> None:
     """Read and judge anew what is due, and show the verdicts that changed.

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import answer_lines, pasted
 from donorbase.cli.proposed import BUILD_OR_FILE, FILE
 
@@ -35,6 +36,7 @@ EXIT_CODES = {"fits": 0, "fits with work": 10, "unclear": 11, "does not fit": 12
     help='Read lines of {"id", "build", "listing", "distance_mi"}; print a line of JSON for each.',
 )
 @click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
+@csv_form
 @click.pass_context
 def check(
     ctx: click.Context,

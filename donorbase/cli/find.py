@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.forms import CSV, asked, csv_form
 from donorbase.cli.proposed import Condition, Known
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ def _help(attribute: Any) -> str:
 @click.option("--sort", type=Known("attributes"), metavar="NAME", help="Sort by an attribute.")
 @click.option("--descending", is_flag=True, help="Sort from high to low.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-@click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
+@csv_form
 @click.pass_obj
 def find(
     database: str | None,
@@ -53,7 +54,6 @@ def find(
     sort: str | None,
     descending: bool,
     as_json: bool,
-    as_csv: bool,
     **conditions: str | None,
 ) -> None:
     """Find axles of the catalogue by any attributes together.
@@ -71,7 +71,7 @@ def find(
     found = search(query, open_house(database), sort or "", descending)
     if as_json:
         show_json(found.as_json())
-    elif as_csv:
+    elif asked() == CSV:
         _show_csv(found)
     else:
         _show(found)

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import pasted
 from donorbase.cli.proposed import BUILD_OR_FILE, FILE
 
@@ -36,6 +37,7 @@ if TYPE_CHECKING:
 )
 @click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")
 @click.option("--encoding", help="The files' encoding, where it is not UTF-8.")
+@csv_form
 @click.pass_obj
 def finish(
     database: str | None,

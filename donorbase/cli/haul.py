@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.calc_answer import LENGTH, WEIGHT
+from donorbase.cli.forms import csv_form
 from donorbase.cli.proposed import AXLE
 
 if TYPE_CHECKING:
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 @click.option("--aboard", type=WEIGHT, multiple=True, help="People, tools and loads that are aboard already.")
 @click.option("--packed", type=LENGTH, nargs=3, help="Length, width and height on the pallet: a freight sheet.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def haul(
     database: str | None,

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import answer_lines
 from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW
 from donorbase.errors import BadInput
@@ -34,6 +35,7 @@ SHOWN_QUESTIONS = 3
 @click.option("--names", is_flag=True, help="List what can be given with --saw.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--jsonl", type=FILE, metavar="FILE", help='Read lines of {"id", "saw"}; print a line of JSON for each.')
+@csv_form
 @click.pass_obj
 def identify(
     database: str | None,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from donorbase.cli.calc_answer import RATIO
+from donorbase.cli.forms import csv_form
 from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW, VARIANT, Known
 
 if TYPE_CHECKING:
@@ -89,6 +90,7 @@ def axle_given(variant: str, listing: str | None, saw: tuple[str, ...], end: str
 @click.option("--case", "case_ratio", type=RATIO, help="A ratio of the side that the locker or new case is made for.")
 @click.option("--lockers", "only_lockers", is_flag=True, help="Order nothing: list the lockers made for the axle.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def order(
     database: str | None,

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.proposed import BUILD
 
 if TYPE_CHECKING:
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 )
 @click.option("--count", type=click.IntRange(1, 200), default=10, show_default=True, help="How many to show.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def pairs(database: str | None, name: str, count: int, as_json: bool) -> None:
     """Show the best front and rear together, out of all candidates that can still be bought and the shelf.

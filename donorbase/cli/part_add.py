@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.occasion import occasion, says_when
 from donorbase.cli.proposed import AXLE, CANDIDATE, FILE, KIND, PLACE
 
@@ -71,6 +72,7 @@ def _say_added(part: "Part", photo: str) -> None:
 
 @click.command(epilog="\b\nExample:\n    donorbase part kinds")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 def kinds(as_json: bool) -> None:
     """List the kinds of parts: what each is, whether left and right differ, which axles have it."""
     from dataclasses import asdict

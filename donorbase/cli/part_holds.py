@@ -5,6 +5,7 @@ from datetime import datetime
 
 import click
 
+from donorbase.cli.forms import json_form
 from donorbase.cli.occasion import NEGATIVE, occasion, says_when
 from donorbase.cli.proposed import BUILD, PERSON, TAG
 
@@ -25,10 +26,11 @@ def _take(
     cents: int | None = None,
 ) -> None:
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import done
     from donorbase.services.promising import Taking, take
 
     part = take(open_house(database), tag, Taking(kind, build, person, cents), occasion(*said))
-    click.echo(f"Part {part.tag} ({part.name}): {part.state}{f', {part.holder}' if part.holder else ''}")
+    done(part.as_json(), f"Part {part.tag} ({part.name}): {part.state}{f', {part.holder}' if part.holder else ''}")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part reserve AAC4 --build crawler")
@@ -36,6 +38,7 @@ def _take(
 @click.option("--build", "-b", type=BUILD, metavar="NAME", help="For this build.")
 @click.option("--for", "person", type=PERSON, metavar="NAME", help="For somebody you gave your word to.")
 @_said
+@json_form
 @click.pass_obj
 def reserve(
     database: str | None,
@@ -54,6 +57,7 @@ def reserve(
 @click.argument("tag", type=TAG)
 @click.option("--to", "person", required=True, type=PERSON, metavar="NAME", help="Who has it.")
 @_said
+@json_form
 @click.pass_obj
 def lend(database: str | None, tag: str, person: str, words: str, on: datetime | None, who: str) -> None:
     """Lend a part; `donorbase part release` takes it back."""
@@ -64,6 +68,7 @@ def lend(database: str | None, tag: str, person: str, words: str, on: datetime |
 @click.argument("tag", type=TAG)
 @click.option("--build", "-b", required=True, type=BUILD, metavar="NAME", help="The build it is fitted to.")
 @_said
+@json_form
 @click.pass_obj
 def use(database: str | None, tag: str, build: str, words: str, on: datetime | None, who: str) -> None:
     """Fit a part to a build. One that is reserved for that build need not be released first."""
@@ -75,6 +80,7 @@ def use(database: str | None, tag: str, build: str, words: str, on: datetime | N
 @click.argument("usd")
 @click.option("--to", "person", required=True, type=PERSON, metavar="NAME", help="Who bought it.")
 @_said
+@json_form
 @click.pass_obj
 def sell(database: str | None, tag: str, usd: str, person: str, words: str, on: datetime | None, who: str) -> None:
     """Sell a part. One that is reserved for or lent to the buyer need not be released first."""
@@ -86,6 +92,7 @@ def sell(database: str | None, tag: str, usd: str, person: str, words: str, on: 
 @click.command(epilog="\b\nExample:\n    donorbase part scrap AAC4 --note 'cracked at the boss'")
 @click.argument("tag", type=TAG)
 @_said
+@json_form
 @click.pass_obj
 def scrap(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:
     """Scrap a part."""
@@ -95,6 +102,7 @@ def scrap(database: str | None, tag: str, words: str, on: datetime | None, who: 
 @click.command(epilog="\b\nExample:\n    donorbase part remove AAC4 --note 'counted twice'")
 @click.argument("tag", type=TAG)
 @_said
+@json_form
 @click.pass_obj
 def remove(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:
     """Take out a part that was added by mistake. `donorbase part undo` brings it back."""
@@ -104,11 +112,13 @@ def remove(database: str | None, tag: str, words: str, on: datetime | None, who:
 @click.command(epilog="\b\nExample:\n    donorbase part release AAC4 --note 'changed his mind'")
 @click.argument("tag", type=TAG)
 @_said
+@json_form
 @click.pass_obj
 def release(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:
     """Free a part: the promise is off, or it came back."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import done
     from donorbase.services.promising import release as set_free
 
     part = set_free(open_house(database), tag, occasion(on, who, words))
-    click.echo(f"Part {part.tag} ({part.name}): back on the shelf")
+    done(part.as_json(), f"Part {part.tag} ({part.name}): back on the shelf")

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.part_add import SIDES
 from donorbase.cli.proposed import BUILD, FAMILY, KIND, PLACE, TAG
 
@@ -25,7 +26,7 @@ HEADS = ("tag", "part", "off", "year", "place", "state", "for", "cost, USD", "co
 @click.option("--build", "-b", default="", type=BUILD, metavar="NAME", help="Promised to or fitted in this build.")
 @click.option("--all", "everything", is_flag=True, help="Also those sold, scrapped, taken apart or removed.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-@click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
+@csv_form
 @click.pass_obj
 def list_(
     database: str | None,
@@ -37,11 +38,10 @@ def list_(
     build: str,
     everything: bool,
     as_json: bool,
-    as_csv: bool,
 ) -> None:
     """List parts that you have, with where each lies and to whom it is promised."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_csv, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.shelf import parts
 
     shown = states or (() if everything else _OWNED)
@@ -49,12 +49,9 @@ def list_(
     found = parts(open_house(database), **words)
     if as_json:
         show_json([one.as_json() for one in found])
-    elif as_csv:
-        show_csv([row_of(one) for one in found], HEADS)
-    elif not found:
-        say("No such part is kept. `donorbase part add` puts one on the shelf; --all shows those that are gone.")
     else:
-        show_table([row_of(one) for one in found], HEADS)
+        none = "No such part is kept. `donorbase part add` puts one on the shelf; --all shows those that are gone."
+        show_table([row_of(one) for one in found], HEADS, none)
 
 
 def row_of(one: "Part") -> tuple[object, ...]:
@@ -111,6 +108,7 @@ def say_part(found: "PartHistory") -> None:
 @click.command(epilog="\b\nExample:\n    donorbase part history AAC4")
 @click.argument("tag", type=TAG)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def history(database: str | None, tag: str, as_json: bool) -> None:
     """Show everything that happened to a part, with day, note and who."""

@@ -4,6 +4,7 @@ from datetime import datetime
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.occasion import NEGATIVE, occasion, says_when
 from donorbase.cli.proposed import TAG, Known
 
@@ -56,6 +57,7 @@ def measure(
 
 @click.command(epilog="\b\nExample:\n    donorbase part measures")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 def measures(as_json: bool) -> None:
     """List what can be measured, and on which kinds of parts."""
     from donorbase.cli.output import show_json, show_table

@@ -5,6 +5,7 @@ from typing import Any
 
 import click
 
+from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.occasion import occasion, says_when
 from donorbase.cli.proposed import FILE, TAG, Named
 
@@ -15,6 +16,8 @@ from donorbase.cli.proposed import FILE, TAG, Named
 @click.argument("tag", type=TAG)
 @click.argument("told", type=Named("papers"), nargs=-1, metavar="[NAME=WORDS]...")
 @says_when
+@json_form
+@csv_form
 @click.pass_obj
 def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | None, who: str) -> None:
     """Keep where a part comes from; without any NAME=WORDS show it, and what can be kept.
@@ -23,7 +26,7 @@ def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | 
     """
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.identify import pair_of
-    from donorbase.cli.output import say, show_table
+    from donorbase.cli.output import done, say, show_table
     from donorbase.services.cards import card_of
     from donorbase.services.papers import PAPERS, keep_papers, papers_lacking
 
@@ -31,6 +34,7 @@ def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | 
     odd = keep_papers(house, tag, dict(map(pair_of, told)), occasion(on, who))[1] if told else ()
     card = card_of(house, open_desk(house), tag)
     kept = card.about("paper")
+    done({name: kept.get(name) for name in PAPERS})
     show_table([(name, kept.get(name), about) for name, about in PAPERS.items()], ("name", "kept", "what it is"))
     for note in odd:
         say(f"donor-vin: {note}.")

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.occasion import occasion, says_when
 from donorbase.cli.proposed import AXLE, KIND, PLACE, TAG
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @says_when
+@csv_form
 @click.pass_obj
 def split(
     database: str | None,
@@ -47,27 +49,31 @@ def split(
 @click.command(epilog="\b\nExample:\n    donorbase part rejoin AAC4")
 @click.argument("tag", type=TAG)
 @says_when
+@json_form
 @click.pass_obj
 def rejoin(database: str | None, tag: str, on: datetime | None, who: str) -> None:
     """Take a split back: the axle is whole again, its pieces are taken out. All of it stays in the histories."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import done
     from donorbase.services.splitting import rejoin as make_whole
 
     taken = make_whole(open_house(database), tag, occasion(on, who))
-    click.echo(f"Part {taken.whole.tag} is whole again; {len(taken.pieces)} pieces are taken out.")
+    done(taken.as_json(), f"Part {taken.whole.tag} is whole again; {len(taken.pieces)} pieces are taken out.")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part apart AAFT")
 @click.argument("tag", type=TAG)
 @says_when
+@json_form
 @click.pass_obj
 def apart(database: str | None, tag: str, on: datetime | None, who: str) -> None:
     """Take an assembly back: its pieces are free again, and the assembly is taken out."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import done
     from donorbase.services.splitting import apart as take_apart
 
     taken = take_apart(open_house(database), tag, occasion(on, who))
-    click.echo(f"Part {taken.whole.tag} is taken out; {len(taken.pieces)} pieces are free again.")
+    done(taken.as_json(), f"Part {taken.whole.tag} is taken out; {len(taken.pieces)} pieces are free again.")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part assemble AAC4 AAEY AAFT --axle front-9.75-kingpin")
@@ -77,6 +83,7 @@ def apart(database: str | None, tag: str, on: datetime | None, who: str) -> None
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @says_when
+@csv_form
 @click.pass_obj
 def assemble(
     database: str | None,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.candidate_add import DAY, day_or_today
+from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.occasion import occasion, says_when
 from donorbase.cli.proposed import AXLE, BUILD, TAG, Known
 
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 @click.option("--limit", type=float, metavar="LB", help="No more weight than that.")
 @click.option("--trips", default=1, show_default=True, help="For so many days' trips.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def spares(
     database: str | None,
@@ -55,7 +57,17 @@ def spares(
     if not found:
         say(NO_TARGET)
         return
-    heads = ("carry", "spare", "axle", "breaks", "lb", "worth", "on the shelf", "perhaps, look", "takes along")
+    heads = (
+        "carry",
+        "spare",
+        "axle",
+        "breaks",
+        "weight, lb",
+        "worth, USD",
+        "on the shelf",
+        "perhaps, look",
+        "takes along",
+    )
     show_table([_line(one) for one in found], heads)
     riding = [one for one in found if one.carry]
     lacking = sum(not one.fits for one in riding)
@@ -63,6 +75,9 @@ def spares(
     say(f"Carry {len(riding)}, about {pounds:.0f} lb; {lacking} of them the shelf does not surely have.")
     say("Odds and weights: low confidence, from memory; that joints break most is from trail-spares articles (read).")
     caution()
+
+
+_ON_THE_SHELF = ("on the shelf", "perhaps, look", "takes along")
 
 
 def _line(one: "Packing") -> tuple[object, ...]:
@@ -76,26 +91,28 @@ def _line(one: "Packing") -> tuple[object, ...]:
 @click.argument("word", type=Known("care"), metavar="CARE")
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @says_when
+@json_form
 @click.pass_obj
 def care(database: str | None, tag: str, word: str, words: str, on: datetime | None, who: str) -> None:
     """Note that a lying part was cared for: turned, oiled, inhibitor. `donorbase part due` says what is next."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import done
     from donorbase.services.upkeep import care_done
 
     part = care_done(open_house(database), tag, word, occasion(on, who, words))
-    click.echo(f"Part {part.tag} ({part.name}): {word}.")
+    done({"tag": part.tag, "care": word}, f"Part {part.tag} ({part.name}): {word}.")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part due --within 30")
 @click.option("--within", default=30, show_default=True, type=click.IntRange(0, 3650), help="Days from then on.")
 @click.option("--on", type=DAY, metavar="DATE", help="As of that day; today where left out.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-@click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
+@csv_form
 @click.pass_obj
-def due(database: str | None, within: int, on: datetime | None, as_json: bool, as_csv: bool) -> None:
+def due(database: str | None, within: int, on: datetime | None, as_json: bool) -> None:
     """List what is due with what lies on the shelf: turning, oiling, inhibitor, and days of return; late ones first."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_csv, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.upkeep import due_by
 
     today = day_or_today(on)
@@ -107,9 +124,5 @@ def due(database: str | None, within: int, on: datetime | None, as_json: bool, a
     heads = ("day", "", "tag", "part", "place", "what", "do")
     if as_json:
         show_json([one.as_json() for one in found])
-    elif as_csv:
-        show_csv(rows, heads)
-    elif not found:
-        say(f"Nothing is due within {within} days.")
     else:
-        show_table(rows, heads)
+        show_table(rows, heads, f"Nothing is due within {within} days.")

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import answer_lines, pasted
 from donorbase.cli.proposed import FACT, FILE
 from donorbase.facts import UNREAD
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 )
 @click.option("--item", type=click.IntRange(1), help="Which thing of the listing --correct speaks of; else the first.")
 @click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
+@csv_form
 @click.pass_obj
 def read(
     database: str | None,

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.proposed import Known
 
 if TYPE_CHECKING:
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 @click.argument("other", type=Known("catalogue"), required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--same", is_flag=True, help="Of two, show also what is the same.")
+@csv_form
 @click.pass_obj
 def show(database: str | None, key: str, other: str | None, as_json: bool, same: bool) -> None:
     """Show a family, variant, donor line or gear set: every figure with its basis and confidence.

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.candidate_add import DAY, day_or_today
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import pasted
 from donorbase.cli.proposed import BUILD_OR_FILE, FILE, YARD
 
@@ -77,22 +78,22 @@ def import_(
 
 @yard.command("list", epilog="\b\nExample:\n    donorbase yard list")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def list_(database: str | None, as_json: bool) -> None:
     """List the yards, with the day of the newest list of each."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.yards import yards
 
     found = yards(open_house(database))
     columns = ("name", "listed_on", "there", "gone", "distance_mi", "zip")
     if as_json:
         show_json(list(found))
-    elif found:
-        heads = ("yard", "newest list", "vehicles", "gone", "miles", "ZIP")
-        show_table([[one[column] for column in columns] for one in found], heads)
     else:
-        say("No yard is kept yet. `donorbase yard import NAME FILE` keeps its list.")
+        heads = ("yard", "newest list", "vehicles", "gone", "miles", "ZIP")
+        none = "No yard is kept yet. `donorbase yard import NAME FILE` keeps its list."
+        show_table([[one[column] for column in columns] for one in found], heads, none)
 
 
 @yard.command(epilog='\b\nExample:\n    donorbase yard rows "river yard" --build crawler')
