@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from donorbase.verdict.spec import Build
 
 
-@click.group()
+@click.group(epilog="\b\nExample:\n    donorbase build list")
 def build() -> None:
     """Keep builds: the vehicle, what it asks of its axles, the work you will do, your money."""
 

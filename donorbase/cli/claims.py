@@ -9,7 +9,7 @@ from donorbase.cli.proposed import FILE, SAW, Known
 from donorbase.errors import BadInput
 
 
-@click.group()
+@click.group(epilog="\b\nExample:\n    donorbase claims rates")
 def claims() -> None:
     """Keep what sellers said beside what you measured; from enough of it, learn how often sellers err."""
 

@@ -8,7 +8,7 @@ from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.proposed import Known
 
 
-@click.group()
+@click.group(epilog="\b\nExample:\n    donorbase db status")
 def db() -> None:
     """Look after the database: where it is, check, backup, restore."""
 

@@ -54,7 +54,12 @@ COMMANDS = {
     "db": ("donorbase.cli.db:db", "Look after the database: where it is, check, backup."),
 }
 
-EXIT_CODES = """\b
+EPILOG = """\b
+Examples:
+    donorbase check advert.txt --build crawler --distance-mi 40
+    donorbase guide
+
+\b
 Exit codes: 0 done; 1 a fault of the program or Ctrl-C; 2 wrong usage; 3 input that cannot be used;
 4 rows of data or of a file with faults; 5 not found; 6 the database cannot be used;
 7 a part of the shelf is promised to another.
@@ -89,7 +94,7 @@ def _say(what: str, next_step: str) -> None:
     cls=Root,
     lazy=COMMANDS,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    epilog=EXIT_CODES,
+    epilog=EPILOG,
 )
 @click.version_option(__version__, prog_name="donorbase")
 @click.option(
@@ -104,9 +109,7 @@ def _say(what: str, next_step: str) -> None:
 def cli(ctx: click.Context, database: str | None) -> None:
     """Used axles: read a listing, know the axle, judge it against your build.
 
-    \b
-    Paste an advert and end it with Ctrl-D:
-        donorbase check --build mybuild.toml
+    Most commands take an advert as a file, or pasted and ended with Ctrl-D. New to it: `donorbase guide`.
     """
     ctx.obj = database
     if os.environ.get("NO_COLOR"):

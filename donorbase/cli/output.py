@@ -135,9 +135,13 @@ def show_table(rows: Sequence[Sequence[object]], headers: Sequence[str], empty: 
     elif asked() == WORDS and not rows and empty:
         say(empty)
     elif asked() == WORDS:
-        cells = [[cell(c) for c in row] for row in rows]
-        widths = columns.column_widths(cells, headers, width())
-        click.echo(_table(cells, headers, widths) if widths else columns.blocks(cells, headers, width()))
+        click.echo(laid_out([[cell(c) for c in row] for row in rows], headers, width()))
+
+
+def laid_out(cells: list[list[str]], headers: Sequence[str], room: int) -> str:
+    """Cells as a table no wider than so many columns, or as a block for each row."""
+    widths = columns.column_widths(cells, headers, room)
+    return _table(cells, headers, widths) if widths else columns.blocks(cells, headers, room)
 
 
 def _table(cells: list[list[str]], headers: Sequence[str], widths: list[int]) -> str:

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from donorbase.services.pairs import FoundPair
 
 
-@click.command(epilog="\b\nExample:\n    donorbase pairs --build crawler --count 5")
+@click.command(epilog="\b\nExample:\n    donorbase pairs --build rock-truck --count 5")
 @click.option(
     "--build", "-b", "name", required=True, type=BUILD, metavar="NAME", help="The kept build that wants both ends."
 )

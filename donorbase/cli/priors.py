@@ -6,7 +6,7 @@ from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.proposed import Known
 
 
-@click.group()
+@click.group(epilog="\b\nExample:\n    donorbase priors list")
 def priors() -> None:
     """Say how common each kind of axle is around you.
 

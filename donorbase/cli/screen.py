@@ -20,7 +20,7 @@ _FORMS = ("jsonl", "csv", "parquet", "page", "mbox", "folder")
 
 @click.command(
     epilog="\b\nExamples:\n    donorbase screen ads.jsonl --build crawler --workers 2 -o verdicts.jsonl\n"
-    "    donorbase screen ads.parquet --build crawler --shard 1/8 -o part-1.jsonl\n"
+    "    donorbase screen ads.parquet --build crawler --shard 1/2 -o part-1.jsonl\n"
     "    donorbase screen --join part-1.jsonl part-2.jsonl -o verdicts.jsonl"
 )
 @click.argument("paths", nargs=-1, metavar="FILE...", type=click.Path(path_type=Path))

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from donorbase.services.words import Taught
 
 
-@click.group()
+@click.group(epilog='\b\nExample:\n    donorbase words add "drayman 35" "donor_line=line-A; load_class=one-ton"')
 def words() -> None:
     """Teach the words that sellers near you use.
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from donorbase.services.yards import Walk
 
 
-@click.group()
+@click.group(epilog="\b\nExample:\n    donorbase yard list")
 def yard() -> None:
     """Keep yards' lists, and walk the rows that hold what a build needs."""
 
