@@ -29,7 +29,7 @@ def join(database: str | None, number: int, other: int, words: str, on: datetime
     done({"candidate": number, "joined": other}, f"Candidate {other} is now a part of candidate {number}.")
 
 
-@click.command(epilog="\b\nExample:\n    donorbase candidate part 12 40")
+@click.command(epilog="\b\nExample:\n    donorbase candidate part 12 31")
 @click.argument("number", type=CANDIDATE)
 @click.argument("text", type=int)
 @click.option("--note", "words", default="", help="How you know.")

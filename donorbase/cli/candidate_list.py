@@ -70,6 +70,7 @@ def _say_due(found: "tuple[Candidate, ...]") -> None:
 @click.argument("number", type=CANDIDATE)
 @click.option("--all", "everything", is_flag=True, help="Show the requirements that are met, too, and why.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def show(database: str | None, number: int, everything: bool, as_json: bool) -> None:
     """Show a candidate: where and when it was seen, its text, its prices, and its verdict as judged now."""
@@ -91,14 +92,14 @@ def show(database: str | None, number: int, everything: bool, as_json: bool) -> 
 
 
 def _show_listing(found: "History") -> None:
-    from donorbase.cli.output import heading, quoted, say
+    from donorbase.cli.output import heading, quoted, say, say_whole
 
     one = found.candidate
     heading(f"Candidate {one.id} for {one.build}: {one.state}")
     for sighting in found.sightings:
         place = " ".join(filter(None, (sighting.source, quoted(sighting.url))))
         say(f"Seen {sighting.first_seen_on} to {sighting.last_seen_on}. {place}".strip())
-        click.echo("\n".join(f"    {line}" for line in quoted(sighting.text).splitlines()))
+        say_whole(quoted(sighting.text), 4)
     if found.prices:
         say("Asked: " + ", ".join(f"{usd:,.0f} on {day}" for day, usd in found.prices))
     say()

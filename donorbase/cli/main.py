@@ -46,6 +46,7 @@ COMMANDS = {
     "claims": ("donorbase.cli.claims:claims", "Keep what sellers said beside what you measured."),
     "priors": ("donorbase.cli.priors:priors", "Say how common each kind of axle is around you."),
     "calc": ("donorbase.cli.calc:calc", "Sums: gearing, tires, shafts, brakes, wheels, ratios and more."),
+    "guide": ("donorbase.cli.guide:guide", "Walk through the whole job for the first time, step by step."),
     "demo": ("donorbase.cli.demo:demo", "See the whole job on invented listings, in a database of its own."),
     "completion": (
         "donorbase.cli.completion:completion",

@@ -169,14 +169,22 @@ def _painted(head: str, text: str) -> str:
     return "\n".join(click.style(line, fg=colour) for line in text.splitlines()) if colour else text
 
 
-def say(text: str = "", indent: int = 0) -> None:
-    """Print a paragraph, wrapped to the terminal; lines after the first stand two deeper."""
+def say(text: str = "", indent: int = 0, hanging: int = 2) -> None:
+    """Print a paragraph, wrapped to the terminal; lines after the first stand ``hanging`` deeper."""
     if asked() != WORDS:
         return
     begin = " " * indent
     # Paths, keys and commands stay whole, so that they can be copied.
-    wrapper = textwrap.TextWrapper(width(), begin, begin + "  ", break_long_words=False, break_on_hyphens=False)
+    wrapper = textwrap.TextWrapper(
+        width(), begin, begin + " " * hanging, break_long_words=False, break_on_hyphens=False
+    )
     click.echo(wrapper.fill(text))
+
+
+def say_whole(text: str, indent: int = 0) -> None:
+    """Print lines as they are, to be copied: a command, an advert."""
+    if asked() == WORDS:
+        click.echo("\n".join(" " * indent + line for line in text.splitlines()))
 
 
 def heading(text: str) -> None:

@@ -11,7 +11,7 @@ from donorbase.cli.proposed import TAG, Known
 
 @click.command(
     context_settings=NEGATIVE,
-    epilog="\b\nExample:\n    donorbase part measure AAC4 rotor-thickness 1.44in --with micrometer --cast 1.465in",
+    epilog="\b\nExample:\n    donorbase part measure AAHP rotor-thickness 1.44in --with micrometer --cast 1.465in",
 )
 @click.argument("tag", type=TAG)
 @click.argument("measure", type=Known("measures"))

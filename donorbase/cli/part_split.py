@@ -61,7 +61,7 @@ def rejoin(database: str | None, tag: str, on: datetime | None, who: str) -> Non
     done(taken.as_json(), f"Part {taken.whole.tag} is whole again; {len(taken.pieces)} pieces are taken out.")
 
 
-@click.command(epilog="\b\nExample:\n    donorbase part apart AAFT")
+@click.command(epilog="\b\nExample:\n    donorbase part apart AAJM")
 @click.argument("tag", type=TAG)
 @says_when
 @json_form
@@ -76,7 +76,7 @@ def apart(database: str | None, tag: str, on: datetime | None, who: str) -> None
     done(taken.as_json(), f"Part {taken.whole.tag} is taken out; {len(taken.pieces)} pieces are free again.")
 
 
-@click.command(epilog="\b\nExample:\n    donorbase part assemble AAC4 AAEY AAFT --axle front-9.75-kingpin")
+@click.command(epilog="\b\nExample:\n    donorbase part assemble AAEY AAFT --axle front-9.75-kingpin")
 @click.argument("tags", type=TAG, nargs=-1, required=True, metavar="TAG...")
 @click.option("--axle", type=AXLE, metavar="KEY", help="What axle it becomes.")
 @click.option("--place", type=PLACE, default="", help="Where it lies.")

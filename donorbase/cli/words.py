@@ -85,7 +85,7 @@ def remove(database: str | None, phrase: str) -> None:
         done({"may_be_proposed": phrase}, f"{phrase!r} may be proposed again.")
 
 
-@words.command(epilog='\b\nExample:\n    donorbase words learn --accept "drayman"')
+@words.command(epilog="\b\nExample:\n    donorbase words learn")
 @click.argument("meaning", default="")
 @click.option("--accept", metavar="PHRASE", help="Teach a proposed phrase; name its MEANING where there are several.")
 @click.option("--refuse", metavar="PHRASE", help="Never propose a phrase again.")

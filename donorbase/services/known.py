@@ -144,6 +144,12 @@ def _listing_fields(place: str) -> Names:
     return [(field, "") for field in FIELDS]
 
 
+def _guide(place: str) -> Names:
+    from donorbase.reference.guide import pages, terms
+
+    return [(page.key, page.title) for page in pages()] + [(one.name, one.title) for one in terms()]
+
+
 def _patterns(place: str) -> Names:
     return [(f"{family}/*", name) for family, name in _families(place)] + _variants(place)
 
@@ -178,6 +184,7 @@ SOURCES: Mapping[str, Source] = {
     "cuts": lambda place: [("standard", "of low pinions"), ("reverse", "of high pinions")],
     "schemas": _schemas,
     "priced": _priced,
+    "guide": _guide,
     "fields": _listing_fields,
 }
 """What can be proposed, by name."""

@@ -4,6 +4,7 @@ import csv
 import json
 import shutil
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from tests.cli.conftest import Run, runner_on
@@ -11,23 +12,32 @@ from tests.cli.conftest import Run, runner_on
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "data" / "demo"
 AXLE = "front-9.75-kingpin/b-1977-1991-srw"
-ADVERT = "Front axle off a 2008 one ton, coil, ball joint, SRW, 8x170, 3.73, driver side. $900 obo, 555-0101"
+ADVERT = (
+    "Front axle off a 2008 one ton, coil, ball joint, SRW, 8x170, 3.73, driver drop, 35 spline outers. $900, 555-0101"
+)
 BOARD = "Row 12\n  2006 drayman 35 4x4 dually  set 10/28/2026\nRow 14: 2008 drayman 35 4x4 SRW set 10/30/2026\n"
 
+_USED = [["part", "use", "AAEY", "--build", "crawler"]]
+_SHARDS = [["screen", "ads.jsonl", "--build", "crawler", "--shard", f"{i}/2", "-o", f"part-{i}.jsonl"] for i in (1, 2)]
 BEFORE: dict[str, Sequence[Sequence[str]]] = {
-    "candidate join": [["candidate", "list"]],
     "candidate part": [["candidate", "join", "12", "31"]],
     "candidate undo": [["candidate", "note", "12", "hub caps gone"]],
-    "part apart": [["part", "assemble", "AAEY", "AAC4", "--axle", "front-9.75-kingpin"]],
+    "claims remove": [["claims", "add", "advert.txt", "--axle", "barn-front", "--saw", "outer_splines=30"]],
+    "db import": [["db", "export", "everything.jsonl"]],
+    "db restore": [["db", "backup", "shelf-copy.sqlite3"]],
+    "part advert": [["part", "fact", "AAC4", "lugs=8", "bolt_circle_mm=170"]],
+    "part apart": [["part", "assemble", "AAEY", "AAFT", "--axle", "front-9.75-kingpin"]],
+    "part card": [["part", "fact", "AAC4", "lugs=8"], ["part", "setup", "AAC4", "backlash=0.006in"]],
+    "part matrix": _USED,
+    "part money": _USED,
+    "part needs": _USED,
     "part rejoin": [["part", "split", "AAC4"]],
     "part release": [["part", "reserve", "AAC4", "--build", "crawler"]],
-    "part money": [["part", "use", "AAC4", "--build", "crawler"]],
-    "part card": [["part", "fact", "AAC4", "lugs=8"], ["part", "setup", "AAC4", "backlash=0.006in"]],
-    "part advert": [["part", "fact", "AAC4", "lugs=8", "bolt_circle_mm=170"]],
-    "words learn": [],
-    "words remove": [["words", "add", "drayman 35", "donor_line=line-A; load_class=one-ton"]],
-    "claims remove": [["claims", "add", "advert.txt", "--axle", "barn-front", "--saw", "outer_splines=30"]],
+    "part spares": _USED,
+    "part undo": [["part", "note", "AAC4", "one stud pulled"]],
     "priors remove": [["priors", "set", "rear-10.50-fourteen-bolt/*", "12"]],
+    "screen": _SHARDS,
+    "words remove": [["words", "add", "drayman 35", "donor_line=line-A; load_class=one-ton"]],
 }
 """What is done before the example of a command, on the home's database."""
 
@@ -60,9 +70,13 @@ def make_home(folder: Path, database: str) -> Path:
 
 def _tables(folder: Path, adverts: list[str]) -> None:
     with (folder / "saved-ads.csv").open("w", encoding="utf-8", newline="") as file:
-        csv.writer(file).writerows([("Body",), *((text,) for text in adverts)])
+        csv.writer(file).writerows([("Body", "zip"), *((text, "80501") for text in adverts)])
     with (folder / "ads.jsonl").open("w", encoding="utf-8") as file:
         file.writelines(json.dumps({"text": text}) + "\n" for text in adverts)
+    with suppress(ImportError):
+        import duckdb
+
+        duckdb.sql(f"COPY (FROM '{folder / 'ads.jsonl'}') TO '{folder / 'ads.parquet'}'")
     (folder / "heap.csv").write_text("What,place\nknuckle,shed\nrotor,shed\n", "utf-8")
     (folder / "sheet.csv").write_text("phrase,meaning\ndrayman,donor_line=line-A\n", "utf-8")
 
@@ -77,13 +91,10 @@ def _keep(run: Run, folder: Path) -> None:
         ["part", "add", "axle", "--axle", AXLE, "--year", "1985", "--place", "shed 3", "--cost", "300"],
         ["part", "add", "housing", "--axle", AXLE, "--place", "loft"],
         ["part", "add", "knuckle", "--side", "left", "--axle", AXLE, "--place", "shed 3"],
-        ["part", "use", "AAEY", "--build", "crawler"],
+        ["part", "add", "rotor", "--axle", AXLE, "--place", "loft"],
         ["claims", "add", "advert.txt", "--axle", "old rear", "--saw", "lugs=8"],
-        ["db", "backup", "shelf-copy.sqlite3"],
-        ["db", "export", "everything.jsonl"],
+        ["db", "backup", "broken.sqlite3"],
     ):
         done = run(*args)
         assert done.exit_code == 0, (args, done.stderr)
     (folder / "shelf.json").write_text(run("part", "export").stdout, "utf-8")
-    shutil.copy(folder / "shelf-copy.sqlite3", folder / "broken.sqlite3")
-    (folder / "shelf-copy.sqlite3").rename(folder / "copy.sqlite3")
