@@ -10,6 +10,12 @@ from itertools import count
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# How long an example takes says more of the machine's other work than of the program.
+settings.register_profile("house", deadline=None)
+settings.register_profile("mutants", settings.get_profile("house"), max_examples=25, derandomize=True, database=None)
+settings.load_profile("house")
 
 SERVER = os.environ.get("DONORBASE_TEST_URL", "")
 

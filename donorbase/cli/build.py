@@ -43,6 +43,7 @@ def new(database: str | None, file: Path | None) -> None:
     """Write a build file by answering questions in plain words. Ctrl-C writes nothing."""
     from donorbase.cli.build_new import free_name, interviewed, may_write
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
 
     if file and not may_write(file):
         raise click.Abort
@@ -52,7 +53,7 @@ def new(database: str | None, file: Path | None) -> None:
     if not file and not may_write(target):
         raise click.Abort
     target.write_text(made.as_toml(), "utf-8")
-    click.echo(f"Wrote {target}. `donorbase build check {target}` says what is open; `donorbase build add` keeps it.")
+    tell(f"Wrote {target}. `donorbase build check {target}` says what is open; `donorbase build add` keeps it.")
 
 
 @build.command("list", epilog="\b\nExample:\n    donorbase build list")
@@ -92,14 +93,14 @@ def list_(database: str | None, as_json: bool) -> None:
 def show(database: str | None, name: str, as_json: bool, as_toml: bool) -> None:
     """Show a kept build, or a build file, as it was understood."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import show_json
+    from donorbase.cli.output import show_file, show_json
     from donorbase.services.builds import find_build
 
     found = find_build(open_house(database), name)
     if as_json:
         show_json(found.as_json())
     elif as_toml:
-        click.echo(found.as_toml(), nl=False)
+        show_file(found.as_toml())
     else:
         _show(found)
 
@@ -135,6 +136,7 @@ build.add_command(take_along)
 def edit(database: str | None, name: str) -> None:
     """Change a kept build in your editor ($VISUAL or $EDITOR). A text with faults is refused, and never lost."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import tell
     from donorbase.services.builds import draft_of, keep_draft
 
     house = open_house(database)
@@ -144,7 +146,7 @@ def edit(database: str | None, name: str) -> None:
     except click.ClickException as wrong:
         raise click.ClickException(f"{wrong.message}. What you wrote is in {draft}") from wrong
     changed = keep_draft(house, name, draft)
-    click.echo(f"Changed {name}." if changed else f"{name} is as it was.")
+    tell(f"Changed {name}." if changed else f"{name} is as it was.")
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build remove crawler")

@@ -20,9 +20,10 @@ def interviewed(works: Mapping[str, str]) -> "Build":
 
     Ctrl-C or the end of the input ends it with click.Abort, and nothing is kept.
     """
+    from donorbase.cli.output import tell
     from donorbase.services.interview import asked_of, build_of_answers
 
-    click.echo("One thing at a time. Enter takes what is proposed, ? explains, skip leaves it open.", err=True)
+    tell("One thing at a time. Enter takes what is proposed, ? explains, skip leaves it open.", err=True)
     answers: dict[str, Any] = {}
     seen: set[str] = set()
     while left := [question for question in asked_of(answers) if question.key not in seen]:
@@ -33,11 +34,12 @@ def interviewed(works: Mapping[str, str]) -> "Build":
 
 def _asked(question: "Question", answers: dict[str, Any], works: Mapping[str, str]) -> dict[str, Any]:
     """The answers with that to one question, asked until it can be used or is skipped."""
+    from donorbase.cli.output import tell
     from donorbase.services.interview import taken
 
     proposal = question.propose(answers)
     hint = f" [{proposal.text}]" if proposal else " [skip]"
-    click.echo(err=True)
+    tell(err=True)
     while True:
         text = click.prompt(question.ask + hint, default="", show_default=False, err=True).strip()
         if text == "?":
@@ -45,12 +47,12 @@ def _asked(question: "Question", answers: dict[str, Any], works: Mapping[str, st
             continue
         if not text and proposal:
             text = proposal.text
-            click.echo(f"  {text}: {proposal.why}.", err=True)
+            tell(f"  {text}: {proposal.why}.", err=True)
         if text.casefold() in ("", "skip") and not question.needed:
-            click.echo("  Left open.", err=True)
+            tell("  Left open.", err=True)
             return answers
         if text.casefold() == "skip":
-            click.echo("  This one is needed.", err=True)
+            tell("  This one is needed.", err=True)
             continue
         try:
             return taken(question, text, answers, works)
@@ -59,18 +61,22 @@ def _asked(question: "Question", answers: dict[str, Any], works: Mapping[str, st
 
 
 def _explain(question: "Question", works: Mapping[str, str]) -> None:
-    click.echo(f"  {question.explains}", err=True)
+    from donorbase.cli.output import tell
+
+    tell(f"  {question.explains}", err=True)
     if question.key in _WORK:
         for word, title in works.items():
-            click.echo(f"    {word}: {title}", err=True)
+            tell(f"    {word}: {title}", err=True)
 
 
 def _say_wrong(wrong: BadInput) -> None:
+    from donorbase.cli.output import tell
+
     # A fault of a build names its place first, which is nothing to somebody who types an answer.
     faults = getattr(wrong, "faults", ())
     said = [fault.split(": ", 2)[-1] for fault in faults] or [f"{wrong.what}. {wrong.next_step}".strip()]
     for line in dict.fromkeys(said):
-        click.echo(f"  {line}", err=True)
+        tell(f"  {line}", err=True)
 
 
 def may_write(file: Path) -> bool:

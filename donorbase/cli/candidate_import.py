@@ -115,6 +115,7 @@ def pair(text: str) -> tuple[str, str]:
 
 
 def _gathered(keeper: Any, source: "Source", keep_good: bool) -> "Gathered":
+    from donorbase.cli.output import tell
     from donorbase.services.gathering import gather, look_through, refuse_faults
 
     looked = look_through(source, _tell_fault)
@@ -123,12 +124,14 @@ def _gathered(keeper: Any, source: "Source", keep_good: bool) -> "Gathered":
         with bar("keeping", looked.good) as progress:
             return gather(keeper, source, progress)
     except KeyboardInterrupt:
-        click.echo("Stopped. What was kept so far stays; the same command goes on from there.", err=True)
+        tell("Stopped. What was kept so far stays; the same command goes on from there.", err=True)
         raise
 
 
 def _tell_fault(found: "Found") -> None:
-    click.echo(f"{found.place}: {found.fault}", err=True)
+    from donorbase.cli.output import tell
+
+    tell(f"{found.place}: {found.fault}", err=True)
 
 
 def _tell(keeper: Any, done: "Gathered", judged: bool, as_json: bool) -> None:

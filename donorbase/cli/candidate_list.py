@@ -92,14 +92,14 @@ def show(database: str | None, number: int, everything: bool, as_json: bool) -> 
 
 
 def _show_listing(found: "History") -> None:
-    from donorbase.cli.output import heading, quoted, say, say_whole
+    from donorbase.cli.output import heading, say, tell
 
     one = found.candidate
     heading(f"Candidate {one.id} for {one.build}: {one.state}")
     for sighting in found.sightings:
-        place = " ".join(filter(None, (sighting.source, quoted(sighting.url))))
+        place = " ".join(filter(None, (sighting.source, sighting.url)))
         say(f"Seen {sighting.first_seen_on} to {sighting.last_seen_on}. {place}".strip())
-        say_whole(quoted(sighting.text), 4)
+        tell("\n".join(f"    {line}" for line in sighting.text.splitlines()))
     if found.prices:
         say("Asked: " + ", ".join(f"{usd:,.0f} on {day}" for day, usd in found.prices))
     say()

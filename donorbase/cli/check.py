@@ -108,10 +108,11 @@ def _agree(as_json: bool, message: bool, exit_code: bool, jsonl: str | None) -> 
 
 
 def _show_message(verdict: "ListingVerdict") -> None:
+    from donorbase.cli.output import tell
     from donorbase.services.message import seller_message
 
     text = seller_message(verdict)
-    click.echo(text or f"There is nothing to ask: {verdict.verdict}.", err=not text)
+    tell(text or f"There is nothing to ask: {verdict.verdict}.", err=not text)
 
 
 def _judged_line(desk: "Desk", house: "House", row: dict[str, Any], build_name: str | None) -> dict[str, Any]:
@@ -126,11 +127,11 @@ def show_checked(
     checked: "Checked", limit_usd: float | None, *, everything: bool = False, cautioned: bool = True
 ) -> None:
     """Print a verdict as a person reads it: the word, what it is, why, what to ask, what it costs, cautions."""
-    from donorbase.cli.output import caution, say, verdict_word
+    from donorbase.cli.output import caution, say_verdict
     from donorbase.services.message import ASKED_AT_ONCE
 
     verdict = checked.verdict
-    say(f"{verdict_word(verdict.verdict)}   ({verdict.chance:.0%} that it meets every must as it stands)")
+    say_verdict(verdict.verdict, f"   ({verdict.chance:.0%} that it meets every must as it stands)")
     for number in verdict.chosen:
         _show_identity(verdict.items[number])
     _show_lines("Why", verdict.reasons)

@@ -22,10 +22,11 @@ def completion(ctx: click.Context, shell: str) -> None:
     from click.shell_completion import get_completion_class
 
     from donorbase.cli import shells
+    from donorbase.cli.output import show_file, tell
 
     made = get_completion_class(shell)
     assert made is not None
     root = ctx.find_root().command
-    click.echo(made(root, {}, "donorbase", shells.VARIABLE).source(), nl=False)
+    show_file(made(root, {}, "donorbase", shells.VARIABLE).source())
     if sys.stdout.isatty():
-        click.echo(INSTALL[shell], err=True)
+        tell(INSTALL[shell], err=True)

@@ -59,7 +59,7 @@ def check(database: str | None, as_json: bool) -> None:
 @json_form
 @click.pass_obj
 def backup(database: str | None, target: Path | None) -> None:
-    """Make a checked copy of the database, at TARGET or among the backups beside it."""
+    """Make a checked copy of the database, at TARGET or among the backups beside it, sellers' numbers and all."""
     from donorbase.cli.context import open_house
     from donorbase.cli.output import done
     from donorbase.services.backups import backup as backup_of
@@ -118,18 +118,26 @@ def _told(number: int | None) -> str:
     return "not known how many" if number is None else f"at most {number}" if number else "0"
 
 
-@db.command("export", epilog="\b\nExample:\n    donorbase db export everything.jsonl")
+@db.command("export", epilog="\b\nExample:\n    donorbase db export everything.jsonl --contacts")
 @click.argument("target", type=click.Path(path_type=Path))
+@click.option("--contacts", is_flag=True, help="Keep telephone numbers and e-mail addresses: to move or keep it whole.")
 @json_form
 @click.pass_obj
-def export_(database: str | None, target: Path) -> None:
-    """Write all that is yours as lines of JSON, for safe keeping or another program."""
+def export_(database: str | None, target: Path, contacts: bool) -> None:
+    """Write all that is yours as lines of JSON, for another program or, with --contacts, to move it.
+
+    Sellers' telephone numbers and e-mail addresses are masked (###-####) unless you say --contacts. `donorbase db
+    copy` and `donorbase db backup` always keep them.
+    """
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import done
+    from donorbase.cli.output import contacts_kept, done, tell
     from donorbase.services.moving import export_database
 
-    rows = export_database(open_house(database), target)
+    kept = contacts or contacts_kept()
+    rows = export_database(open_house(database), target, contacts=kept)
     done({"rows": rows, "file": str(target)}, f"{rows:,} rows lie in {target}, which you alone may read")
+    if not kept:
+        tell("Telephone numbers and e-mail addresses are masked in it; --contacts keeps them.", err=True)
 
 
 @db.command("import", epilog="\b\nExample:\n    donorbase --db new.sqlite3 db import everything.jsonl")
@@ -151,7 +159,10 @@ def import_(database: str | None, source: Path) -> None:
 @json_form
 @click.pass_obj
 def copy(database: str | None, target: str) -> None:
-    """Copy everything into another database, a file or a server, that holds nothing yet, and compare both."""
+    """Copy everything, sellers' numbers too, into another database, a file or a server, that holds nothing yet.
+
+    Both are compared when it is done.
+    """
     from donorbase.cli.context import open_house
     from donorbase.cli.output import done
     from donorbase.services.moving import copy_database
@@ -205,6 +216,7 @@ def history(database: str | None, limit: int, as_json: bool) -> None:
 def roles(database: str | None) -> None:
     """Print the SQL that gives the people of a shop their rights on a server, with the reasons beside it."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import show_file
     from donorbase.services.database import roles as roles_of
 
-    click.echo(roles_of(open_house(database)), nl=False)
+    show_file(roles_of(open_house(database)))

@@ -49,7 +49,7 @@ def _show_contents() -> None:
 
 
 def _show_page(page: "Page") -> None:
-    from donorbase.cli.output import done, heading, say, say_whole
+    from donorbase.cli.output import done, heading, say, tell
     from donorbase.services.guide import following, page_json
 
     done(page_json(page))
@@ -64,7 +64,7 @@ def _show_page(page: "Page") -> None:
     say()
     heading("Type")
     for command in page.commands:
-        say_whole(command, 2)
+        tell(f"  {command}")
     after = following(page)
     if after:
         say()

@@ -105,16 +105,18 @@ def _show_names() -> None:
 
 def _dialogue(desk: "Desk", known: dict[str, str], build: "Build | None") -> dict[str, str]:
     """Ask the best question first until it is settled or nothing is left to ask; `?` and Enter mean not known."""
+    from donorbase.cli.output import tell
+
     skipped: set[str] = set()
     while True:
         found = desk.identify(known, build)
         best = found.identification.best
         left = [q for q in found.next if q.attribute not in skipped | known.keys()]
-        click.echo(f"\nSo far: {best.variant or 'none of these'}, {best.probability:.0%}", err=True)
+        tell(f"\nSo far: {best.variant or 'none of these'}, {best.probability:.0%}", err=True)
         if (best.probability >= desk.SETTLED and build is None) or not left:
             return known
         question = left[0]
-        click.echo(f"{question.how or question.ask}", err=True)
+        tell(f"{question.how or question.ask}", err=True)
         answer = click.prompt(
             f"{question.attribute} (Enter: don't know, q: stop)", default="", show_default=False, err=True
         )
@@ -124,7 +126,7 @@ def _dialogue(desk: "Desk", known: dict[str, str], build: "Build | None") -> dic
         if answer.strip() not in ("", "?"):
             faults = desk.identify({**known, question.attribute: answer.strip()}).faults
             if faults:
-                click.echo(faults[0], err=True)
+                tell(faults[0], err=True)
                 skipped.discard(question.attribute)
             else:
                 known[question.attribute] = answer.strip()

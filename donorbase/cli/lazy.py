@@ -7,6 +7,9 @@ from typing import Any
 import click
 from click.shell_completion import CompletionItem
 
+CONTACTS = "donorbase.contacts"
+"""Where the context of a command says whether contacts are left in what it writes for others."""
+
 
 class LazyGroup(click.Group):
     """Knows its commands as ``{name: ("module:function", "one line of help")}``.

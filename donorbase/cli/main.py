@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from donorbase import __version__
-from donorbase.cli.lazy import LazyGroup
+from donorbase.cli.lazy import CONTACTS, LazyGroup
 from donorbase.errors import DonorbaseError
 
 COMMANDS = {
@@ -77,6 +77,8 @@ class Root(LazyGroup):
         except DonorbaseError as error:
             _say(error.what, error.next_step)
             ctx.exit(error.exit_code)
+        except click.UsageError as error:
+            raise _fit_to_print(error) from None
         except BrokenPipeError:
             raise
         except OSError as error:
@@ -85,10 +87,20 @@ class Root(LazyGroup):
             ctx.exit(6 if error.filename is None else 3)
 
 
+def _fit_to_print(error: click.UsageError) -> click.UsageError:
+    """The same, but where it quotes signs that would repaint the terminal."""
+    from donorbase.services.shown import shown
+
+    said = error.format_message()
+    return error if shown(said) == said else click.UsageError(shown(said), error.ctx)
+
+
 def _say(what: str, next_step: str) -> None:
-    click.echo(f"donorbase: {what}", err=True)
+    from donorbase.cli.output import tell
+
+    tell(f"donorbase: {what}", err=True)
     if next_step:
-        click.echo(f"Next: {next_step}", err=True)
+        tell(f"Next: {next_step}", err=True)
 
 
 @click.command(
@@ -106,13 +118,15 @@ def _say(what: str, next_step: str) -> None:
     show_envvar=True,
     help="The database to use instead of the one in your data folder.",
 )
+@click.option("--contacts", is_flag=True, help="Leave sellers' numbers and addresses in JSON, CSV and pages.")
 @click.pass_context
-def cli(ctx: click.Context, database: str | None) -> None:
+def cli(ctx: click.Context, database: str | None, contacts: bool) -> None:
     """Used axles: read a listing, know the axle, judge it against your build.
 
     Most commands take an advert as a file, or pasted and ended with Ctrl-D. New to it: `donorbase guide`.
     """
     ctx.obj = database
+    ctx.meta[CONTACTS] = contacts
     if os.environ.get("NO_COLOR"):
         ctx.color = False
 

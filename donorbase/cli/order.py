@@ -141,10 +141,10 @@ def _years(text: str | None) -> tuple[int, int | None] | None:
 def _show(found: "Ordered") -> None:
     from donorbase.cli.output import caution, heading, say
 
-    say(f"{_word(str(found.light))}   for {found.axle}")
+    _say_light(str(found.light), f"   for {found.axle}")
     for line in found.lines:
         say()
-        say(f"{_word(str(line.light))} {line.topic}: {line.why}.")
+        _say_light(str(line.light), f" {line.topic}: {line.why}.")
         if line.settle:
             say(f"Settle it: {line.settle}", 2)
         say(f"Basis: {line.basis}.", 2)
@@ -182,5 +182,8 @@ def _show_lockers(found: "LockersFor", as_json: bool) -> None:
     say(f"Inside the open case that is there: {found.inserts or 'nothing on record'}.")
 
 
-def _word(light: str) -> str:
-    return click.style(light.upper(), fg=CONDITIONS[light], bold=True)
+def _say_light(light: str, more: str) -> None:
+    from donorbase.cli.output import say
+
+    word = light.upper()
+    say(f"{word}{more}", bright=word, colour=CONDITIONS[light])

@@ -1,4 +1,10 @@
-"""Results on a terminal, as JSON or as CSV, whichever was asked for. The only file that knows tabulate."""
+"""Results on a terminal, as JSON or as CSV, whichever was asked for.
+
+The only file that knows tabulate, and the only one that prints.
+
+Whatever is printed goes through ``shown`` first, since words of listings, names of files and notes may hold signs that
+would repaint the terminal.
+"""
 
 import csv
 import json
@@ -7,13 +13,16 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Iterable, Sequence
+from pathlib import Path
 from typing import Any
 
 import click
 
 from donorbase.cli import columns
 from donorbase.cli.forms import CSV, JSON, WORDS, asked
-from donorbase.errors import BadInput
+from donorbase.cli.lazy import CONTACTS
+from donorbase.services.contacts import blanked, without_contacts
+from donorbase.services.shown import escaped_json, shown
 
 VERDICT_COLOURS = {"fits": "green", "fits with work": "cyan", "unclear": "yellow", "does not fit": "red"}
 _VERDICT_HEADS = ("verdict", "before", "now")
@@ -33,38 +42,49 @@ def width() -> int:
     return min(shutil.get_terminal_size((WIDEST, 40)).columns, WIDEST) if seen else WIDEST
 
 
-def show_json(value: Any) -> None:
-    """Print a value as JSON, readable by people."""
+def contacts_kept() -> bool:
+    """Whether sellers' numbers and addresses were asked for in what is written for others."""
+    context = click.get_current_context(silent=True)
+    return bool(context and context.meta.get(CONTACTS))
+
+
+def show_json(value: Any, *, contacts: bool = False) -> None:
+    """Print a value as JSON, readable by people; sellers' numbers and addresses only where they were asked for."""
     if asked() == CSV:
         raise click.UsageError("--json and --csv are two forms of one answer: choose one.")
-    click.echo(json.dumps(value, indent=2, ensure_ascii=False, default=str))
+    click.echo(_json(value, contacts, indent=2))
 
 
 def show_json_line(value: Any) -> None:
-    """Print a value as one line of JSON."""
-    click.echo(json.dumps(value, ensure_ascii=False, default=str))
+    """Print a value as one line of JSON, otherwise as ``show_json``."""
+    click.echo(_json(value))
+
+
+def _json(value: Any, contacts: bool = False, **form: Any) -> str:
+    told = value if contacts or contacts_kept() else blanked(value)
+    return escaped_json(json.dumps(told, ensure_ascii=False, default=str, **form))
 
 
 def done(value: Any, *sentences: str) -> None:
-    """Say what was done, or print it as JSON where that was asked for."""
+    """Tell what was done, or print it as JSON where that was asked for."""
     if asked() == JSON:
         show_json(value)
-    elif asked() == WORDS:
-        for sentence in sentences:
-            click.echo(sentence)
+    for sentence in sentences:
+        tell(sentence)
 
 
 def show_csv(rows: Iterable[Sequence[object]], headers: Sequence[str]) -> None:
     """Print rows as CSV, under their heads if there are any.
 
-    A cell that a spreadsheet would run as a formula is made harmless by an apostrophe.
+    No cell is one that a spreadsheet would run as a formula; contacts stand there only where they were asked for.
     """
     from donorbase.services.cells import harmless
 
+    told = str if contacts_kept() else without_contacts
     out = csv.writer(sys.stdout, lineterminator="\n")
     if headers:
         out.writerow(headers)
-    out.writerows([harmless(cell(c)) for c in row] for row in rows)
+    out.writerows([harmless(told(cell(c))) for c in row] for row in rows)
 
 
 class _Sheet:
@@ -112,16 +132,18 @@ def cell(value: object) -> str:
         return f"{value:.10g}"
     if isinstance(value, list | tuple):
         return ", ".join(cell(v) for v in value)
-    return quoted(str(value))
+    return shown(str(value))
 
 
-def quoted(text: str) -> str:
-    """Words of a listing without the signs that would repaint the terminal or hide what stands there."""
-    return (
-        text
-        if text.isprintable()
-        else "".join(c if c.isprintable() or c == "\n" else "\N{REPLACEMENT CHARACTER}" for c in text)
-    )
+def tell(text: str = "", *, err: bool = False) -> None:
+    """Print lines as they are, on stderr with ``err``; on stdout only where words were asked for."""
+    if err or asked() == WORDS:
+        click.echo(shown(text), err=err)
+
+
+def show_file(text: str) -> None:
+    """Print what another program will read: to the letter, but on a terminal only what may stand there."""
+    click.echo(shown(text) if sys.stdout.isatty() else text, nl=False)
 
 
 def show_table(rows: Sequence[Sequence[object]], headers: Sequence[str], empty: str = "") -> None:
@@ -169,35 +191,33 @@ def _painted(head: str, text: str) -> str:
     return "\n".join(click.style(line, fg=colour) for line in text.splitlines()) if colour else text
 
 
-def say(text: str = "", indent: int = 0, hanging: int = 2) -> None:
-    """Print a paragraph, wrapped to the terminal; lines after the first stand ``hanging`` deeper."""
+def say(text: str = "", indent: int = 0, *, hanging: int = 2, bright: str = "", colour: str | None = None) -> None:
+    """Print a paragraph, wrapped to the terminal; lines after the first stand ``hanging`` deeper.
+
+    The first words that are ``bright`` stand out on a terminal; they say it all without.
+    """
     if asked() != WORDS:
         return
     begin = " " * indent
+    later = begin + " " * hanging
     # Paths, keys and commands stay whole, so that they can be copied.
-    wrapper = textwrap.TextWrapper(
-        width(), begin, begin + " " * hanging, break_long_words=False, break_on_hyphens=False
-    )
-    click.echo(wrapper.fill(text))
-
-
-def say_whole(text: str, indent: int = 0) -> None:
-    """Print lines as they are, to be copied: a command, an advert."""
-    if asked() == WORDS:
-        click.echo("\n".join(" " * indent + line for line in text.splitlines()))
+    wrapper = textwrap.TextWrapper(width(), begin, later, break_long_words=False, break_on_hyphens=False)
+    lines = wrapper.fill(shown(text))
+    click.echo(lines.replace(bright, click.style(bright, fg=colour, bold=True), 1) if bright else lines)
 
 
 def heading(text: str) -> None:
     """Print a heading; in CSV it stands beside the rows of the tables below it."""
     if asked() == CSV:
-        _sheet().heading = click.unstyle(text)
+        _sheet().heading = text
     if asked() == WORDS:
-        click.echo(click.style(text, bold=True))
+        click.echo(click.style(shown(text), bold=True))
 
 
-def verdict_word(verdict: str) -> str:
-    """The verdict in capitals, coloured on a terminal; the word alone says it all."""
-    return click.style(verdict.upper(), fg=VERDICT_COLOURS.get(verdict), bold=True)
+def say_verdict(verdict: str, more: str, before: str = "", indent: int = 0) -> None:
+    """Print a verdict in capitals, in its colour, with words ``before`` it and ``more`` after."""
+    word = verdict.upper()
+    say(f"{before}{word}{more}", indent, bright=word, colour=VERDICT_COLOURS.get(verdict))
 
 
 def caution() -> None:
@@ -206,12 +226,20 @@ def caution() -> None:
     say(CAUTION)
 
 
+def warn(*keys: str) -> None:
+    """Print the cautions of those keys on stderr, so that what is printed can be kept in a file."""
+    from donorbase.reference.rules import cautions
+
+    for key in keys:
+        tell(cautions()[key].says, err=True)
+
+
 def write_page(path: str, text: str) -> None:
-    """Write a page to a file, all of it or nothing; `-` prints it."""
-    try:
-        with click.open_file(path, "w", encoding="utf-8", atomic=path != "-") as file:
-            file.write(text)
-    except OSError as wrong:
-        raise BadInput(f"{path} cannot be written: {wrong.strerror}", "Name another place for it.") from None
-    if path != "-":
-        click.echo(f"Written: {path}", err=True)
+    """Write a page to a file for its owner alone, all of it or nothing; `-` prints it."""
+    from donorbase.services.own_file import write_own
+
+    if path == "-":
+        show_file(text)
+        return
+    write_own(Path(path), text)
+    tell(f"Written: {path}", err=True)

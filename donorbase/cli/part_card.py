@@ -39,7 +39,7 @@ def card(database: str | None, tag: str, as_json: bool) -> None:
 
 
 def _show_card(found: "Card", setup: "tuple[SetupLine, ...]") -> None:
-    from donorbase.cli.output import heading, quoted, say, show_table
+    from donorbase.cli.output import heading, say, show_table
     from donorbase.cli.part_list import say_part
 
     say_part(found.history)
@@ -54,10 +54,10 @@ def _show_card(found: "Card", setup: "tuple[SetupLine, ...]") -> None:
         heading("Set-up")
         _show_setup(setup)
     for name, words in found.about("paper").items():
-        say(f"Paper, {name.replace('-', ' ')}: {quoted(words)}")
+        say(f"Paper, {name.replace('-', ' ')}: {words}")
     term = found.about("return")
     if term:
-        prove = f"; prove: {quoted(term['prove'])}" if term.get("prove") else ""
+        prove = f"; prove: {term['prove']}" if term.get("prove") else ""
         say(f"May go back until {term['by']}{prove}.")
 
 

@@ -84,9 +84,11 @@ def use(database: str | None, tag: str, build: str, words: str, on: datetime | N
 @click.pass_obj
 def sell(database: str | None, tag: str, usd: str, person: str, words: str, on: datetime | None, who: str) -> None:
     """Sell a part. One that is reserved for or lent to the buyer need not be released first."""
+    from donorbase.cli.output import warn
     from donorbase.shelf.money import cents_of
 
     _take(database, tag, "sold", (on, who, words), person=person, cents=cents_of(usd))
+    warn("selling", "no-identity")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part scrap AAC4 --note 'cracked at the boss'")

@@ -79,9 +79,7 @@ def show(database: str | None, tag: str, as_json: bool) -> None:
 
 def say_part(found: "PartHistory") -> None:
     """Print what a part is, where it lies, its notes, readings and photos."""
-    from pathlib import Path
-
-    from donorbase.cli.output import heading, quoted, say
+    from donorbase.cli.output import heading, say
     from donorbase.engineering.grade import SOURCE
 
     part = found.part
@@ -89,20 +87,27 @@ def say_part(found: "PartHistory") -> None:
     off = [part.axle or "an axle not known", *([str(part.year)] if part.year else [])]
     off += [f"candidate {part.candidate_id}"] if part.candidate_id else []
     cost = part.as_json()["cost_usd"]
-    say(f"Off {', '.join(off)}. Lies: {quoted(part.place) or 'not said'}. Cost: {cost or 'not known'}.")
+    say(f"Off {', '.join(off)}. Lies: {part.place or 'not said'}. Cost: {cost or 'not known'}.")
     if part.condition:
-        say(f"Condition: {quoted(_short(part.condition))}")
+        say(f"Condition: {_short(part.condition)}")
     miles = "miles not known" if part.miles is None else f"{part.miles:,} miles"
     say(f"Grade {found.grade}: {miles} ({SOURCE}).")
     for day, words in found.notes:
-        say(f"{day}: {quoted(_short(words))}")
+        say(f"{day}: {_short(words)}")
     for reading in found.readings:
         if not reading["undone"]:
-            tool = f", {quoted(reading['instrument'])}" if reading["instrument"] else ""
+            tool = f", {reading['instrument']}" if reading["instrument"] else ""
             amount = f"{reading['amount']:g} {reading['unit']}"
             say(f"{reading['happened_on']}: {reading['measure']} {amount}{tool}: {reading['judged']}")
     for path in found.photos:
-        say(f"Photo: {quoted(path)}{'' if Path(path).exists() else ' (no such file here at present)'}")
+        say(f"Photo: {path}{'' if _is_here(path) else ' (no such file here at present)'}")
+
+
+def _is_here(path: str) -> bool:
+    """Whether there is such a file on this computer; one on another is not asked for: its owner would see that."""
+    from pathlib import Path
+
+    return not path.startswith(("//", "\\\\")) and Path(path).exists()
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part history AAC4")

@@ -26,7 +26,7 @@ def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | 
     """
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.identify import pair_of
-    from donorbase.cli.output import done, say, show_table
+    from donorbase.cli.output import done, say, show_table, warn
     from donorbase.services.cards import card_of
     from donorbase.services.papers import PAPERS, keep_papers, papers_lacking
 
@@ -41,7 +41,7 @@ def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | 
     lacking = papers_lacking(card)
     if lacking:
         say(f"Not on paper yet: {', '.join(lacking)}.")
-    _warn("no-identity", "privacy")
+    warn("no-identity", "privacy")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part bill AAC4 --buyer 'B. Example' --price 450 -o bill.txt")
@@ -63,7 +63,7 @@ def bill(database: str | None, /, tag: str, bought: bool, price: str | None, out
     from dataclasses import replace
 
     from donorbase.cli.context import open_desk, open_house
-    from donorbase.cli.output import write_page
+    from donorbase.cli.output import warn, write_page
     from donorbase.services.papers import bill_for, bill_of_sale
     from donorbase.shelf.money import cents_of
 
@@ -73,7 +73,7 @@ def bill(database: str | None, /, tag: str, bought: bool, price: str | None, out
     if price is not None:
         sides = replace(sides, price_cents=cents_of(price))
     write_page(output, bill_of_sale(house, desk, tag, sides))
-    _warn("no-identity", "privacy", *(() if bought else ("selling",)))
+    warn("no-identity", "privacy", *(() if bought else ("selling",)))
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part advert AAC4 --price 450")
@@ -88,7 +88,7 @@ def advert(database: str | None, tag: str, price: str | None, as_json: bool) -> 
     on its condition are withheld.
     """
     from donorbase.cli.context import open_desk, open_house
-    from donorbase.cli.output import show_json
+    from donorbase.cli.output import show_json, tell, warn
     from donorbase.services.adverts import advert_of
     from donorbase.shelf.money import cents_of
 
@@ -97,17 +97,9 @@ def advert(database: str | None, tag: str, price: str | None, as_json: bool) -> 
     if as_json:
         show_json(found.as_json())
         return
-    click.echo(found.text)
+    tell(found.text)
     if found.unsaid:
-        click.echo(f"Measured, and left out since no reader would know it: {', '.join(found.unsaid)}.", err=True)
+        tell(f"Measured, and left out since no reader would know it: {', '.join(found.unsaid)}.", err=True)
     for fault in found.misread:
-        click.echo(f"Mind: {fault}. Read it over: `donorbase read`.", err=True)
-    _warn("selling", "privacy")
-
-
-def _warn(*keys: str) -> None:
-    """The cautions of those keys, on stderr, so that what is printed can be kept in a file."""
-    from donorbase.reference.rules import cautions
-
-    for key in keys:
-        click.echo(cautions()[key].says, err=True)
+        tell(f"Mind: {fault}. Read it over: `donorbase read`.", err=True)
+    warn("selling", "privacy")

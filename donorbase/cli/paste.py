@@ -4,8 +4,6 @@ import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-import click
-
 from donorbase.errors import BadInput
 
 if TYPE_CHECKING:
@@ -14,12 +12,13 @@ if TYPE_CHECKING:
 
 def pasted(source: str | None, encoding: str | None) -> str:
     """The text of one listing from a file's path, ``-`` or nothing (standard input)."""
+    from donorbase.cli.output import tell
     from donorbase.services.intake import listing_text
 
     if source not in (None, "-"):
         return listing_text(_file(source).read_bytes(), source, encoding)
     if sys.stdin.isatty():
-        click.echo("Paste the listing, then press Enter and Ctrl-D:", err=True)
+        tell("Paste the listing, then press Enter and Ctrl-D:", err=True)
     return listing_text(sys.stdin.buffer.read(), "the paste", encoding)
 
 
@@ -40,7 +39,7 @@ def answer_lines(path: str, needed: tuple[str, ...], answer: Callable[[dict[str,
     A line that cannot be used is told on stderr with its number and does not stop the rest; BadInput at the end
     says how many there were.
     """
-    from donorbase.cli.output import show_json_line
+    from donorbase.cli.output import show_json_line, tell
     from donorbase.services.intake import json_lines
 
     faults = 0
@@ -54,6 +53,6 @@ def answer_lines(path: str, needed: tuple[str, ...], answer: Callable[[dict[str,
                     fault = wrong.what
             if fault:
                 faults += 1
-                click.echo(f"{path}:{record.line}: {fault}", err=True)
+                tell(f"{path}:{record.line}: {fault}", err=True)
     if faults:
         raise BadInput(f"{faults} lines of {path} could not be used; the others are printed", "Mend those lines.")

@@ -2,8 +2,6 @@
 
 import textwrap
 
-import click
-
 PRINTED_COLUMNS = 78
 
 
@@ -18,11 +16,15 @@ class Page:
 
     def heading(self, text: str) -> None:
         """A heading, with a line of room above it."""
-        click.echo()
-        click.echo(text.upper() if self.printed else click.style(text, bold=True))
+        from donorbase.cli.output import heading, tell
+
+        tell()
+        tell(text.upper()) if self.printed else heading(text)
 
     def line(self, text: str, indent: int = 0) -> None:
         """A paragraph."""
+        from donorbase.cli.output import tell
+
         begin = " " * indent
         later = begin + " " * self.deeper
-        click.echo(textwrap.fill(text, self.columns, initial_indent=begin, subsequent_indent=later))
+        tell(textwrap.fill(text, self.columns, initial_indent=begin, subsequent_indent=later))

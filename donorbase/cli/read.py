@@ -119,10 +119,10 @@ def _show_facts(facts: Iterable["Fact"], text: str) -> None:
 
 
 def _show_steps(steps: Iterable[tuple[str, Iterable[str]]]) -> None:
-    from donorbase.cli.output import heading, quoted, say
+    from donorbase.cli.output import heading, say
 
     for name, lines in steps:
         heading(name)
         for line in lines:
-            say(quoted(line), 2)
+            say(line, 2)
         say()

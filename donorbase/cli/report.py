@@ -21,7 +21,7 @@ def report(database: str | None, name: str, output: str | None, count: int, cont
     """
     from donorbase.cli.candidate_judge import bar
     from donorbase.cli.context import open_desk, open_house
-    from donorbase.cli.output import CAUTION, show_json, write_page
+    from donorbase.cli.output import CAUTION, contacts_kept, show_json, write_page
     from donorbase.services.rejudging import count_due
     from donorbase.services.report import report_of
 
@@ -33,8 +33,8 @@ def report(database: str | None, name: str, output: str | None, count: int, cont
     with bar("judging", count_due(house, desk).get(kept, 0)) as progress:
         found = report_of(house, desk, kept, date.today(), count, progress)
     if as_json:
-        show_json(found.as_json())
+        show_json(found.as_json(), contacts=contacts)
     else:
         from donorbase.reports.pages import report_page
 
-        write_page(str(output), report_page(found, CAUTION, contacts=contacts))
+        write_page(str(output), report_page(found, CAUTION, contacts=contacts or contacts_kept()))

@@ -52,12 +52,13 @@ def screen(
     same command goes on at the last finished block; the output stands only when all is done. Nothing is kept in the
     database: `donorbase candidate import` does that.
     """
+    from donorbase.cli.output import tell
     from donorbase.services.screen import join
 
     if not paths:
         raise click.UsageError("Name the files of listings.")
     if joining:
-        click.echo(f"Joined {join(paths, output):,} rows: {output}", err=True)
+        tell(f"Joined {join(paths, output):,} rows: {output}", err=True)
         return
     if not name:
         raise click.UsageError("Name a build: --build NAME, or --build FILE.toml.")
@@ -89,15 +90,17 @@ def _work(dask: str | None, workers: int) -> "Work":
 
 
 def _run(screening: "Screening", work: "Work") -> None:
+    from donorbase.cli.output import tell
+
     rows = screening.rows()
     try:
         with _bar(rows) as progress:
             before = screening.run(work, progress)
     except KeyboardInterrupt:
-        click.echo("Stopped. The blocks that are finished stay; the same command goes on from there.", err=True)
+        tell("Stopped. The blocks that are finished stay; the same command goes on from there.", err=True)
         raise
     again = f", {before:,} of them before" if before else ""
-    click.echo(f"Judged {rows:,} rows{again}: {screening.output}", err=True)
+    tell(f"Judged {rows:,} rows{again}: {screening.output}", err=True)
 
 
 @contextmanager

@@ -19,7 +19,7 @@ def serve(database: str | None, port: int, listen: str) -> None:
     import secrets
 
     from donorbase.cli.context import open_house, who_does_it
-    from donorbase.cli.output import CAUTION
+    from donorbase.cli.output import CAUTION, tell
     from donorbase.errors import BadInput
     from donorbase.web.server import run, url_of
 
@@ -27,7 +27,8 @@ def serve(database: str | None, port: int, listen: str) -> None:
     key = "" if listen in ("127.0.0.1", "localhost", "::1") else secrets.token_urlsafe(18)
 
     def ready() -> None:
-        click.echo(f"Open {url_of(listen, port, key)} in your browser; Ctrl-C ends it.", err=True)
+
+        tell(f"Open {url_of(listen, port, key)} in your browser; Ctrl-C ends it.", err=True)
 
     try:
         run(place, CAUTION, listen, port, key=key, who=who_does_it(), ready=ready)

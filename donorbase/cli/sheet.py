@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     "--output", "-o", type=FILE, metavar="FILE", help="Write a page to print, or to open on a phone without a network."
 )
 @click.option("--text", "printed", is_flag=True, help="Plain text for print, with boxes to tick and blanks to fill.")
-@click.option("--contacts", is_flag=True, help="Leave sellers' numbers and addresses on the page.")
+@click.option("--contacts", is_flag=True, help="Leave sellers' numbers and addresses on it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def sheet(
@@ -48,7 +48,7 @@ def sheet(
 
     For a candidate by its number, which has its build; for a kind of axle by its key, or an advert.
     """
-    from donorbase.cli.output import CAUTION, show_json, write_page
+    from donorbase.cli.output import CAUTION, contacts_kept, show_json, write_page
 
     if (axle is None) == (listing is None):
         raise click.UsageError("Name a candidate, a variant, or --listing FILE.")
@@ -56,11 +56,11 @@ def sheet(
         raise click.UsageError("--text prints words and --json data: choose one.")
     made = _made(database, axle, build_name, listing)
     if as_json:
-        show_json(made.as_json())
+        show_json(made.as_json(), contacts=contacts)
     if output:
         from donorbase.reports.pages import sheet_page
 
-        write_page(output, sheet_page(made, CAUTION, contacts=contacts))
+        write_page(output, sheet_page(made, CAUTION, contacts=contacts or contacts_kept()))
     elif not as_json:
         _print(made)
 

@@ -74,7 +74,7 @@ def _row(one: "Listed") -> tuple[object, ...]:
 
 
 def _show_open(one: "Listed") -> None:
-    from donorbase.cli.output import quoted, say
+    from donorbase.cli.output import say
 
     if not one.asks and not one.told:
         return
@@ -85,7 +85,7 @@ def _show_open(one: "Listed") -> None:
     for question in one.asks[: 3 if one.candidate.verdict == "unclear" else 1]:
         say(question, indent=3)
     for note in one.told[-3:]:
-        say(f"Noted: {quoted(note)}", indent=3)
+        say(f"Noted: {note}", indent=3)
 
 
 def _show_next_best(found: "Shortlist") -> None:

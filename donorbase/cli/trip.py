@@ -51,10 +51,10 @@ def _named(text: str) -> tuple[str, str]:
 
 
 def _show(found: "Trip") -> None:
-    from donorbase.cli.output import caution, heading, quoted, say
+    from donorbase.cli.output import caution, heading, say
 
     for stop, leg in zip(found.stops, found.legs_mi, strict=False):
-        heading(f"{leg:.0f} mi: {quoted(stop.title)}")
+        heading(f"{leg:.0f} mi: {stop.title}")
         for check in stop.checks:
             say(f"[ ] {check}", 2)
     low, high = found.road_mi

@@ -99,7 +99,7 @@ def learn(database: str | None, meaning: str, accept: str | None, refuse: str | 
     those in which the meaning is true / those in which it is not.
     """
     from donorbase.cli.context import open_desk, open_house
-    from donorbase.cli.output import show_json
+    from donorbase.cli.output import show_json, tell
     from donorbase.services import learning
 
     if (accept and refuse) or (meaning and not accept):
@@ -111,7 +111,7 @@ def learn(database: str | None, meaning: str, accept: str | None, refuse: str | 
         show_json(taught.as_json()) if as_json else _say_taught(taught)
     elif refuse:
         refused = learning.refuse(house, desk, refuse)
-        show_json({"refused": refused}) if as_json else click.echo(f"{refused!r} will not be proposed again.")
+        show_json({"refused": refused}) if as_json else tell(f"{refused!r} will not be proposed again.")
     else:
         found = learning.proposals(house, desk)
         show_json([one.as_json() for one in found]) if as_json else _show_proposals(found)
@@ -138,9 +138,10 @@ def import_(database: str | None, file: Path) -> None:
 def export(database: str | None) -> None:
     """Print the words you taught as CSV."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import show_file
     from donorbase.services.words import export_words
 
-    click.echo(export_words(open_house(database)), nl=False)
+    show_file(export_words(open_house(database)))
 
 
 @words.command(epilog="\b\nExample:\n    donorbase words sheet > sheet.csv")
@@ -148,9 +149,10 @@ def export(database: str | None) -> None:
 def sheet(database: str | None) -> None:
     """Print a CSV sheet of every donor line and family, to fill in what people near you call them."""
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import show_file
     from donorbase.services.words import sheet as sheet_of
 
-    click.echo(sheet_of(open_house(database)), nl=False)
+    show_file(sheet_of(open_house(database)))
 
 
 @words.command("search", epilog="\b\nExample:\n    donorbase words search --build crawler")

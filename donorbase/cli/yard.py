@@ -57,7 +57,7 @@ def import_(
     """
     from donorbase.cli.candidate_import import pair
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_json
+    from donorbase.cli.output import say, show_json, tell
     from donorbase.services.source_fields import zip_of
     from donorbase.services.yards import keep_list, read_list
 
@@ -65,7 +65,7 @@ def import_(
     found = read_list(pasted(source, encoding), str(told and Path(told).name), dict(map(pair, columns)))
     for one in found:
         if one.fault:
-            click.echo(f"{one.place}: {one.fault}", err=True)
+            tell(f"{one.place}: {one.fault}", err=True)
     place = {"distance_mi": distance_mi, "zip": zip_of(zip_) if zip_ else None}
     day = day_or_today(listed)
     done = keep_list(open_house(database), name, found, day, keep_good=keep_good, full=not part, place=place)
@@ -129,15 +129,15 @@ def rows(database: str | None, name: str, build_name: str, as_json: bool) -> Non
 
 
 def _show_walk(found: "Walk") -> None:
-    from donorbase.cli.output import caution, heading, quoted, say, verdict_word
+    from donorbase.cli.output import caution, heading, say, say_verdict
 
     heading(f"{found.yard}, list of {found.listed_on}")
     for stop in found.stops:
         where = f"Row {stop.vehicle['row']}" + (f", space {stop.vehicle['space']}" if stop.vehicle["space"] else "")
         since = f" (set {stop.vehicle['set_on']})" if stop.vehicle["set_on"] else ""
         say()
-        heading(f"{where}: {quoted(stop.vehicle['text'])}{since}")
-        say(f"{stop.end}: {verdict_word(stop.verdict)} ({stop.chance:.0%}), {stop.taken_for}", 2)
+        heading(f"{where}: {stop.vehicle['text']}{since}")
+        say_verdict(stop.verdict, f" ({stop.chance:.0%}), {stop.taken_for}", f"{stop.end}: ", 2)
         for check in stop.checks:
             say(f"- {check}", 2)
     say()

@@ -5,7 +5,7 @@ from bisect import bisect_left, bisect_right
 
 from donorbase.reading.blocks import Block
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
-from donorbase.reading.draft import WHEEL_FACTS, Draft
+from donorbase.reading.draft import GEARED, WHEEL_FACTS, Draft
 from donorbase.reading.heads import Head
 from donorbase.reading.sames import DONOR, share
 from donorbase.reading.scan import Mark, Scan
@@ -22,11 +22,12 @@ _OF_THE_DONOR = frozenset(
 )
 _BOLTED = frozenset({"hub", "rotor", "brake-drum", "unit-bearing"})
 """Parts that carry the wheel's bolts."""
-_GEARED = frozenset({"differential", "carrier", "third-member", "ring-and-pinion"})
 _PARTS_WITH = {
     "caliper_pistons": frozenset({"caliper"}),
     "differential": frozenset({"differential", "carrier", "third-member"}),
-    "ratio": _GEARED,
+    "ratio": GEARED,
+    "inner_splines": frozenset({"inner-shaft", "axle-shaft"}),
+    "outer_splines": frozenset({"outer-shaft", "axle-shaft"}),
     "hubs": frozenset({"hub", "locking-hub", "unit-bearing"}),
 }
 """What only some parts can have, where one of these is on offer."""
@@ -54,6 +55,18 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block]
             if not listed or _said_of(mark, draft):
                 draft.marks.append(mark)
     share(scan, drafts)
+    for draft in drafts:
+        if draft.kind == "vehicle":
+            _of_its_axles(draft, [d for d in drafts if d.kind in ("axle", "housing")])
+
+
+def _of_its_axles(truck: Draft, axles: list[Draft]) -> None:
+    """A truck that is offered beside its axles has what is told of them, where they do not disagree."""
+    told = list(dict.fromkeys([*truck.marks, *(m for d in axles for m in d.marks)]))
+    values: dict[str, set[object]] = {}
+    for mark in told:
+        values.setdefault(mark.attribute, set()).add(mark.value)
+    truck.marks = [m for m in told if len(values[m.attribute]) == 1 and m.attribute != "quantity"]
 
 
 def _block(said: list[Block], i: int) -> Block:
@@ -62,7 +75,7 @@ def _block(said: list[Block], i: int) -> Block:
 
 def _of_the_other(mark: Mark, only: Draft, said: list[Block]) -> bool:
     """Whether a mark speaks of the end that is not on offer (``the rear, 4.10, went to my neighbor``)."""
-    if only.kind not in ("axle", "housing") or not only.position or mark.attribute in ("years", "fits_years"):
+    if only.kind not in ("axle", "housing") or not only.position or mark.attribute in _OF_A_DONOR:
         return False
     block = _block(said, mark.begin)
     return bool(block.ends) and only.position not in block.ends and not block.carried
@@ -102,6 +115,8 @@ def _in_turn(scan: Scan, drafts: list[Draft], subjects: list[list[Draft]]) -> No
 
 
 _TWO = ("front", "rear")
+_OF_A_DONOR = frozenset({"years", "fits_years", "rear_wheels"})
+"""What is told of a truck, whatever end of it is named beside."""
 _OF_A_TRUCK = frozenset({*DONOR, "rear_wheels"})
 
 
@@ -135,9 +150,10 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
     rows = [(b, e, d) for d in drafts for b, e in d.rows]
     for begin, end, draft in rows:
         for k in range(begin, min(end, len(scan.pieces))):
-            subjects[k] = [draft]
+            subjects[k] = [*subjects[k], draft]
     if rows:
-        _outside_rows(scan, drafts, heads, subjects)
+        _outside_rows(scan, drafts, heads, said, subjects)
+        _named_by_year(scan, drafts, subjects)
         return subjects
     axles = [d for d in drafts if d.kind in ("axle", "housing")]
     rest = axles if len(axles) < len(drafts) else []
@@ -145,23 +161,58 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
         rest = drafts[:1]
     for block in said:
         named = [d for d in axles if d.position in block.ends] or rest
+        if (not axles or scan.key(block.begin) in _EVERYTHING) and any(
+            scan.key(k) in _ALIKE for k in range(block.begin, min(block.begin + _OPENS, block.end))
+        ):
+            named = []
         for k in range(block.begin, block.end):
             subjects[k] = named
     _loose_things(scan, drafts, said, subjects)
     return subjects
 
 
-def _outside_rows(scan: Scan, drafts: list[Draft], heads: list[Head], subjects: list[list[Draft]]) -> None:
+_ALIKE = frozenset({"both", "all", "everything", "each"})
+_EVERYTHING = frozenset({"all", "everything"})
+_OPENS = 2
+
+
+def _outside_rows(
+    scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block], subjects: list[list[Draft]]
+) -> None:
     """What a sentence beside the rows speaks of: the axles, those of one end, the wheels ..., else everything."""
+    axles = [d for d in drafts if d.kind in ("axle", "housing")]
     for begin, end in scan.sentences:
         first, last = (bisect_left(heads, k, key=lambda h: h.begin) for k in (begin, end))
-        said = [h for h in heads[first:last] if h.kind != "vehicle" and not subjects[h.begin]]
-        for number, head in enumerate(said):
-            until = min((said[number + 1].begin, *said[number + 1].spans)) if number + 1 < len(said) else end
-            named = _meant(head, drafts)
+        named = [h for h in heads[first:last] if h.kind != "vehicle" and not subjects[h.begin]]
+        for number, head in enumerate(named):
+            until = min((named[number + 1].begin, *named[number + 1].spans)) if number + 1 < len(named) else end
+            meant = _meant(head, drafts)
             for k in range(begin, until):
-                subjects[k] = subjects[k] or named
+                if len(head.positions) == 1 and head.is_axle:
+                    meant = [d for d in axles if d.position in _block(said, k).ends]
+                subjects[k] = subjects[k] or meant
             begin = until
+
+
+def _named_by_year(scan: Scan, drafts: list[Draft], subjects: list[list[Draft]]) -> None:
+    """``The 2012s are single wheel``: behind the rows, the year names those that are of it."""
+    within = {k for d in drafts for b, e in d.rows for k in range(b, e)}
+    own = {m.begin: m for m in scan.marks if m.attribute == "years" and m.live}
+    for begin, end in scan.sentences:
+        named: list[Draft] = []
+        for k in range(begin, end):
+            year = own.get(k)
+            if year is not None and k not in within and k - begin <= _OPENS:
+                named = [
+                    d
+                    for d in drafts
+                    if any(year.value == own[j].value for b, e in d.rows for j in range(b, e) if j in own)
+                ]
+                named = named if len(named) < len(drafts) else []
+            if scan.key(k) in _ALIKE and named:
+                named, subjects[k:end] = [], [[] for _ in range(k, end)]
+            if named and k not in within:
+                subjects[k] = named
 
 
 def _meant(head: Head, drafts: list[Draft]) -> list[Draft]:
@@ -173,12 +224,12 @@ def _meant(head: Head, drafts: list[Draft]) -> list[Draft]:
 
 def _loose_things(scan: Scan, drafts: list[Draft], said: list[Block], subjects: list[list[Draft]]) -> None:
     """What stands about a thing beside the axles: from where it opens to the end of its sentence or to the next."""
-    loose = [d for d in drafts if d.kind not in ("axle", "housing")]
+    loose = [d for d in drafts if d.kind not in ("axle", "housing", "vehicle")]
     if sum(d.kind == "other" for d in drafts) > 1:
         subjects[: drafts[0].begin] = [[] for _ in range(drafts[0].begin)]
     loose = [d for d in loose if not (d.kind == "part" and _listed_close(scan, drafts, d))]
     opens = [_opening(scan, min(k for k in (d.begin, *d.spans) if d.begin - k < _CLOSE)) for d in loose]
-    turns = [b.begin for b in said if b.named]
+    turns = [b.begin for b in said if b.named and (len(loose) < len(drafts) or not b.ends)]
     for draft, begin, following in zip(loose, opens, [*opens, len(scan.pieces)][1:], strict=True):
         end = min([t for t in turns if t > draft.begin] + [following])
         stop = next((k for k in range(draft.begin, end) if is_sentence_end(scan, k)), end)

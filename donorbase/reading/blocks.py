@@ -25,6 +25,7 @@ _LOOSELY_ALL = frozenset({"they", "theyre", "all", "each", "axles", "pair", "eve
 _JOINTS = frozenset({"and", "&", "+", "plus", "but", "while", "y", "et", "n", "with", "w/"})
 _MERGING = frozenset({"&", "and", "+", "/", "n", "y", "et", "plus", "or"})
 _LISTING = frozenset({",", "(", ")", "1", "a", "the", "one"})
+_COUNTED = frozenset({"lugs", "bolt_circle_mm", "ratio", "rear_wheels", "years"})
 _PLACING = frozenset({"in", "on", "at", "en", "up", "out"})
 _BREATH, _CLAUSE, _THOUGHT = 5, 60, 6
 
@@ -107,7 +108,8 @@ def _named(scan: Scan, heads: list[Head]) -> list[Named]:
     found += [
         Named(h.begin, h.end, ALL, True)
         for h in heads
-        if h.is_axle and not h.positions and not h.beside and scan.key(h.begin).endswith("s") and h.begin not in taken
+        if h.is_axle and not h.positions and not h.beside and h.begin not in taken
+        if scan.key(h.begin).endswith(_SEVERAL)
     ]
     found += [
         Named(m.begin, m.end, _ends((str(m.value),)))
@@ -115,7 +117,7 @@ def _named(scan: Scan, heads: list[Head]) -> list[Named]:
         if m.attribute == "position" and m.dropped not in ("", "asked", "denied") and m.begin not in taken
     ]
     found.sort(key=lambda n: n.begin)
-    return _merged(scan, [n for n in found if not _only_priced(scan, n)])
+    return _merged(scan, [n for n in found if not _only_priced(scan, n) and not _compared(scan, n)])
 
 
 def _by_head(scan: Scan, head: Head) -> Named:
@@ -144,6 +146,19 @@ def _only_priced(scan: Scan, n: Named) -> bool:
     """``$900 front``: it says only what the price is for."""
     priced = any(m.attribute == "price" and m.end == n.begin for m in scan.within(n.begin - 4, n.begin))
     return priced and n.end - n.begin == 1
+
+
+_SEVERAL = ("s", " set", " pair")
+_COMPARING = frozenset({"match", "matches", "matched", "matching"})
+_OWNERS = frozenset({"the", "my", "your", "his", "their", "a", "any", "to"})
+
+
+def _compared(scan: Scan, n: Named) -> bool:
+    """``3.73s match the rear I have``: what is told is of the one that matches."""
+    k = n.begin - 1
+    while k > n.begin - 3 and scan.key(k) in _OWNERS:
+        k -= 1
+    return k < n.begin - 1 and scan.key(k) in _COMPARING
 
 
 def _merged(scan: Scan, found: list[Named]) -> list[Named]:
@@ -228,6 +243,7 @@ def _both_of_a_part(course: _Course, n: Named) -> bool:
     """``Front: manual hubs, both turn. Both calipers are there``: under a label, both of something that it has."""
     scan, following = course.scan, course.scan.at(n.end)
     told = following.kind == "num" or any(name not in ("part", "position") for name, _ in following.facts)
+    told = told or any(m.end == n.begin and m.attribute in _COUNTED for m in scan.within(n.begin - 4, n.begin))
     return course.labelled and scan.key(n.begin) == "both" and n.end - n.begin == 1 and not told
 
 
@@ -283,19 +299,31 @@ def _one(course: _Course, begin: int, end: int, n: Named, number: int) -> None:
     tail = bool(_told(scan, begin, n.begin)) and not _told(scan, n.end, end)
     if not _told(scan, begin, end) and _afterthought(scan, begin, end, n) and number and not course.blocks[-1].named:
         course.blocks[-1].ends, course.blocks[-1].named = n.ends, True
-    course.add(begin, end, n.ends, True)
+    cut = _before_the_last(scan, begin, n) if tail and n.ends and course.now != n.ends else begin
+    course.add(begin, cut, course.now, False)
+    course.add(cut, end, n.ends, True)
     label = scan.key(n.end) in (":", "=") or (n.begin == begin and (not begin or scan.at(begin - 1).kind == "line"))
-    if tail and not n.noun:
+    if tail and not n.noun and scan.key(n.end) != "(":
         other = course.now and course.now != n.ends
         course.now = course.heading if other or not n.ends or _placed(scan, n) else course.now
+        if not n.ends and n.end - n.begin == 1 and scan.key(n.begin) == "both":
+            course.now, course.labelled = ALL, False  # 5 lug both, 5x4.5
         return
     course.now = n.ends
     course.labelled = label
 
 
+def _before_the_last(scan: Scan, begin: int, n: Named) -> int:
+    """``coil, with 8x170 and single wheels out back``: of several things told, the last is of that end."""
+    told = _told(scan, begin, n.begin)
+    joints = [k for k in range(told[0].end, told[-1].begin) if scan.key(k) in _JOINTS]
+    return joints[-1] if joints and _placed(scan, n) else begin
+
+
 def _placed(scan: Scan, n: Named) -> bool:
     """``3.73 in front``, ``on the rear``."""
-    return scan.key(n.begin - 1) in _PLACING or scan.key(n.begin - 2) in _PLACING
+    own = scan.key(n.begin).partition(" ")[0]
+    return own in _PLACING or scan.key(n.begin - 1) in _PLACING or scan.key(n.begin - 2) in _PLACING
 
 
 def _afterthought(scan: Scan, begin: int, end: int, n: Named) -> bool:

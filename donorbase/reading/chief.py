@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from donorbase.reading.clauses import is_sentence_end
-from donorbase.reading.draft import AXLE_FACTS, Draft
+from donorbase.reading.draft import AXLE_FACTS, Draft, part_may_have
 from donorbase.reading.heads import Head
 from donorbase.reading.parts import starts_anew
 from donorbase.reading.scan import Mark, Scan
@@ -18,28 +18,37 @@ _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     """What kind of thing the listing is about in the first place; None where no noun says it."""
     named = [h for h in living if not h.bare]
+    if _a_truck(scan, living, named):
+        return "vehicle"
     if not named:
         return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
-    if _sold_whole(scan, named) and not any(_priced_apart(scan, h) for h in living if h.is_axle):
-        return "vehicle"
     if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
         return "part"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
     if _is_machine(scan, first) and first.begin <= _TITLE and not any(starts_anew(scan, h) for h in axles):
         return "other"
-    vehicle = next((h for h in named if h.kind == "vehicle"), None)
-    if vehicle and (not axles or vehicle.begin < axles[0].begin):
-        return "vehicle"
-    if axles and first.is_axle and _truck_first(scan, living) and scan.key(first.end) in _DESCRIBES:
-        return "vehicle"
     if first.is_axle:
         return "axle"
     if not any(h.is_axle and h.positions for h in axles) and _truck_first(scan, living):
         return "vehicle"
     return _BY_FIRST[first.kind](scan, living, first, axles)
+
+
+def _a_truck(scan: Scan, living: list[Head], named: list[Head]) -> bool:
+    """Whether what is on offer is a truck, whole or in pieces."""
+    if _sold_whole(scan, named) and not any(_priced_apart(scan, h) for h in living if h.is_axle):
+        return True
+    if living and _whole_vehicle(scan, living):
+        return True
+    axles = [h for h in named if h.is_axle]
+    vehicle = next((h for h in named if h.kind == "vehicle"), None)
+    if vehicle and (not axles or vehicle.begin < axles[0].begin):
+        return True
+    opens = bool(axles) and named[0].is_axle and _truck_first(scan, living)
+    return opens and scan.key(named[0].end) in _DESCRIBES
 
 
 def _by_an_end(scan: Scan, living: list[Head]) -> str:
@@ -58,6 +67,42 @@ def _out_of_a_truck(scan: Scan, head: Head) -> bool:
 def _sold_whole(scan: Scan, named: list[Head]) -> bool:
     """``for sale whole or not at all``, ``selling the truck entire``, ``not parting out``."""
     return any(scan.role(h.begin, "cue") == "entire" and scan.key(h.begin - 1) != "or" for h in named)
+
+
+def _whole_vehicle(scan: Scan, living: list[Head]) -> bool:
+    """``1976 one ton 4x4, V8, runs. Front axle kingpin 4.10, rear 4.10. $4,100``: the first words are of a truck.
+
+    Its first words name no end and nothing it came from, something tells that all of it is sold, and no end is priced.
+    """
+    begin, end = scan.sentences[0] if scan.sentences else (0, 0)
+    ends = [h.begin for h in living if h.is_axle or h.kind in ("part", "wheels-tires")]
+    until = min([end, *ends])
+    cues = [scan.role(k, "cue") for k in range(begin, until)]
+    if "truck" not in cues or {"source", "for", "fits", "not"} & set(cues) or until <= _A_FEW:
+        return False
+    if any(h.is_axle and _priced_apart(scan, h) and not _whole_sum(scan) for h in living):
+        return False
+    told = {m.attribute for m in scan.within(begin, until)}
+    if not told & {"years", "load_class", "rear_wheels"}:
+        return False
+    return "vin" in {m.attribute for m in scan.marks} or _whole_sum(scan) or _sells_all(scan)
+
+
+_A_FEW = 2
+_A_TRUCKS_PRICE = 2_500
+
+
+def _whole_sum(scan: Scan) -> bool:
+    """Whether all prices are those of a truck rather than of an axle."""
+    prices = [m.value for m in scan.marks if m.attribute == "price" and m.live and not m.flags & {"was", "each"}]
+    return bool(prices) and min(prices) >= _A_TRUCKS_PRICE
+
+
+def _sells_all(scan: Scan) -> bool:
+    return any(key in _ALL_OF_IT for key in scan.keys)
+
+
+_ALL_OF_IT = frozenset({"whole", "title", "clean title", "runs", "drives", "everything", "entire", "salvage title"})
 
 
 def _is_machine(scan: Scan, head: Head) -> bool:
@@ -89,7 +134,28 @@ def _wheels_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]
 def _part_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
     described = bool(axles) and _mere_mention(scan, first, axles[0])
     told = (_bare_before(living, first) and _axle_facts(scan)) or (not axles and _whole_axle_words(scan, first))
+    told = told or _more_than_parts(scan, living)
     return "axle" if described or told or _only_a_fault(scan, living, first) else "part"
+
+
+def _more_than_parts(scan: Scan, living: list[Head]) -> bool:
+    """``9 inch, 4.11, posi, 54 wide, drums``: what no part that is named can have, so they are parts of an axle."""
+    named = {h.part for h in living if h.kind == "part"}
+    told = {
+        m.attribute
+        for m in scan.marks
+        if m.live and "fits" not in m.flags and not any(part_may_have(p, m.attribute) for p in named)
+        if not _of_the_source(scan, m.begin)
+    }
+    axles = [h.begin for h in living if h.is_axle]
+    axles += [m.begin for m in scan.marks if m.attribute == "item" and m.value == "axle" and m.live]
+    return len(told) > 1 or (bool(told) and not all(_of_the_source(scan, k) for k in axles))
+
+
+def _of_the_source(scan: Scan, i: int) -> bool:
+    """``drums off my rear with 4.10s``: told of the axle that something came from, or goes on."""
+    begin = next(b for b, e in scan.sentences if i < e)
+    return any(scan.role(k, "cue") in ("source", "for", "fits") for k in range(begin, i))
 
 
 def _only_a_fault(scan: Scan, living: list[Head], part: Head) -> bool:
@@ -143,7 +209,15 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     if any(h.is_axle and _priced_apart(scan, h) for h in living):
         return False
     cues = [scan.role(k, "cue") for k in range(begin, end)]
-    return "truck" in cues and not {"source", "for", "fits"} & set(cues[: cues.index("truck")])
+    return "truck" in cues and not {"source", "for", "fits", *_kept_back(scan, begin, end)} & set(
+        cues[: cues.index("truck")]
+    )
+
+
+def _kept_back(scan: Scan, begin: int, end: int) -> tuple[str, ...]:
+    """``My 2006 4x4 is staying``: the seller's own, which he does not say to be for sale."""
+    offered = any(m.attribute == "offer" for m in scan.within(begin, end))
+    return () if offered else ("mine",)
 
 
 def _priced_apart(scan: Scan, head: Head) -> bool:

@@ -88,6 +88,7 @@ _BESIDE = frozenset({"/", "&", "and", "+", "or"})
 
 def _another_circle(scan: Scan, lugs: int, end: int) -> bool:
     """``5x4.5/5x4.75``, ``5x5 & 5.5``: drilled twice, or one of two."""
+    end += scan.key(end) in ("drilled", "pattern", "bolt pattern", "lug")
     following = end + 1
     if (
         scan.key(end) not in _BESIDE
@@ -106,7 +107,7 @@ def _another_circle(scan: Scan, lugs: int, end: int) -> bool:
 
 def _after_a_circle(scan: Scan, begin: int) -> bool:
     return scan.key(begin - 1) in _BESIDE and any(
-        m.attribute == "bolt_circle_mm" and m.end == begin - 1 and "choice" in m.flags for m in scan.marks
+        m.attribute == "bolt_circle_mm" and m.end in (begin - 1, begin - 2) and "choice" in m.flags for m in scan.marks
     )
 
 
@@ -142,6 +143,7 @@ def _circle_number(scan: Scan, i: int) -> tuple[int | None, int]:
     over = scan.key(j) in _OVER and (scan.key(j) != "-" or scan.at(j).glued)
     over = over or (scan.key(j) == "/" and _stroke_pair(scan, i))
     over = over or (lug and scan.key(j) in ("and", "with", "at") and _surely_mm(scan, j + 1))
+    over = over or (lug and scan.key(j) in ("spaced", "set", "laid") and scan.at(j + 1).kind == "num")
     if over or (scan.key(j) == "," and scan.key(j + 1) == "the"):
         j += 1
     elif not lug and scan.key(j) != "the" and not _side_by_side(scan, i):
@@ -263,10 +265,17 @@ def _of_the_axle(scan: Scan, i: int, value: int, end: int) -> bool:
     if value not in _LUG_BOLTS or scan.key(i - 1) == "(" or scan.role(scan.before(i), "label") in ("ring", "tube"):
         return False
     piece = scan.at(end)
-    told = is_clause_end(scan, end) or piece.kind in ("", "num") or "item" in piece.roles or end >= len(scan.pieces)
+    told = (
+        is_clause_end(scan, end)
+        or scan.key(end) in _SORTS
+        or piece.kind in ("", "num")
+        or "item" in piece.roles
+        or end >= len(scan.pieces)
+    )
     return told or any(name in _OF_AN_AXLE for name, _ in piece.facts)
 
 
+_SORTS = frozenset({"kind", "type", "style", "one", "version", "variety", "wheels", "wheel"})
 _OF_AN_AXLE = frozenset(
     {"brakes", "ratio", "differential", "knuckle", "float", "rear_wheels", "suspension", "position"}
 )
@@ -310,7 +319,7 @@ def _labelled_counts(scan: Scan) -> None:
             continue
         if value in _COVER_BOLTS and before >= i - 3 and _is_cover_label(scan, before):
             scan.mark("cover_bolts", value, i, i + 1)
-        elif 4 <= value <= 12 and _lugs_announced(scan, i, before):
+        elif 4 <= value <= 12 and (_lugs_announced(scan, i, before) or _bolts_told(scan, i, value)):
             scan.mark("lugs", value, i, i + 1)
 
 
@@ -320,6 +329,13 @@ _COVER_LABELS = frozenset({"cover bolts", "bolts on cover", "bolts on the cover"
 def _lugs_announced(scan: Scan, i: int, before: int) -> bool:
     labelled = scan.role(before, "label") in ("lugs", "circle") and scan.key(before) not in ("holes", "hole")
     return labelled and before >= i - 3 and not scan.unit(i) and not _counted_already(scan, before)
+
+
+def _bolts_told(scan: Scan, i: int, value: int) -> bool:
+    """``bolts: 8``: the wheel's, where no cover is spoken of."""
+    labelled = scan.key(i - 1) in (":", "=") and scan.role(i - 2, "unit") == "bolt"
+    opens = labelled and (is_clause_end(scan, i - 3) or scan.key(i - 3) in ("", "-"))
+    return opens and value in _LUG_BOLTS and (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces))
 
 
 def _counted_already(scan: Scan, before: int) -> bool:

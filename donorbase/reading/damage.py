@@ -1,63 +1,32 @@
 """Step 12c: whose damage it is: a cracked drum, rust in the bed and an unknown noise are none of the axle's."""
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.mends import of_the_past
 from donorbase.reading.scan import Mark, Scan
+from donorbase.reference.word_sets import word_set
 
 _LOOSE = frozenset({
     "tie-rod", "drag-link", "track-bar", "rotor", "brake-drum", "diff-cover", "yoke", "driveshaft", "caliper",
-    "caliper-bracket", "master-cylinder", "booster", "locking-hub", "u-joint",
+    "caliper-bracket", "master-cylinder", "booster", "locking-hub", "u-joint", "axle-shaft", "inner-shaft",
+    "outer-shaft",
 })  # fmt: skip
 """Parts whose damage is none of the axle they come with."""
 _OF_A_THING = frozenset({"bent", "cracked", "rusty", "leaking", "worn-bearing"})
 """Damage that is told of anything; the rest names what it is of by itself."""
-_FOREIGN = frozenset({
-    "arm", "arms", "line", "lines", "hose", "hoses", "rim", "rims", "windshield", "glass", "cab", "roof", "box",
-    "floor", "rocker", "rockers", "quarter", "panel", "panels", "body", "sheet metal", "spring", "springs",
-    "shackle", "shackles", "u bolt", "u bolts", "plate", "plates", "backing plate", "backing plates", "shield",
-    "shields", "dust shield", "dust shields", "cable", "cables", "lever", "bolt", "bolts", "stud", "studs", "nut",
-    "nuts", "pan", "oil pan", "steering", "gearbox", "mirror", "stabilizer", "damper", "wheel", "wheels", "tire",
-    "tires", "tie rods", "roof rack", "tailpipe", "heater", "hub cap", "sensor", "bumpstop", "cap", "lid", "handle",
-    "truck", "tank", "lens", "shock", "barn", "shed", "trailer", "back", "knees", "mast", "bar", "bars", "dash",
-    "tub", "valve", "fittings", "fitting", "bleeder", "cylinder", "cylinders", "wheel cylinder", "power",
-    "power steering", "corners", "bleeders", "screws", "screw", "boot", "boots", "backing",
-})  # fmt: skip
-_OWN = frozenset({
-    "axle", "axles", "housing", "housings", "tube", "tubes", "knuckle", "knuckles", "c", "cs", "bracket",
-    "brackets", "perch", "perches", "mount", "mounts", "flange", "flanges", "pinion", "seal", "seals", "diff",
-    "pumpkin", "center", "case", "end", "ends", "side", "sides", "bearing", "bearings", "brg", "brgs", "one",
-    "ones", "it", "this", "that", "they", "both", "them", "which", "bucket", "buckets", "pad", "weld", "welds",
-    "gasket", "vent", "plug", "neck", "nose", "cover", "truss", "casting", "ball", "trunnion", "differential",
-    "spot", "spots", "surface", "left", "right", "rear", "front",
-})  # fmt: skip
-_LINKING = frozenset({
-    "is", "are", "was", "were", "a", "an", "got", "bit", "little", "slightly", "has", "have", "all", "looks",
-    "just", "some", "the", "very", "quite", "badly", "slight", "small", "also", "always", "only", "still", "its",
-    "been", "get", "gets", "kind", "kinda", "sort", "of", ":", "had", "being", "really", "too", "pretty", "now",
-    "minor", "light", "heavy", "starting", "to", "started", "developing", "i", "think", "lightly", "surface",
-    "each", "hairline", "there", "good", "bad", "big",
-})  # fmt: skip
-_KINDS = frozenset(
-    {"brake", "u", "wheel", "parking", "steering", "oil", "fuel", "left", "right", "front", "rear", "the"}
-)
-_PLACES = frozenset({"on", "at", "by", "near", "of", "from", "under", "inside", "in", "along", "around", "down"})
-_SIDES = frozenset({
-    "left", "right", "driver", "passenger", "drivers", "passengers", "side", "rear", "front", "the", "a", "one",
-    "drivers side", "driver side", "passenger side", "passengers side", "pass side", "long side", "short side",
-    "left side", "right side", "both sides", "one side", "back", "inner", "outer", "bottom", "top", "end", "lh",
-    "rh", "ds", "ps",
-})  # fmt: skip
+_FOREIGN = word_set("foreign")
+_OWN = word_set("own")
+_LINKING = word_set("linking")
+_KINDS = word_set("thing-kinds")
+_PLACES = word_set("places")
+_SIDES = word_set("place-words")
 _BEARING = ("bearing", "brg", "brng", "balero", "roulement", "hub")
-_PAST = frozenset({"leaked", "seeped", "wept", "dripped", "noise", "noisy", "hissed", "howled", "growled"})
-_MENDED = frozenset({
-    "replaced", "resealed", "fixed", "rebuilt", "redone", "changed", "cured", "sealed", "new seal", "new seals",
-    "new gasket", "put in new", "replaced all", "so i replaced", "swapped", "repaired", "stopped", "no more",
-})  # fmt: skip
-_YES = frozenset({"yes", "yep", "yup", "yeah", "y", "affirmative", "some", "little", "bit"})
-_POINTING = frozenset({"that", "this", "it", "they", "them", "which", "one", "ones", "both", "left", "right", "side"})
-_HARDLY = frozenset(
-    {"hardly any", "little to no", "next to no", "barely any", "minimal", "zero", "hardly", "none", "neither"}
-)
-_FIXED = frozenset({"bracket", "brackets", "mount", "mounts", "end", "flange", "plug"})
+_PAST = word_set("past-faults")
+_YES = word_set("some")
+_POINTING = word_set("pointing")
+_SOMEBODYS = word_set("possessive")
+"""``bent my loading ramp``, ``broke his back``: what they have is none of the axle's unless it is a piece of one."""
+_HARDLY = word_set("hardly")
+_FIXED = word_set("fixtures")
 _REACH, _FAR, _LONGEST_QUESTION = 9, 16, 6
 OF_NOTHING = "of no known part"
 """Why a noise or a play is no fact: nobody says what makes it."""
@@ -74,14 +43,23 @@ def damage(scan: Scan) -> None:
             mark.dropped = "not wanted"
         elif _asked(scan, mark):
             mark.dropped = "asked"
-        elif scan.at(mark.begin - 1).value == 0 or scan.key(mark.begin - 1) in _HARDLY:
+        elif (
+            scan.at(mark.begin - 1).value == 0
+            or scan.key(mark.begin - 1) in _HARDLY
+            or scan.key(mark.end) in ("nothing", "none")
+        ):
             mark.dropped = "denied"
-        elif mark.value in _OF_A_THING and is_anothers(scan, mark, alone):
+        elif mark.value in _OF_A_THING and not _tells_of_oil(scan, mark) and is_anothers(scan, mark, alone):
             mark.dropped = "another's"
         elif mark.value == "worn-bearing" and not _of_a_bearing(scan, mark):
             mark.dropped = OF_NOTHING
         elif _mended(scan, mark):
             mark.dropped = "as it was"
+
+
+def _tells_of_oil(scan: Scan, mark: Mark) -> bool:
+    """``oil on the inside of the left wheel``: the place it is found is not what leaks."""
+    return scan.key(mark.begin).startswith(("oil", "gear oil", "puddle", "grease"))
 
 
 def repairs(scan: Scan) -> None:
@@ -96,16 +74,15 @@ def repairs(scan: Scan) -> None:
             mark.dropped = "not stated"
         elif not alone and scan.key(mark.begin) in _TELLING and _part_beside(scan, mark):
             mark.dropped = "another's"
+        elif alone and scan.key(mark.begin).startswith("reman"):
+            mark.dropped = "as new"  # a remanufactured part was never in a truck since
 
 
-_TELLING = frozenset({
-    "rebuilt", "re-built", "reman", "remanufactured", "overhauled", "fully rebuilt", "just rebuilt",
-    "freshly rebuilt",
-})  # fmt: skip
-_TO_COME = frozenset(
-    {"needs", "need", "to", "should be", "could be", "be", "would", "id", "will", "a", "needing", "before"}
-)
-_FOR_REPAIR = frozenset({"kit", "kits", "it", "shop", "manual"})
+_OF_AN_AXLE = frozenset({"position", "float", "cover_bolts"})
+"""What only a whole axle is told to have: ``semi float 14 bolt, one drum cracked``."""
+_TELLING = word_set("rebuilt")
+_TO_COME = word_set("to-come")
+_FOR_REPAIR = word_set("for-repair")
 _NO_SUBJECT = frozenset({"third-member", "differential", "carrier"})
 
 
@@ -140,13 +117,14 @@ def _part_beside(scan: Scan, mark: Mark) -> bool:
 def _only_parts(scan: Scan) -> bool:
     """Whether no axle is spoken of: then the damage of a part is the thing's own."""
     return not any(
-        m.live and (m.attribute == "position" or (m.attribute == "item" and m.value in ("axle", "housing")))
+        m.live and (m.attribute in _OF_AN_AXLE or (m.attribute == "item" and m.value in ("axle", "housing")))
         for m in scan.marks
     ) or _opens_with_a_part(scan)
 
 
 def _opens_with_a_part(scan: Scan) -> bool:
-    first = next((m for m in scan.marks if m.live and m.attribute in ("part", "has", "item")), None)
+    naming = {"part", "has", "item"} | _OF_AN_AXLE
+    first = min((m for m in scan.marks if m.live and m.attribute in naming), key=lambda m: m.begin, default=None)
     return first is not None and first.attribute == "part" and not scan.at(first.end).roles.get("item")
 
 
@@ -172,7 +150,7 @@ def _what(scan: Scan, k: int) -> str:
         return "loose"
     if piece.roles.get("item") in ("axle", "housing") or piece.key in _OWN:
         return "own"
-    if piece.roles.get("item") or piece.roles.get("cue") == "truck" or piece.key in _FOREIGN:
+    if piece.roles.get("item") or piece.roles.get("cue") == "truck" or piece.key.rpartition(" ")[2] in _FOREIGN:
         return "foreign"
     if any(name in ("part", "position", "knuckle", "hubs") for name, _ in piece.facts):
         return "own"
@@ -185,6 +163,8 @@ def _noun_behind(scan: Scan, mark: Mark) -> str:
     if scan.key(k) == ":":
         return _listed_behind(scan, k + 1)
     placed = scan.key(k) in _PLACES
+    if scan.key(k) in _SOMEBODYS:
+        return "" if "own" in (_what(scan, k + 1), _what(scan, k + 2)) else "foreign"
     if not placed:
         following, next_one = _what(scan, k), _what(scan, k + 1)
         if is_clause_end(scan, k):
@@ -220,15 +200,17 @@ def _noun_before(scan: Scan, mark: Mark, guessing: bool) -> str:
         key = scan.key(k)
         if is_clause_end(scan, k):
             return ""
-        if key in _LINKING:
+        if key in _LINKING or any(name == "defects" for name, _ in scan.at(k).facts):
             linked = linked or key in ("is", "are", "was", "were", "has", "have", "got")
+        elif scan.role(k, "cue") == "source" and scan.key(k - 1) in _POINTING:
+            k -= 1  # the frame it came out of was rotted
         elif key in _SIDES and _behind_a_place(scan, k, first):
             k = _behind_a_place(scan, k, first) - 1
             continue
         else:
             what = _what(scan, k)
-            if what == "own" and key in _FIXED and scan.key(k - 1) in _FOREIGN:
-                return "foreign"  # the hose bracket
+            if what == "own" and key in _FIXED and _what(scan, k - 1) in ("foreign", "loose"):
+                return _what(scan, k - 1)  # the hose bracket, the axle shaft flange
             return what if what else "foreign" if guessing and linked and _unknown_noun(scan, k) else ""
         k -= 1
     return ""
@@ -254,7 +236,18 @@ def _of_a_bearing(scan: Scan, mark: Mark) -> bool:
         return True
     begin = next((k for k in range(mark.begin - 1, mark.begin - _FAR, -1) if k < 0 or is_sentence_end(scan, k)), 0)
     end = next((k for k in range(mark.end, mark.end + _FAR) if is_sentence_end(scan, k)), mark.end + _FAR)
-    return any(_names_a_bearing(scan, k) for k in range(max(begin, 0), min(end, len(scan.pieces))))
+    return _guessed(scan, end) or any(
+        _names_a_bearing(scan, k) for k in range(max(begin, 0), min(end, len(scan.pieces)))
+    )
+
+
+def _guessed(scan: Scan, end: int) -> bool:
+    """``It howls. I'd guess carrier bearings.``: what makes the noise is guessed in a sentence behind it."""
+    for k in range(end + 1, min(end + 2 * _FAR, len(scan.pieces))):
+        guess = range(k - 1, max(k - 4, end), -1)
+        if _names_a_bearing(scan, k) and any(scan.role(j, "cue") in ("hedge", "possible") for j in guess):
+            return True
+    return False
 
 
 def _names_a_bearing(scan: Scan, k: int) -> bool:
@@ -274,11 +267,12 @@ def _asked(scan: Scan, mark: Mark) -> bool:
 
 def _mended(scan: Scan, mark: Mark) -> bool:
     """``leaked so I replaced it``, ``ball joints: made noise, replaced all four``."""
-    if not any(scan.key(k).rpartition(" ")[2] in _PAST for k in range(mark.begin, mark.end)):
+    past = any(scan.key(k).rpartition(" ")[2] in _PAST for k in range(mark.begin, mark.end))
+    if not past and not of_the_past(scan, mark):
         return False
     for k in range(mark.end, mark.end + _FAR):
         if is_sentence_end(scan, k):
             return False
-        if scan.key(k) in _MENDED or scan.key(k).startswith(("replaced", "resealed", "fixed")):
+        if scan.role(k, "doubt") == "mended" or scan.key(k).startswith(("replaced", "resealed", "fixed")):
             return True
     return False

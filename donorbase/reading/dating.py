@@ -21,7 +21,7 @@ def begin_of(scan: Scan, i: int) -> int:
     return i - 1 if scan.key(i - 1) == "'" or (scan.key(i - 1) == "my" and scan.at(i).glued) else i
 
 
-def _likely(raw: str) -> bool:
+def likely(raw: str) -> bool:
     """Whether two digits are those of a truck that may be driven, and count hardly anything else."""
     return len(raw) == 2 and raw.isdigit() and (raw[0] == "0" or int(raw) >= _SURELY_A_YEAR)
 
@@ -29,7 +29,7 @@ def _likely(raw: str) -> bool:
 def own_cell(scan: Scan, i: int) -> bool:
     """``..., 87, ...``, ``| 05 |``: two digits between two stops that are hardly a price and count nothing."""
     raw = scan.at(i).raw
-    if not _likely(raw):
+    if not likely(raw):
         return False
     if scan.key(i - 1) == "(" and scan.key(i + 1) == ")":
         return True
@@ -133,7 +133,7 @@ def _introduced(scan: Scan, i: int) -> bool:
     cue = scan.role(before, "cue")
     if cue in ("source", "fits") or "year" in (scan.role(before, "label"), scan.role(i - 1, "label")):
         return True
-    if cue == "for" and (before < i - 2 or scan.at(i).raw[0] == "0"):
+    if cue == "for" and (before < i - 2 or (likely(scan.at(i).raw) and scan.at(i).raw not in _FAMILIES)):
         return True
     own = cue == "mine" and scan.key(before) in ("my", "mi", "mon", "our")
     return own or scan.role(before, "item") == "vehicle" or _stated(scan, before, walked, scan.at(i))
@@ -169,7 +169,7 @@ def _called_model(scan: Scan, i: int) -> bool:
     """``98 model``, ``94ish``, ``85 vintage``."""
     raw, following = scan.at(i).raw, scan.at(i + 1)
     if following.key == "ish" and following.glued:
-        return _likely(raw)
+        return likely(raw)
     return following.key in ("model", "models", "vintage") or (
         following.roles.get("label") == "year" and "unit" not in following.roles
     )
@@ -178,15 +178,18 @@ def _called_model(scan: Scan, i: int) -> bool:
 def _stated(scan: Scan, before: int, walked: set[str], digits: Piece) -> bool:
     """``its a 78``, ``donor 11``, ``del 98``: the words right before speak of what it is or of its donor."""
     raw = digits.raw
-    if "donor" in walked or ("del" in walked and _likely(raw)):
+    if "donor" in walked or ("del" in walked and likely(raw)):
         return True
-    named = bool(walked & {"a", "an", "un", "une"}) and _likely(raw) and raw not in _FAMILIES
-    return named and (scan.key(before) in _SAID_OF or digits.words)
+    if not likely(raw) or raw in _FAMILIES:
+        return False
+    # the 77: nobody has told of 77 things before; with a nought it is a truck wherever it stands
+    told = "the" in walked and int(raw) % 10
+    return bool(told) or (bool(walked & {"a", "an", "un", "une"}) and (scan.key(before) in _SAID_OF or digits.words))
 
 
 def behind_an_axle(scan: Scan, i: int) -> bool:
     """``rear axle 97 disc 4.10``, ``1 ton 97:``: between the name of a thing and what else is said of it."""
-    if not _likely(scan.at(i).raw) or scan.at(i - 1).kind != "word":
+    if not likely(scan.at(i).raw) or scan.at(i - 1).kind != "word":
         return False
     following = scan.at(i + 1)
     if _of_truck(scan, i - 1) and (is_clause_end(scan, i + 1) or following.key == ":"):
@@ -204,7 +207,7 @@ def behind_an_axle(scan: Scan, i: int) -> bool:
 def _among_figures(scan: Scan, i: int) -> bool:
     """``6x5.5 97 3.73``: between figures of an axle that have been read."""
     figures = scan.used[i - 1] and scan.used[i + 1] and scan.at(i - 1).kind == scan.at(i + 1).kind == "num"
-    plain = _likely(scan.at(i).raw) and not scan.at(i).glued and not scan.at(i + 1).glued
+    plain = likely(scan.at(i).raw) and not scan.at(i).glued and not scan.at(i + 1).glued
     return i > 0 and bool(figures) and plain and (int(scan.at(i).raw) % 5 != 0 or priced_elsewhere(scan))
 
 

@@ -21,6 +21,9 @@ def deny(s: Sentence, i: int) -> None:
         s.scan.key(i) == "nothing" and s.scan.key(i + 1) in ("wrong", "fancy", "special")
     ):
         return
+    if s.scan.key(i) == "nothing" and is_clause_end(s.scan, i + 1):
+        _deny_behind(s, i)
+        return
     offered = next((m for m in s.marks(i + 1, i + 3) if m.attribute == "offer" and m.value == "for-sale"), None)
     if offered is not None:
         offered.dropped = "denied"
@@ -36,6 +39,13 @@ def deny(s: Sentence, i: int) -> None:
         if _no_denial(s, i, mark):
             mark.dropped = "denied"
         (lacking if having else denied)(mark)
+
+
+def _deny_behind(s: Sentence, i: int) -> None:
+    """``Bent nothing.``: what stands right before is denied."""
+    for mark in s.marks(i - 1, i):
+        if mark.attribute == "defects" and mark.end == i:
+            denied(mark)
 
 
 _HAVING = frozenset({"has", "have", "got", "come with", "comes with", "include", "includes", "including", "with"})
@@ -69,10 +79,13 @@ def lack(s: Sentence, i: int) -> None:
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER and not _counted_beyond(s, i, m)]
-    if not found and s.scan.key(i) in ("missing", "missin", "falta", "faltan", "manque"):
+    keeps = s.scan.key(i).partition(" the")[0].endswith(_KEEPING)
+    if not found and (keeps or s.scan.key(i) in ("missing", "missin", "falta", "faltan", "manque")):
         gone(s, i)
         return
     for mark in found:
+        if keeps and _an_end_itself(s, mark, mark.end):
+            mark.dropped = "gone"
         if _no_denial(s, i, mark):
             mark.dropped = "denied"
         elif mark.attribute != "item" or mark.begin == i + 1 or s.scan.key(mark.begin - 1) in LINKS:
@@ -82,6 +95,21 @@ def lack(s: Sentence, i: int) -> None:
             lacking(mark)
 
 
+_KEEPING = ("keeping", "kept")
+_LIGHT = frozenset(
+    {"is", "was", "are", "were", "already", "axle", "axles", "one", "itself", "now", "i", "just", "has", "s"}
+)
+
+
+def _an_end_itself(s: Sentence, mark: Mark, i: int) -> bool:
+    """Whether ``rear`` means the axle (``the rear is gone``), and is no word of a noun (``rear springs are gone``)."""
+    if mark.attribute != "position" or not all(s.scan.key(k) in _LIGHT for k in range(mark.end, i)):
+        return False
+    following = s.scan.at(i)
+    return i >= s.end or is_clause_end(s.scan, i) or "cue" in following.roles or following.key in _LEADS_ON
+
+
+_LEADS_ON = frozenset({"and", "as", "until", "till", "but", "because", "so", "since", "in", "on"})
 _COUNTS = frozenset({"lugs", "bolt_circle_mm", "ratio", "cover_bolts", "years", "ring_gear_in", "width_in"})
 
 
@@ -125,10 +153,13 @@ def gone(s: Sentence, i: int) -> None:
     if is_clause_end(s.scan, i - 1) and _behind_a_label(s, i):
         return
     begin = s.clause_begin(i)
-    found = [m for m in s.marks(begin, i) if m.attribute not in OFFER]
+    # Calipers that are gone had their pistons.
+    found = [m for m in s.marks(begin, i) if m.attribute not in OFFER and m.attribute != "caliper_pistons"]
     if not found and s.scan.key(begin - 1) == "(":
         begin = s.clause_begin(begin - 1)
         found = [m for m in s.marks(begin, i) if m.attribute == "part"]
+    having = next((k for k in range(i - 1, begin, -1) if s.scan.key(k) in ("with", "w/")), begin)
+    found = [m for m in found if m.begin > having or having == begin]  # track bar with its bushing gone
     begin_list = begin
     while s.scan.key(begin_list - 1) == "," and _only_part(s, begin_list) and begin_list - 1 > s.begin:
         previous = s.clause_begin(begin_list - 1)
@@ -141,6 +172,8 @@ def gone(s: Sentence, i: int) -> None:
             continue
         if mark.attribute in ("position", "item-head") and any(m.attribute == "part" for m in found):
             continue
+        if _an_end_itself(s, mark, i):
+            mark.dropped = "gone"
         lacking(mark)
 
 
@@ -160,10 +193,14 @@ def taken(s: Sentence, i: int) -> None:
     if not found:
         return
     after = {s.scan.key(k).partition(" ")[0] for k in range(found[0].end, end)}
-    kept = s.scan.key(i).endswith(("sold the", "kept the", "sold both", "kept both"))
-    if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"}:
+    kept = _FOR_GOOD.intersection(s.scan.key(i).split(" "))
+    if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"} or _out_of_it(s, found[0].end):
         for mark in found:
             lacking(mark)
+
+
+def _out_of_it(s: Sentence, k: int) -> bool:
+    return s.scan.key(k) == "out" and s.scan.key(k + 1) == "of"
 
 
 def absent(s: Sentence, i: int) -> None:
@@ -176,6 +213,7 @@ def absent(s: Sentence, i: int) -> None:
 
 
 _TAKEN_FROM = 6
+_FOR_GOOD = frozenset({"sold", "kept", "robbed", "stole", "scavenged", "swiped", "keeping"})
 _FOR_HIMSELF = frozenset({"my", "another", "mine", "his", "other", "our", "myself"})
 
 
@@ -223,6 +261,8 @@ def _reach(s: Sentence, i: int, parts_only: bool) -> int:
 
 def _ends_a_denial(s: Sentence, i: int, k: int, seen: bool) -> bool:
     key, cue = s.scan.key(k), s.scan.role(k, "cue")
+    if cue == "with" and k == i + 1 and key in _HAVING:
+        return False  # hasn't got a leak
     if cue in ("not", "no", "with", "correct") or (seen and cue in ("included", "only", "source")):
         return True
     return key in ("(", ")", "|", "-") or (key == ":" and k > i + 1)
@@ -289,7 +329,7 @@ def denied(mark: Mark) -> None:
     elif mark.attribute == "has":
         mark.attribute = "missing"
     elif mark.attribute not in OFFER - {"price_terms"}:
-        mark.dropped = "denied"
+        mark.dropped = mark.dropped or "denied"
 
 
 _OPPOSITES = {
@@ -304,6 +344,8 @@ def lacking(mark: Mark) -> None:
     if mark.attribute in ("part", "has"):
         mark.attribute = "missing"
         mark.dropped = "denied" if mark.value == "differential" else mark.dropped
+    elif mark.attribute == "missing":
+        return  # everything but the shafts, which are gone
     elif mark.attribute == "hubs":
         mark.dropped = "missing"
     elif mark.attribute == "brakes" and "with-part" in mark.flags:

@@ -1,6 +1,7 @@
 """Step 9: the donor's miles, how far away it is, its number; how to reach the seller."""
 
 from donorbase.reading.clauses import is_clause_end
+from donorbase.reading.dating import priced_elsewhere
 from donorbase.reading.scan import Scan
 
 _KM = 0.621371
@@ -304,7 +305,12 @@ def _as_driven(scan: Scan, i: int) -> bool:
     """``had 118,000 on it``, ``298,000 and change``, ``pulled it at 171,400``: miles, though nobody says so."""
     key, following = scan.key(i + 1), scan.key(i + 2)
     on_it = key in ("on it", "on the truck", "on truck") or (key == "on" and following in ("it", "her", "truck", "the"))
-    return on_it or (key == "and" and following == "change") or _retired(scan, i)
+    return on_it or (key == "and" and following == "change") or _retired(scan, i) or _in_its_cell(scan, i)
+
+
+def _in_its_cell(scan: Scan, i: int) -> bool:
+    """``| 131,207 |``: in a row of cells, with a price of its own elsewhere, so many of anything are miles."""
+    return "," in scan.at(i).raw and scan.key(i - 1) == "|" == scan.key(i + 1) and priced_elsewhere(scan)
 
 
 def _told_km(scan: Scan, i: int) -> bool:

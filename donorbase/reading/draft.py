@@ -11,6 +11,18 @@ AXLE_FACTS = frozenset({"ratio", "knuckle", "float", "lugs", "cover_bolts", "wid
 WHEEL_FACTS = frozenset({"kind", "position", "years", "lugs", "bolt_circle_mm", "quantity"})
 """All that is asked of wheels and of other things."""
 
+GEARED = frozenset({"carrier", "differential", "ring-and-pinion", "third-member"})
+_OF_PARTS: dict[str, frozenset[str]] = {
+    "ratio": GEARED, "differential": GEARED, "pinion": GEARED, "drop": frozenset(), "width_in": frozenset(),
+    "tube_in": frozenset({"axle-tube", "spring-perch"}), "caliper_pistons": frozenset({"caliper"}),
+    "float": frozenset({"axle-shaft", "hub", "brake-drum", "rotor", "spindle", "caliper-bracket"}),
+}  # fmt: skip
+
+
+def part_may_have(part: str, attribute: str) -> bool:
+    """Whether a part can have what is told; if not, it is told of the axle that the part comes from or goes on."""
+    return attribute not in _OF_PARTS or part in _OF_PARTS[attribute]
+
 
 @dataclass(slots=True, eq=False)
 class Draft:

@@ -33,13 +33,16 @@ def compose(pieces: list[Piece]) -> list[Piece]:
     while at < size:
         piece = pieces[at]
         end, value, raw, plural = at, None, "", False
-        if piece.kind == "num":
+        if piece.kind == "num" and _dotted_thousands(pieces, at):
+            raw = piece.raw.replace(".", "")
+            end, value = at + 1, float(raw)
+        elif piece.kind == "num":
             end, value, raw = _digits(pieces, at)
         elif piece.key in _SOUNDS and _sounds(pieces, at):
             end, value, raw, plural = _in_words(pieces, at + 1, [_SOUNDS[piece.key]])
         elif _begins(pieces, at):
             end, value, raw, plural = _in_words(pieces, at)
-        elif piece.key in ("hundred", "thousand") and _and_a_part(pieces, at + 1)[0]:  # want a | hundred and a quarter
+        elif piece.key in ("hundred", "thousand") and _opens_a_number(pieces, at):
             end, value, raw, plural = _in_words(pieces, at, [1])
         elif piece.key in _ONE and _hundred_and_more(pieces, at + 1):
             end, value, raw, plural = _in_words(pieces, at + 1, [1])
@@ -171,6 +174,14 @@ def _thousands(pieces: list[Piece], at: int) -> bool:
     return rest.raw == "000" or following.roles.get("unit") == "km" or wide or following.key == "$"
 
 
+def _dotted_thousands(pieces: list[Piece], at: int) -> bool:
+    """``1.250 $``: a point where others write a comma, before money."""
+    whole, dot, rest = pieces[at].raw.partition(".")
+    following = pieces[at + 1] if at + 1 < len(pieces) else None
+    paid = following is not None and (following.key == "$" or following.roles.get("unit") == "dollar")
+    return bool(dot) and len(rest) == 3 and 1 <= len(whole) <= 3 and whole != "0" and paid
+
+
 def _and_a_part(pieces: list[Piece], at: int) -> tuple[int, int, int]:
     """``and a half``, ``and three eighths``, ``& 3/8`` after a whole number: how many pieces, and the fraction."""
     hyphens = [k for k in range(at, min(at + 5, len(pieces))) if pieces[k].key == "-"]
@@ -190,6 +201,13 @@ def _and_a_part(pieces: list[Piece], at: int) -> tuple[int, int, int]:
         return 3, over, part
     part = _PARTS.get(pieces[at + 1].key, 0)  # cinco y media
     return (2, 1, part) if part else (0, 0, 1)
+
+
+def _opens_a_number(pieces: list[Piece], at: int) -> bool:
+    """``want a | hundred and a quarter``, ``Hundred fifty.``."""
+    tens = at + 1 < len(pieces) and NUMBER_WORDS.get(pieces[at + 1].key, 0) >= 10
+    alone = at == 0 or pieces[at - 1].kind in ("sym", "line")
+    return _and_a_part(pieces, at + 1)[0] > 0 or (tens and alone)
 
 
 def _hundred_and_more(pieces: list[Piece], at: int) -> bool:

@@ -31,6 +31,7 @@ def ratios(scan: Scan) -> None:
         _tag_codes,
         _to_one,
         _colon,
+        _spaced,
         _parted,
         _plural,
         _announced,
@@ -172,6 +173,17 @@ def _to_one(scan: Scan, i: int) -> None:
         scan.mark("ratio", value, i, i + 3)
 
 
+_POINTS = frozenset({":", ".", ","})
+
+
+def _spaced(scan: Scan, i: int) -> None:
+    """``3 : 73``, ``3 . 42``: a point with a gap on both sides."""
+    apart = scan.key(i + 1) in _POINTS and not scan.at(i + 1).glued and not scan.at(i + 2).glued
+    value = _joined(scan, i, i + 2) if apart else None
+    if value in SOLD and scan.role(i + 3, "unit") == "" and scan.key(i - 1) not in ("$", "x"):
+        _found(scan, value, i, i + 3)
+
+
 def _colon(scan: Scan, i: int) -> None:
     """``4:10``, unless it is the time of day."""
     value = _joined(scan, i, i + 2) if scan.key(i + 1) in (":", ";") and scan.at(i + 2).glued else None
@@ -278,11 +290,18 @@ def _announced(scan: Scan, i: int) -> None:
     if value is None:
         return
     told = announced(scan, i, i + 1) or (_geared_diff(scan, i + 1) and not _priced(scan, i)) or _by_tag(scan, i)
+    told = told or (piece.words and value in _PLAIN_RATIOS and _with_a_diff(scan, i + 1))
     told = told or (piece.raw.isdigit() and (_among_facts(scan, i, i) or _names_its_axle(scan, i, value)))
     alone = piece.words and len(piece.raw) == 3 and round(value * 100) % 50 != 0  # ``six fifty`` is money
     alone = alone and (priced_elsewhere(scan) or not any(m.attribute == "ratio" for m in scan.marks))
     if told or (alone and _stands_alone(scan, i)):
         _found(scan, value, i, i + 1)
+
+
+def _with_a_diff(scan: Scan, k: int) -> bool:
+    """``a four-ten with the posi``."""
+    with_it = scan.key(k) in ("with", "w/", "and")
+    return with_it and _geared_diff(scan, k + 1 + (scan.key(k + 1) in ("the", "a", "an")))
 
 
 def _names_its_axle(scan: Scan, i: int, value: float) -> bool:

@@ -8,6 +8,8 @@ from donorbase.reading.scan import Scan
 
 _LINKS = frozenset({",", "&", "and", "+", "plus", "|", ";"})
 _GOODS = frozenset({"machine", "component"})
+_APART = frozenset({"driveshaft", "booster", "master-cylinder"})
+"""Parts that hang on no axle."""
 _LEAST, _LEAST_GOODS = 3, 2
 
 
@@ -19,11 +21,16 @@ def listed_goods(scan: Scan, living: list[Head]) -> list[Draft]:
             continue
         begin = next((k + 1 for k in range(end - 1, begin, -1) if scan.key(k) == ":"), begin)
         opening = [h for h in living[first:last] if h.begin >= begin and _opens(scan, begin, h)]
-        goods = [h for h in opening if h.kind == "vehicle" or scan.role(h.begin, "cue") in _GOODS]
+        goods = [h for h in opening if h.kind == "vehicle" or h.part in _APART or _good(scan, h)]
         axle = any(h.is_axle for h in opening)
         if len(opening) >= _LEAST and len(goods) >= _LEAST_GOODS and axle:
-            return [draft for head in opening for draft in _drafts(head)]
+            end_of = next((h.positions for h in living if h.is_axle and h.begin < begin), ())
+            return [draft for head in opening for draft in _drafts(head, end_of)]
     return []
+
+
+def _good(scan: Scan, head: Head) -> bool:
+    return scan.role(head.begin, "cue") in _GOODS
 
 
 def _opens(scan: Scan, begin: int, head: Head) -> bool:
@@ -36,5 +43,7 @@ def _opens(scan: Scan, begin: int, head: Head) -> bool:
     return words <= 2 and not head.bare
 
 
-def _drafts(head: Head) -> list[Draft]:
-    return [Draft(head.kind, head.part, where, head.begin, head.spans) for where in (head.positions or ("",))]
+def _drafts(head: Head, end_of: tuple[str, ...]) -> list[Draft]:
+    """Of an axle that names no end, ``end_of`` is the one that was announced."""
+    ends = head.positions or (end_of if head.is_axle else ()) or ("",)
+    return [Draft(head.kind, head.part, where, head.begin, head.spans) for where in ends]

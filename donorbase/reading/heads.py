@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.draft import GEARED
 from donorbase.reading.scan import Mark, Scan
 
 _BESIDE = frozenset({"for", "fits", "source"})
@@ -10,6 +11,7 @@ _NO_ORIGIN = frozenset({"de", "donor", "ex", "take off", "takeoff", "takeoffs", 
 _BETWEEN = frozenset({"-", ",", "assy", "assembly", ":", "|", "(", "are", "is", "complete", "the"})
 _VERBS = frozenset({"is", "has", "are", "have", "was", "got", "s", "has a", "is a", "with", "w/", "i"})
 _BOTH = ("front", "rear")
+_OF_AXLES_ALONE = frozenset({"ratio", "pinion", "drop", "width_in", "differential"})
 _NAMED_BOTH = frozenset({"front", "rear", "back", "f", "r", "rr", "fr", "delantero", "adelante", "avant", "frt"})
 
 
@@ -95,7 +97,9 @@ class _Said:
 
     def _position_before(self, i: int) -> tuple[tuple[str, ...], tuple[int, ...]] | None:
         for k in range(i - 1, max(i - 8, -1), -1):
-            if is_clause_end(self.scan, k) and not (self.scan.key(k) in (",", "/") and k == i - 2):
+            if is_clause_end(self.scan, k) and not (
+                self.scan.key(k) in (",", "/") and k == i - 2 and i - 1 in self.positions
+            ):
                 return None
             if k in self.positions and k not in self.owned:
                 if self._labels_more(k, i):
@@ -123,9 +127,13 @@ class _Said:
         return None
 
     def _labels_more(self, k: int, i: int) -> bool:
-        """``R: full float drums``: an end that labels more than the noun is of an axle, not of the part."""
-        more = any(self.scan.at(j).facts or self.scan.at(j).kind == "num" for j in range(k + 2, i))
-        return self.nouns[i][0] == "part" and self.scan.key(k + 1) in (":", "=") and more
+        """``R: full float drums``, ``front 3.55 unit bearings``: an end with more to tell is of an axle, not a part."""
+        kind, part = self.nouns[i]
+        if kind != "part" or part in GEARED:
+            return False
+        if self.scan.key(k + 1) in (":", "="):
+            return any(self.scan.at(j).facts or self.scan.at(j).kind == "num" for j in range(k + 2, i))
+        return any(m.attribute in _OF_AXLES_ALONE for m in self.scan.within(k + 1, i))
 
     def _opens_the_next(self, k: int) -> bool:
         """``manual hubs, rear full float``: behind a comma, with more to tell, an end is no word of the noun before."""

@@ -15,7 +15,12 @@ _BETWEEN = frozenset({
 
 def included_after(s: Sentence, i: int) -> None:
     """``comes with calipers and rotors``: parts listed after it are included."""
-    if (s.scan.key(i) in ("have", "has", "got") and not _owns(s, i)) or option_at_a_price(s, i) or _unsure(s, i):
+    if (
+        s.scan.role(i - 1, "cue") == "not"
+        or (s.scan.key(i) in ("have", "has", "got") and not _owns(s, i))
+        or option_at_a_price(s, i)
+        or _unsure(s, i)
+    ):
         return
     k = i + 1
     owning = s.scan.key(i) in ("has", "have", "got", "it has")
@@ -81,8 +86,9 @@ def included_before(s: Sentence, i: int) -> None:
     if _they(s, i):
         return
     k = i - 1
-    if s.scan.key(k) == "but":
-        k = _subject_end(s, k)
+    while s.scan.key(k) in _POINTING and k > s.begin:
+        k -= 1
+    k = _subject_end(s, k) if s.scan.key(k) in ("but", "though") else i - 1
     while k >= s.begin:
         parts = [m for m in s.at.get(k, ()) if m.live and m.attribute == "part"]
         if parts and not _no_list_part(s, k, True):
@@ -92,11 +98,17 @@ def included_before(s: Sentence, i: int) -> None:
         k -= 1
 
 
+_POINTING = frozenset({"they", "theyre", "those", "these", "its", "it", "are", "is", "all", "both", "still"})
+_SUBJECT = 8
+
+
 def _subject_end(s: Sentence, but: int) -> int:
-    """``calipers seized but there``: where the subject ends that is told of before the ``but``."""
-    for k in range(but - 1, max(but - 4, s.begin - 1), -1):
+    """``calipers are seized but they're there``: where the subject ends that is told of before the ``but``."""
+    for k in range(but - 1, max(but - _SUBJECT, s.begin - 1), -1):
         if any(m.attribute == "part" for m in s.at.get(k, ())):
             return k
+        if is_clause_end(s.scan, k) and k < but - 1:
+            break
     return but - 1
 
 

@@ -5,7 +5,7 @@ from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.goods import listed_goods
 from donorbase.reading.heads import Head
-from donorbase.reading.parts import added, adjacent, part_draft, parts, starts_anew
+from donorbase.reading.parts import added, adjacent, part_draft, parts, shafts, starts_anew
 from donorbase.reading.rows import listed_rows
 from donorbase.reading.scan import Scan
 
@@ -25,10 +25,39 @@ _OWN, _ENOUGH = 24, 2
 def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
     """The things on offer in the order of the text."""
     drafts = _drafted(scan, heads)
+    if len(drafts) == 1 and drafts[0].kind in ("part", "wheels-tires", "other") and drafts[0].spans:
+        drafts += _said_also(scan, [h for h in heads if not h.beside], drafts[0])
     if len(drafts) > 1 and all(d.kind in ("part", "housing") for d in drafts):
         own = {d.begin for d in drafts}
         _of_one_end(drafts, [h for h in heads if h.positions and h.begin not in own and h.kind != "part"])
     return drafts
+
+
+def _said_also(scan: Scan, living: list[Head], first: Draft) -> list[Draft]:
+    """``Four wheels $200. Also the rear they were on: 14 bolt, 4.10``, ``selling the trans also``: another thing."""
+    found: list[Draft] = []
+    for head in living:
+        end = next((e for b, e in scan.sentences if b <= head.begin < e), head.end)
+        told = any(m.attribute in AXLE_FACTS for m in scan.within(head.end, end))
+        if head.begin <= first.begin or head.kind == "part" or (head.is_axle and not told):
+            continue
+        if scan.role(head.end, "cue") == "also" or _led_by_also(scan, head):
+            where = head.positions[0] if len(head.positions) == 1 else ""
+            found.append(Draft(head.kind, head.part, where, head.begin, head.spans))
+    return found[:1]
+
+
+def _led_by_also(scan: Scan, head: Head) -> bool:
+    front = min((head.begin, *head.spans))
+    for k in range(front - 1, max(front - _LEAD, -1), -1):
+        if scan.role(k, "cue") == "also" and scan.key(k) not in ("spare", "extra", "separate"):
+            return True
+        if is_sentence_end(scan, k) or scan.role(k, "cue"):
+            return False
+    return False
+
+
+_LEAD = 5
 
 
 def _of_one_end(drafts: list[Draft], said: list[Head]) -> None:
@@ -42,10 +71,13 @@ def _of_one_end(drafts: list[Draft], said: list[Head]) -> None:
 
 def _drafted(scan: Scan, heads: list[Head]) -> list[Draft]:
     offered = [h for h in heads if not h.beside]
-    living = [h for h in offered if h.mark is None]
+    living = [h for h in offered if h.mark is None and not _holds_them(scan, h)]
     gears = _gears_alone(scan, living)
     if gears is not None:
         return [gears]
+    loose = shafts(scan, living)
+    if loose:
+        return loose
     kind = chief_kind(scan, living)
     if kind is None:
         return nameless(scan)
@@ -62,6 +94,14 @@ def _drafted(scan: Scan, heads: list[Head]) -> list[Draft]:
     if kind == "part":
         return parts(scan, offered, [h for h in heads if h.bare])
     return _axles(scan, living)
+
+
+def _holds_them(scan: Scan, head: Head) -> bool:
+    """``trailer full of axles``, ``pallet of knuckles``: what is in it is sold."""
+    return head.kind == "other" and scan.key(head.end) in _HOLDING and scan.key(head.end + 1) in ("of", "with")
+
+
+_HOLDING = frozenset({"full", "load", "loaded", "filled"})
 
 
 def _gears_alone(scan: Scan, living: list[Head]) -> Draft | None:
@@ -87,7 +127,7 @@ def _chief_draft(living: list[Head], kind: str) -> Draft:
 def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     """One axle for each position spoken of, and what is sold beside them."""
     drafts: list[Draft] = []
-    axles = [h for h in living if h.is_axle]
+    axles = _without_those_gone(scan, [h for h in living if h.is_axle])
     housing = any(h.kind == "housing" and not h.bare for h in axles) and not any(
         h.kind == "axle" and not h.bare for h in axles
     )
@@ -112,8 +152,24 @@ def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     return sorted([*drafts, *_beside_axles(scan, living, drafts)], key=lambda d: d.begin)
 
 
+def _without_those_gone(scan: Scan, axles: list[Head]) -> list[Head]:
+    """``The rear I'm keeping``, ``front is promised``: wherever that end is named, the other one is what is sold."""
+    gone = {m.value for m in scan.marks if m.attribute == "position" and m.dropped in _NO_LONGER}
+    kept = [h for h in axles if not gone or not h.positions or not gone.issuperset(h.positions)]
+    if len(kept) == len(axles) and not any(gone & set(h.positions) for h in axles):
+        return axles
+    for head in kept if any(h.positions for h in kept) else ():
+        head.positions = tuple(p for p in head.positions if p not in gone)
+    return kept if any(h.positions for h in kept) else axles
+
+
+_NO_LONGER = frozenset({"gone", "sold"})
+
+
 def _pair_of_ends(scan: Scan, named: list[Head]) -> Head | None:
     """``both axles off the 98``, ``pair of axles``: a front and a rear, though neither is named."""
+    if any(m.attribute == "position" and m.dropped in _NO_LONGER for m in scan.marks):
+        return None
     for head in named:
         before = (head.begin - 1, head.begin - 2)
         together = scan.key(head.begin).startswith(("both", "set of")) or any(
@@ -161,10 +217,13 @@ def _added(scan: Scan, head: Head) -> bool:
 def _told_as_one(scan: Scan, head: Head, named: list[Head]) -> bool:
     """``Front housing ... Rear is a 14 bolt, 4.10``: an end that opens its own sentence, with figures."""
     opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1)
-    if not opens or scan.key(head.end) not in ("is", "has", "s") or head.begin < named[0].begin:
+    if not opens or head.begin < named[0].begin:
         return False
     ends = next((k for k in range(head.end, head.end + _OWN) if is_sentence_end(scan, k)), head.end + _OWN)
-    return _figures(scan, head.end, ends) >= _ENOUGH
+    figures = _figures(scan, head.end, ends)
+    if figures and scan.priced(head.end, ends) is not None:
+        return True
+    return figures >= _ENOUGH and scan.key(head.end) in ("is", "has", "s")
 
 
 def _figures(scan: Scan, begin: int, end: int) -> int:

@@ -23,26 +23,48 @@ def not_for_sale(scan: Scan) -> None:
     named = Counter((m.attribute, m.value) for m in scan.marks if m.attribute in _NAMING and m.live)
     for begin, end in scan.sentences:
         _sold_row(scan, begin, end, named)
+        _sold_end(scan, begin, end)
         _pictured(scan, begin, end)
         _sold_apart(scan, begin, end)
 
 
 def _sold_row(scan: Scan, begin: int, end: int, named: Counter[tuple[str, object]]) -> None:
     """``doors SOLD``, ``Front: sold.``, ``Sold the front last week``: a sentence that others stand beside."""
-    if begin == 0 or end - begin > _SHORT:
+    lined = scan.at(begin - 1).kind == "line" and (scan.at(end).kind == "line" or end >= len(scan.pieces))
+    if begin == 0 or end - begin > (_LONGEST_ROW if lined and _last_word(scan, begin, end) else _SHORT):
         return
     here = scan.within(begin, end)
     sold = next((m for m in here if m.attribute == "offer" and m.value == "sold"), None)
     word = sold.begin if sold else next((k for k in range(begin, end) if scan.key(k) == "sold the"), -1)
     if word < 0 or any(m.attribute == "offer" and m.value == "for-sale" for m in here):
         return
-    if sold and not (is_clause_end(scan, sold.end) or sold.end >= end or scan.key(sold.end) in _AFTER_SOLD):
+    if sold and not (is_clause_end(scan, sold.end) or sold.end >= end or scan.key(sold.end) in _AFTER_SOLD or lined):
         return
     if any(scan.role(k, "cue") == "no" for k in range(begin, word)):
         return  # what it lacks: the yoke (sold)
+    if scan.key(word - 1) == "(" and any(m.attribute == "part" and m.end <= word for m in here):
+        return  # shafts pulled (sold): of the axle
     things = Counter((m.attribute, m.value) for m in here if m.attribute in _NAMING)
     if things and any(count > things[name] for name, count in named.items() if name not in things):
         _drop([*here], "sold")
+
+
+def _last_word(scan: Scan, begin: int, end: int) -> bool:
+    """Whether a row ends with ``sold``."""
+    return any(m.attribute == "offer" and m.value == "sold" and end - m.end <= _SIGNS for m in scan.within(begin, end))
+
+
+_LONGEST_ROW, _SIGNS = 40, 3
+
+
+def _sold_end(scan: Scan, begin: int, end: int) -> None:
+    """``sold the rear, front still available``: one end is gone, and the other is spoken of."""
+    for k in range(begin, end):
+        if scan.key(k) == "sold the" or (scan.key(k) == "the" and scan.key(k - 1) == "sold"):
+            gone = [m for m in scan.within(k + 1, k + 2) if m.attribute in ("position", "item")]
+            ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
+            if len(ends) > 1 and is_clause_end(scan, k + 2):
+                _drop(gone, "sold")
 
 
 def _pictured(scan: Scan, begin: int, end: int) -> None:

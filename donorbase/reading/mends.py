@@ -28,7 +28,7 @@ def interjected(scan: Scan, i: int) -> bool:
 
 def mend(scan: Scan) -> None:
     """Drop each value that a later one of the same thing puts right."""
-    talks = any(
+    talks = ("time", "past") in scan.roles or any(
         scan.role(i, "cue") in ("correct", "believed") or p.key == "?" or p.key in NO for i, p in enumerate(scan.pieces)
     )
     if not talks:
@@ -39,8 +39,22 @@ def mend(scan: Scan) -> None:
             said.setdefault(mark.attribute, []).append(mark)
     for marks in said.values():
         for first, second in itertools.pairwise(marks):
-            if first.value != second.value and second.begin - first.end <= _FAR and _put_right(scan, first, second):
-                first.dropped = "put right"
+            if first.value == second.value or second.begin - first.end > _FAR or not (first.live and second.live):
+                continue
+            if _put_right(scan, first, second):
+                _drop(scan, first, "put right")
+            elif of_the_past(scan, first) != of_the_past(scan, second) and not _another_end(
+                scan, first.end, second.begin
+            ):
+                _drop(scan, first if of_the_past(scan, first) else second, "as it was")
+
+
+def _drop(scan: Scan, mark: Mark, why: str) -> None:
+    """Drop a value, and the part whose name gave it (``was a drum axle``)."""
+    mark.dropped = why
+    for other in scan.marks if "with-part" in mark.flags else ():
+        if other.begin == mark.begin and other.attribute == "part":
+            other.dropped = why
 
 
 def _put_right(scan: Scan, first: Mark, second: Mark) -> bool:
@@ -48,6 +62,26 @@ def _put_right(scan: Scan, first: Mark, second: Mark) -> bool:
         return False
     asked = scan.key(first.end) == "?" and scan.key(second.end) != "?" and second.begin - first.end <= _NEAR
     return asked or _believed(scan, first) or _taken_back(scan, first.end, second.begin)
+
+
+def of_the_past(scan: Scan, mark: Mark) -> bool:
+    """``was a drum axle``, ``came with 3.73s``, ``converted from auto hubs``, ``posi once``: told of what it was."""
+    for k in range(mark.end, mark.end + _BEFORE):
+        if scan.role(k, "time") == "once":
+            return True
+        if scan.at(k).facts or is_clause_end(scan, k):
+            break
+    for k in range(mark.begin - 1, max(mark.begin - 1 - _PAST_REACH, -1), -1):
+        time = scan.role(k, "time")
+        if time in ("past", "once"):
+            return True
+        if time == "present" or scan.key(k) in _IS or is_clause_end(scan, k):
+            return False
+    return False
+
+
+_PAST_REACH = 7
+_IS = frozenset({"is", "are", "its", "to"})
 
 
 def _taken_back(scan: Scan, begin: int, end: int) -> bool:

@@ -18,6 +18,7 @@ _SPOKEN_HUNDREDS = 10
 _ITS_AT_LEAST = 100
 """``It is 300``: less than that is an age, a year or a count."""
 _LEAST_BARE = 50
+_LEAST_WHOLE = 300
 _PRICE_VERBS = frozenset({
     "take", "figure", "figuring", "thinking", "see", "need", "expect", "expecting", "get", "accept", "name",
     "after", "so", "tomorrow", "say", "lets say", "hope for", "id take", "i need", "need to get",
@@ -39,6 +40,7 @@ def prices(scan: Scan) -> None:
             _price(scan, i, struck)
     _in_words(scan)
     _listed(scan)
+    _like_the_first(scan)
 
 
 def _struck(scan: Scan) -> set[int]:
@@ -49,7 +51,7 @@ def _struck(scan: Scan) -> set[int]:
 
 
 def _price(scan: Scan, i: int, struck: set[int]) -> None:
-    piece, unit = scan.pieces[i], scan.unit(i)
+    piece, unit = scan.pieces[i], scan.unit(i) if not _in_hand(scan, i + 1) else ""
     signed = scan.key(i - 1) in SIGNS or (scan.key(i - 1) in ("s",) and scan.key(i - 2) == "us")
     value, end = _amount(scan, i)
     after_sign = (
@@ -127,6 +129,7 @@ def _strength(scan: Scan, i: int, end: int, signed: bool, unit: str, value: floa
         return "sure"
     led = before - (scan.key(before) == "for")  # take both for 1400
     whole = said_of_all(scan, end) or scan.role(led, "cue") == "whole" or summed(scan, before)
+    whole = whole or (scan.key(before) in ("whole", "whole truck") and value >= _LEAST_WHOLE)
     if (whole and value >= 20 and money_like) or (unit == "thousand" and value < 18_000):
         return "likely"
     if raw.startswith("0") or not money_like or value < 10 or ("." in raw and value < 20):
@@ -194,7 +197,7 @@ def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
     before -= scan.key(before) == "?"  # lowest? 400
     if scan.role(before, "label") == "price":
         return True
-    led = i - 1 - (scan.key(i - 1) in ("at", "on", "@"))
+    led = i - 1 - (scan.key(i - 1) in ("at", "on", "@", "around", "about", "near"))
     terms = any(name == "price_terms" for name, _ in (*scan.at(term_place(scan, end)).facts, *scan.at(led).facts))
     label = scan.role(end, "label") == "price" and scan.key(end) not in _OPENS_A_PRICE
     return value >= 10 and (terms or label or scan.key(end) in _HANDED_OVER)
@@ -203,6 +206,7 @@ def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
 def _standing_alone(scan: Scan, i: int, end: int) -> str:
     """Whether a bare number stands where prices stand: between stops, or last after a known word."""
     ends = scan.key(end) in _BOUNDARY or scan.key(end) in _TODAY or scan.at(end).kind == "line"
+    ends = ends or _in_hand(scan, end)
     opens = scan.key(i - 1) in _BOUNDARY or scan.at(i - 1).kind == "line" or _speaks(scan, i)
     if ends and opens:
         return "weak"
@@ -219,6 +223,8 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
     named = scan.key(i - 1) in _PRICE_VERBS and value >= _LEAST_BARE and value % 5 == 0
     if named and not refused and (ends or for_it or scan.key(end) in ("out of it", "for it", "for them")):
         return "sure"
+    if _between_things(scan, i, end):
+        return "poor"
     before = scan.at(i - 1)
     if ends and (before.facts or before.roles or before.key in _LEADS_TO):
         return "poor"
@@ -226,6 +232,19 @@ def _standing_alone(scan: Scan, i: int, end: int) -> str:
         before.key == "is" and scan.key(i - 2) in ("it", "that", "this")
     )
     return "poor" if ends and its and (scan.at(i).value or 0) >= _ITS_AT_LEAST else ""
+
+
+def _between_things(scan: Scan, i: int, end: int) -> bool:
+    """``front 900 rear 500 if you pull``: behind a thing on offer, and before another or a condition."""
+    value = scan.at(i).value or 0
+    round_sum = value >= _ITS_AT_LEAST and value % 5 == 0 and not _like_a_year(scan, i)
+    follows = scan.key(end) in ("if", "you") or _names_a_thing(scan, end)
+    return round_sum and follows and _names_a_thing(scan, i - 1)
+
+
+def _in_hand(scan: Scan, k: int) -> bool:
+    """``725 in hand and it's yours``."""
+    return scan.key(k) == "in hand" or (scan.key(k) == "in" and scan.key(k + 1) == "hand")
 
 
 def _names_a_thing(scan: Scan, k: int) -> bool:
@@ -253,6 +272,34 @@ def _listed(scan: Scan) -> None:
         while scan.key(link) in ("and", "&", "/", ",") and i >= 0 and _listed_price(scan, i):
             scan.mark("price", round(scan.at(i).value or 0.0, 2), i, i + 1, *mark.flags)
             link, i = i - 1, i - 2
+
+
+def _like_the_first(scan: Scan) -> None:
+    """``rear axle 350. front axle 4.10 600. cab 300.``: where one thing has its price last, so have the others."""
+    first = next((m for m in scan.marks if m.attribute == "price" and is_clause_end(scan, m.end)), None)
+    if first is None or not _ends_a_thing(scan, first.begin):
+        return
+    for i in scan.numbers():
+        value = scan.at(i).value or 0
+        plain = value >= _LEAST_LISTED and value % 5 == 0 and _money_like(scan.at(i).raw) and not _like_a_year(scan, i)
+        last = is_clause_end(scan, i + 1) and not scan.used[i] and not scan.unit(i)
+        if plain and last and i > first.end and _ends_a_thing(scan, i):
+            scan.mark("price", value, i, i + 1, "poor")
+
+
+def _ends_a_thing(scan: Scan, i: int) -> bool:
+    """Whether a number ends a short sentence that opens with a thing, or with a word that nobody knows."""
+    k = i
+    while k > 0 and i - k < _LINE and not is_clause_end(scan, k - 1):
+        k -= 1
+    opening = scan.at(k)
+    if k == i or not is_clause_end(scan, k - 1) or scan.key(k - 1) in (",", "("):
+        return False
+    unknown = opening.kind == "word" and not opening.facts and not opening.roles and i - k == 1
+    return unknown or "item" in opening.roles or any(n in ("position", "part") for n, _ in opening.facts)
+
+
+_LINE = 12
 
 
 def _listed_price(scan: Scan, i: int) -> bool:

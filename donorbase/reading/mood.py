@@ -2,6 +2,7 @@
 
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
+from donorbase.reference.word_sets import word_set
 
 _VALUES = frozenset({
     "ratio", "differential", "lugs", "bolt_circle_mm", "knuckle", "brakes", "hubs", "drop", "pinion", "splines",
@@ -17,6 +18,16 @@ def unsaid(s: Sentence, i: int) -> None:
     end = next((k for k in range(i + 1, end) if s.scan.key(k) in _BREAKS), end)
     for mark in s.marks(i + 1, end):
         if mark.attribute not in OFFER and mark.attribute not in ("position", "item", "fits_years"):
+            mark.dropped = "not stated"
+
+
+def possible(s: Sentence, i: int) -> None:
+    """``might be a limited slip``, ``could have 4.56s``: nothing is stated; of a year, that it is in doubt."""
+    end = s.clause_end(i)
+    for mark in s.marks(i + 1, next((k for k in range(i + 1, end) if s.scan.key(k) in _BREAKS), end)):
+        if mark.attribute == "years":
+            mark.hedged = True
+        elif mark.attribute not in OFFER and mark.attribute not in ("position", "item", "part"):
             mark.dropped = "not stated"
 
 
@@ -52,6 +63,8 @@ def undecided(scan: Scan) -> None:
     """``posi? not sure``, ``might be posi, might be open``: no fact."""
     said = [m for m in scan.marks if m.live and m.attribute in _VALUES]
     for mark in said:
+        if mark.hedged and _never_looked(scan, mark):
+            mark.dropped = "not stated"
         if scan.key(mark.end) == "?" and any(
             scan.role(k, "cue") == "unsure" for k in range(mark.end + 1, mark.end + 4)
         ):
@@ -65,7 +78,13 @@ def undecided(scan: Scan) -> None:
                 first.dropped = second.dropped = "choice"
 
 
-_OPTIONAL = frozenset({"extra", "optional", "separate", "separately", "sold separately", "available"})
+def _never_looked(scan: Scan, mark: Mark) -> bool:
+    """``maybe posi, haven't checked``."""
+    maybe = any(scan.role(k, "doubt") == "possible" for k in range(mark.begin - 2, mark.begin))
+    return maybe and any(scan.role(k, "doubt") == "unchecked" for k in range(mark.end, mark.end + _NEAR))
+
+
+_OPTIONAL = word_set("optional")
 _FAR = 25
 
 

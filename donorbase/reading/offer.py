@@ -23,6 +23,9 @@ _IS_SOLD = frozenset({
     "sold already",
 })  # fmt: skip
 _AFTER_SOLD = frozenset({"!", ".", "]", "", ",", "pending", "-", "pickup", "thanks", "thx", "to", "pick", ")"})
+_ONE_PUT_RIGHT = 2
+"""Of more prices, one is put right only in its own sentence, or right before it."""
+_BESIDE = 4
 _AXLE_PARTS_ONLY_MI = 20_000
 
 
@@ -37,6 +40,8 @@ def offer_kind(scan: Scan) -> str:
         return "sold"
     selling = any(m.value == "for-sale" and not _asked_for(scan, m) for m in said)
     priced = any(m.attribute == "price" and m.live and m.flags & {"sure", "likely"} for m in scan.marks)
+    if any(_others_need(scan, m.begin) for m in said if m.value == "wanted"):
+        return "for-sale"
     wanted = [m for m in said if m.value == "wanted" and m.begin in starts and _seeks(scan, m)]
     if wanted and not priced and not selling and _opens_trade(scan):
         return "trade"
@@ -74,6 +79,9 @@ def _whole_sold(scan: Scan, mark: Mark, starts: set[int]) -> bool:
     around = [scan.key(k) for k in (mark.begin - 1, mark.begin - 2)]
     reach = 4 if scan.key(mark.begin - 1) == "(" else 2  # shafts pulled (sold)
     named = ("part", "position", "item", "missing", "has")
+    begin = next(b for b, e in scan.sentences if mark.begin < e)
+    if any(m.dropped == "denied" and begin <= m.begin < mark.begin for m in scan.marks if m.attribute in named):
+        return False  # no fronts, sold those
     if any(m.attribute in named for m in scan.within(mark.begin - reach, mark.begin)):
         last = mark.end >= len(scan.pieces)
         early = mark.begin <= 4 and (scan.key(mark.end) in _AFTER_SOLD or scan.at(mark.end).kind == "line")
@@ -108,8 +116,18 @@ def _in_need(scan: Scan) -> bool:
         return True
     begin, end = scan.sentences[0] if scan.sentences else (0, 0)
     asks = scan.key(end) == "?" and scan.key(begin).startswith(_ASKING)
-    asks = asks and not any("interest" in scan.key(k) or scan.key(k) in ("want", "need") for k in range(begin, end))
+    asks = asks and not any("interest" in scan.key(k) or _others_need(scan, k) for k in range(begin, end))
     return asks and any(m.attribute in ("item", "part", "position") for m in scan.within(begin, end))
+
+
+def _others_need(scan: Scan, k: int) -> bool:
+    """``Anyone need an axle??``, ``who wants a rear``, ``somebody looking for``: he offers what others may seek."""
+    subject = k - 1 - (scan.key(k - 1) in ("here", "out", "else", "still", "is", "be"))
+    return scan.key(k).startswith(_SEEKING) and scan.key(subject).rpartition(" ")[2] in _OTHERS
+
+
+_SEEKING = ("need", "want", "lookin", "seek", "searching")
+_OTHERS = frozenset({"anyone", "anybody", "who", "someone", "somebody", "anyones", "yall", "you", "u", "whos"})
 
 
 def _opens_seeking(scan: Scan, priced: bool) -> bool:
@@ -171,7 +189,7 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     said = next((m for m in scan.marks if m.attribute == "offer" and m.live and m.value == kind), None)
     where = (places.span(said.begin, said.end),) if said else ()
     facts = [Fact("offer", kind, Known.STATED if said else Known.INFERRED, where)]
-    price = asked(scan.marks, _corrected(scan)) if kind in ("for-sale", "sold") else None
+    price = asked(_but_pairs(scan, drafts), _corrected(scan)) if kind in ("for-sale", "sold") else None
     if price is None and kind == "sold":
         price = next((m for m in scan.marks if m.attribute == "price" and m.live and _had(scan, m)), None)
     open_to_offers = any(
@@ -203,6 +221,21 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     return tuple(facts)
 
 
+def _but_pairs(scan: Scan, drafts: list[Draft]) -> list[Mark]:
+    """The marks without the prices of ``both`` of more than two: ``buy the dually pair, both for 750``."""
+    if len(drafts) <= _PAIR or not all(d.rows for d in drafts):
+        return scan.marks
+    of_two = [m for m in scan.marks if "whole" in m.flags and any(scan.role(k, "count") == "2" for k in _beside(m))]
+    return [m for m in scan.marks if m not in of_two]
+
+
+def _beside(price: Mark) -> range:
+    return range(max(0, price.begin - _PAIR), price.end + _PAIR)
+
+
+_PAIR = 2
+
+
 def _right_behind(scan: Scan, price: Mark, offers: Mark) -> bool:
     """``225 or make me an offer``: the price stands, though another is heard."""
     return 0 <= offers.begin - price.end <= 1 and (scan.key(price.end) in ("or", ",", "/") or offers.begin == price.end)
@@ -218,7 +251,12 @@ def _corrected(scan: Scan) -> bool:
     if ("cue", "correct") not in scan.roles:
         return False
     prices = [m for m in scan.marks if m.attribute == "price" and m.live]
-    return len(prices) > 1 and any(scan.role(k, "cue") == "correct" for k in range(prices[0].end, prices[-1].begin))
+    if len(prices) < 2:
+        return False
+    last = prices[-1].begin
+    begin = next((b for b, e in scan.sentences if b <= last < e), 0) if len(prices) > _ONE_PUT_RIGHT else 0
+    since = max(prices[0].end, begin - _BESIDE)
+    return any(scan.role(k, "cue") == "correct" for k in range(since, prices[-1].begin))
 
 
 def _first(scan: Scan, name: str, drafts: list[Draft]) -> Mark | None:

@@ -3,7 +3,7 @@
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import Draft
 from donorbase.reading.heads import Head
-from donorbase.reading.scan import Scan
+from donorbase.reading.scan import Mark, Scan
 
 _LINKS = frozenset({"&", "and", "+", ",", "/", "n", "y", "et", "w/"})
 _SMALL = frozenset({"the", "2", "two", "both", "a", "set of", "pair of", "set", "pair"})
@@ -22,10 +22,14 @@ def parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
     previous = first
     for head in nouns[1:]:
         beside = adjacent(scan, previous, head)
+        if beside and _as_one(scan, head):
+            if head.mark is None:
+                scan.marks.append(Mark("has", head.part, head.begin, head.end))
+            continue
         if any(d.part == head.part and (not head.positions or d.position in ("", *head.positions)) for d in drafts):
             previous = head if beside else previous
             continue
-        if beside or starts_anew(scan, head) or _counted(scan, head) or _alone(scan, head):
+        if beside or starts_anew(scan, head) or _counted(scan, head) or _alone(scan, head) or _added_on(scan, head):
             _no_longer_included(head)
             drafts.append(part_draft(head, []))
             drafts[-1].position = drafts[-1].position or (drafts[0].position if beside else "")
@@ -85,6 +89,66 @@ def _alone(scan: Scan, head: Head) -> bool:
     return is_sentence_end(scan, begin - 1) and is_sentence_end(scan, head.end) and scan.key(head.end) != "?"
 
 
+def _as_one(scan: Scan, head: Head) -> bool:
+    """``hub & rotor assys``: two parts that come as one."""
+    return scan.key(head.end) in ("assy", "assys", "assembly", "assemblies", "assy's", "combo", "combos")
+
+
+def _added_on(scan: Scan, head: Head) -> bool:
+    """``And the master.``, ``and a 1-1/4 master``, ``Drag link to match``: a sentence that adds a thing."""
+    front = min((head.begin, *head.spans))
+    begin = next((b for b, e in scan.sentences if b <= front < e), front)
+    lead = [scan.key(k) for k in range(begin, front)]
+    matched = not lead and scan.key(head.end) in ("to match", "too", "also", "as well") and len(lead) < 2
+    if lead and lead[0] in ("and", "&", "plus", "+"):
+        rest = lead[1:]
+        return len(rest) <= 5 and any(key in ("the", "a", "one", "an") for key in rest[:1])
+    return matched or (not lead and scan.key(head.end) == "to" and scan.key(head.end + 1) == "match")
+
+
 def _no_longer_included(head: Head) -> None:
     if head.mark is not None:
         head.mark.attribute = "part"
+
+
+_SHAFTS = {"inner": "inner-shaft", "outer": "outer-shaft"}
+_NO_SHAFTS = frozenset({"ratio", "lugs", "width_in", "float", "differential", "drop", "price_terms", "knuckle"})
+
+
+def shafts(scan: Scan, living: list[Head]) -> list[Draft]:
+    """``2 inners 35 spl, 2 outers``, ``35 spline inner/outer set``, ``passenger inner``: shafts by their side alone."""
+    if ("side", "inner") not in scan.roles and ("side", "outer") not in scan.roles:
+        return []
+    told = {m.attribute for m in scan.marks if m.live and m.attribute != "price_terms"}
+    if told & _NO_SHAFTS or not told & {"splines", "inner_splines", "outer_splines"} or _other_things(living):
+        return []
+    named: dict[str, int] = {}
+    for k in range(len(scan.pieces)):
+        part = _SHAFTS.get(scan.role(k, "side"), "")
+        if part and not any(m.attribute == "part" for m in scan.within(k, k + 2)) and _is_a_noun(scan, k):
+            named.setdefault(part, k)
+    named |= {h.part: h.begin for h in living if h.part in _SHAFTS.values() and named}
+    bare = [h for h in living if h.bare]
+    drafts = [Draft("part", part, "", k, (k,)) for part, k in sorted(named.items(), key=lambda pair: pair[1])]
+    where = {h.positions for h in (*bare, *(h for h in living if h.part == "axle-shaft" and h.positions))}
+    for draft in drafts:
+        draft.position = next(iter(where))[0] if len(where) == 1 else ""
+    return drafts
+
+
+def _other_things(living: list[Head]) -> bool:
+    return any(h.part not in ("axle-shaft", *_SHAFTS.values()) and not h.bare for h in living)
+
+
+def _is_a_noun(scan: Scan, k: int) -> bool:
+    """Whether a word of side names the shaft: counted, many, a set of both, or one for a side of the truck."""
+    both = scan.key(k + 1) == "/" and scan.role(k + 2, "side") != ""
+    again = scan.key(k - 1) == "/" and scan.role(k - 2, "side") != ""
+    many = scan.key(k) in ("inners", "outers") and scan.at(k - 1).kind != "num" and not scan.unit(k - 2)
+    counted = scan.at(k - 1).raw.isdigit() and int(scan.at(k - 1).raw) < _FEW and not scan.used[k - 1]
+    sided = bool(scan.role(k - 1, "hand") or scan.role(k + 1, "hand")) or scan.key(k + 1) in _ONE_SIDE
+    return both or again or many or counted or sided or scan.key(k + 1) in ("set", "sets")
+
+
+_ONE_SIDE = frozenset({"short", "long", "short side", "long side", "passenger side", "driver side"})
+_FEW = 9

@@ -1,5 +1,7 @@
 """Step 12d: what is said of another thing than the one on offer: the seller's truck, a neighbour's, the next build."""
 
+from donorbase.reading.draft import part_may_have
+from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 
 _HANDS = frozenset({"my", "mi", "mis", "mon", "ma", "our", "mine", "his", "her", "their", "ours"})
@@ -11,6 +13,8 @@ _SOFT = frozenset({"i have", "ive got", "i've", "i got a", "i found a", "he has"
                    "ordered", "neighbor", "buddy", "brother in law", "i bought", "bought a", "i run",
                    "next build", "building a", "was going to use", "mine has"})  # fmt: skip
 _ITS_OBJECT_BEFORE = frozenset({"going in", "going into", "going in it", "swapped in", "other truck", "the rig i have"})
+_USING = frozenset({"i drive", "i run", "we run"})
+"""What is told so in the first sentence is his own, not on offer."""
 _WHOLE_THINGS = frozenset({"position", "item", "cover_bolts", "ring_gear_in", "lugs"})
 _HAVING = frozenset({"have", "got", "i have", "ive got", "with", "trade", "both"})
 """``have my 3.73 rear to trade``: what a seeker has is not what he seeks."""
@@ -28,7 +32,8 @@ def somebodys(s: Sentence, i: int) -> None:
     if key.partition(" ")[0] in _HANDS and key not in _KIN:
         _his_own(s, i)
         return
-    if key in _SOFT and (has_head(s, s.begin, s.end) or s.begin == 0) and not s.scan.wanted:
+    opens = s.begin == 0 and key not in _USING
+    if key in _SOFT and (has_head(s, s.begin, s.end) or opens) and not s.scan.wanted:
         return
     begin = s.clause_begin(i) if key in _ITS_OBJECT_BEFORE or not _verb(key) else i
     marks = [m for m in s.marks(begin, s.clause_end(i)) if m.attribute not in OFFER - {"mileage_mi"}]
@@ -36,7 +41,28 @@ def somebodys(s: Sentence, i: int) -> None:
         return  # ``I put 4.10s back``: into the axle that is told of
     for mark in marks:
         if mark.attribute not in ("fits_years", "missing"):
-            mark.dropped = "another's"
+            mark.dropped = _ANOTHERS
+
+
+def only_thing(scan: Scan) -> None:
+    """``I've a 14 bolt rear. It's full floating, 4.56``: where no axle is named but one, it is the one on offer."""
+    others = [m for m in scan.marks if m.dropped == _ANOTHERS and _names_axle(m)]
+    if not others or scan.wanted or any(m.live and _names_axle(m) for m in scan.marks):
+        return
+    parts = {str(m.value) for m in scan.marks if m.attribute == "part" and m.live}
+    if not any(m.live and not any(part_may_have(p, m.attribute) for p in parts) for m in scan.marks):
+        return
+    begin, end = next(((b, e) for b, e in scan.sentences if b <= others[0].begin < e), (0, 0))
+    for mark in scan.marks:
+        if mark.dropped == _ANOTHERS and begin <= mark.begin < end:
+            mark.dropped = ""
+
+
+def _names_axle(mark: Mark) -> bool:
+    return mark.attribute == "position" or (mark.attribute == "item" and mark.value in ("axle", "housing"))
+
+
+_ANOTHERS = "another's"
 
 
 def _verb(key: str) -> bool:
@@ -76,9 +102,17 @@ def _his_own(s: Sentence, i: int) -> None:
         return
     origin = next((k for k in range(i + 1, end) if s.scan.role(k, "cue") == "source"), end)
     other = "other" in s.scan.key(i) or s.scan.key(i + 1) in ("other", "new")
+    if other and s.scan.key(i - 1) in ("in", "on", "under"):  # a kingpin front with 4.56s in my other rig
+        _drop_before(s, i)
     untouched = OFFER - {"mileage_mi"} if other else OFFER
     for mark in s.marks(i + 1, origin):
         if mark.attribute not in untouched and mark.attribute != "fits_years":
+            mark.dropped = _ANOTHERS
+
+
+def _drop_before(s: Sentence, i: int) -> None:
+    for mark in s.marks(s.clause_begin(i), i):
+        if mark.attribute not in OFFER:
             mark.dropped = "another's"
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from donorbase.reading.clauses import is_sentence_end
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import Draft
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.stock import stock
@@ -75,20 +75,26 @@ def _before(scan: Scan, draft: Draft) -> tuple[int, int] | None:
 
 def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     """``Spindles (2)``, ``lock-outs, pair``, ``caliper x2``."""
-    end = max((draft.begin, *draft.spans)) + 1
-    if scan.role(end, "count") == "2" and draft.kind in _PAIR_KINDS and scan.key(end) != "both":
-        return 2, end
+    end = max((draft.begin, *(k for k in draft.spans if k - draft.begin <= _FIRST))) + 1
+    apart = end + (scan.key(end) == "," and is_clause_end(scan, end + 2))
+    if scan.role(apart, "count") == "2" and draft.kind in _PAIR_KINDS and scan.key(apart) != "both":
+        return 2, apart
     for k in range(end, end + 10):
         if is_sentence_end(scan, k) and not (scan.key(k) == "." and k - end > 20):
             return None
         bracketed = scan.key(k) == "(" and scan.key(k + 2) == ")"
         if bracketed and _count(scan, k + 1):
             return _count(scan, k + 1), k + 1
-        if scan.key(k) in ("x", "qty", "set of") and _count(scan, k + 1) and not scan.at(k + 2).glued:
+        if scan.key(k) in ("x", "qty", "set of") and _count(scan, k + 1) and not _goes_on(scan, k + 2):
             return _count(scan, k + 1), k + 1
         if _count(scan, k) and scan.key(k + 1) in ("of", "avail", "available", "total") and scan.at(k).kind == "num":
             return _count(scan, k), k
     return None
+
+
+def _goes_on(scan: Scan, k: int) -> bool:
+    """``2x6.5``: a sign or word stuck to a number, which is no count."""
+    return scan.at(k).glued and scan.key(k) not in (",", ".", ")", ";", ":")
 
 
 def _pair(scan: Scan, draft: Draft) -> tuple[int, int] | None:

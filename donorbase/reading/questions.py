@@ -5,29 +5,29 @@ from donorbase.reading.denial import denied, lacking
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER
 
-_NO = frozenset(
-    {"no", "nope", "nah", "never", "negative", "n", "none", "not", "it is not", "isnt", "nop", "nada", "non"}
+_MARKS = frozenset({"n", "y"})
+"""Letters that answer only behind a sign, or where several of them stand in a row: else they join."""
+_ONLY_LABELLED = frozenset(
+    {"gone", "missing", "sold", "none", "never", "not", "in", "here", "both", "correct", *_MARKS}
 )
-_NOT_THERE = frozenset({"gone", "missing", "sold"})
-_ONLY_LABELLED = _NOT_THERE | {"n", "y", "none", "never", "not"}
-_YES = frozenset({"yes", "yep", "yup", "yeah", "y", "si", "sí", "oui", "yes sir"})
 _BEFORE_AN_ANSWER = frozenset({"?", ">", ":", "a", "-", '"', "'", "*", "—", "–", "!", "•"})
 _LEADING = frozenset({"it", "its", "is", "they", "are", "theyre", "no", "sir", "thats"})
 _ASKING = frozenset({"is", "are", "does", "do", "did", "has", "have", "was", "can", "could", "will", "would", "any",
     "isnt", "what", "whats", "which", "how", "its"})  # fmt: skip
 _LONGEST_QUESTION, _LONGEST_ANSWER = 40, 60
-_NEAR_THE_SIGN, _SHORT_QUESTION, _MANY = 1, 6, 3
+_NEAR_THE_SIGN, _SHORT_QUESTION, _MANY, _A_ROW = 1, 6, 3, 2
 
 
 def questions(scan: Scan) -> None:
     """Turn or drop what is asked and answered otherwise; turn what a list answers with yes or no."""
     if "?" in scan.keys or ">" in scan.keys:
         _answered(scan)
-    for i, piece in enumerate(scan.pieces):
-        if piece.key in _NO or piece.key in _NOT_THERE:
-            _ticked(scan, i, no=True)
-        elif piece.key in _YES:
-            _ticked(scan, i, no=False)
+    _either_or(scan)
+    told = [i for i, piece in enumerate(scan.pieces) if "answer" in piece.roles]
+    in_a_row = sum(scan.key(i) in _MARKS and is_clause_end(scan, i + 1) for i in told) >= _A_ROW
+    for i in told:
+        if scan.key(i) not in _ONLY_LABELLED or (in_a_row and scan.key(i) in _MARKS) or _sign_before(scan, i):
+            _ticked(scan, i, no=scan.role(i, "answer") == "no")
 
 
 def _answered(scan: Scan) -> None:
@@ -97,15 +97,17 @@ def _answer(scan: Scan, asked: int, mark_at: int, begin: int, end: int) -> None:
             mark.dropped = "asked"
         elif no and (asking or mark.end == last) and not _another_value(mark, answer):
             _no_to(mark)
+        elif name == "part" and mark.end == last and scan.role(begin, "answer") == "yes" and not asking:
+            _yes_to(scan, mark)
 
 
 def _says_no(scan: Scan, begin: int) -> bool:
     """Whether an answer opens with a no: ``no``, ``it is not``, ``they never were``."""
     k = begin
-    while scan.key(k) in _LEADING - _NO and k < begin + 3:
+    while scan.key(k) in _LEADING and scan.role(k, "answer") != "no" and k < begin + 3:
         k += 1
     doubted = scan.key(k) == "dont" and scan.key(k + 1).startswith(("think", "believe"))
-    return doubted or scan.key(k) in _NO | _NOT_THERE or (k > begin and scan.role(k, "cue") == "not")
+    return doubted or scan.role(k, "answer") == "no" or (k > begin and scan.role(k, "cue") == "not")
 
 
 def _reach(scan: Scan, begin: int, end: int) -> int:
@@ -129,25 +131,48 @@ def _no_to(mark: Mark) -> None:
         denied(mark)
 
 
+def _yes_to(scan: Scan, mark: Mark) -> None:
+    """Parts come along; the kind of hubs is told by another field."""
+    if not any(name == "hubs" for name, _ in scan.at(mark.begin).facts):
+        mark.attribute = "has"
+
+
 def _ticked(scan: Scan, i: int, no: bool) -> None:
-    """``kingpins no, ball joints yes``; ``duals: no``; ``LSD=yes``; ``hubs: none``."""
+    """``kingpins no, ball joints yes``; ``duals: no``; ``LSD=yes``; ``hubs - none``."""
     if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces) or _ticks_on(scan, i + 1)):
         return
-    k = i - 1
-    labelled = scan.key(k) in (":", "=")
-    k -= labelled
-    if scan.key(i) in _ONLY_LABELLED and not labelled:
-        return
+    k = i - 1 - _sign_before(scan, i)
     for mark in scan.within(k - 2, k + 1):
         if mark.end != k + 1 or mark.attribute in OFFER:
             continue
         if no:
             _no_to(mark)
-        elif mark.attribute == "part" and not any(n == "hubs" for n, _ in scan.at(k).facts):
-            mark.attribute = "has"
+        elif mark.attribute == "part":
+            _yes_to(scan, mark)
+
+
+def _sign_before(scan: Scan, i: int) -> bool:
+    return scan.key(i - 1) in (":", "=", "-")
 
 
 def _ticks_on(scan: Scan, k: int) -> bool:
-    """``calipers yes rotors no``: the next thing of the list follows at once."""
-    named = any(name == "part" for name, _ in scan.at(k).facts)
-    return named and scan.key(k + 1) in (_NO | _YES)
+    """``calipers yes rotors no``, ``ABS-Y DUALS-N``: the next thing of the list follows at once."""
+    signed = scan.key(k + 1) in (":", "=", "-")
+    named = any(name == "part" or signed for name, _ in scan.at(k).facts)
+    return named and scan.role(k + 1 + signed, "answer") != ""
+
+
+def _either_or(scan: Scan) -> None:
+    """``drum or disc: disc``, ``DRUM/DISC: DISC``: what is asked by a label is told behind it."""
+    for i, piece in enumerate(scan.pieces):
+        if piece.key not in (":", "=") or i < _LEAST_LABEL:
+            continue
+        told = [m for m in scan.within(i + 1, i + 2) if m.attribute not in ("part", "item")]
+        first, second = scan.within(i - 3, i - 2), scan.within(i - 1, i)
+        names = {m.attribute for m in told} & {m.attribute for m in first} & {m.attribute for m in second}
+        if names and scan.key(i - 2) in ("or", "/", "-"):
+            for mark in (*first, *second):
+                mark.dropped = "asked"
+
+
+_LEAST_LABEL = 3

@@ -18,6 +18,7 @@ from donorbase.reading.items import draft_items
 from donorbase.reading.lexicon import Lexicon
 from donorbase.reading.money import prices
 from donorbase.reading.noise import noise
+from donorbase.reading.numbering import counted_off
 from donorbase.reading.offer import offer_facts, offer_kind
 from donorbase.reading.quantity import apart, quantities
 from donorbase.reading.questions import questions
@@ -26,7 +27,7 @@ from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.scope import scopes
 from donorbase.reading.settle import Places, settle
 from donorbase.reading.sides import hung
-from donorbase.reading.sizes import bare_rings, elliptic, labelled_sizes
+from donorbase.reading.sizes import bare_rings, elliptic, labelled_sizes, lone_widths
 from donorbase.reading.splines import spline_pairs
 from donorbase.reading.tables import columns
 from donorbase.reading.tokens import Piece, tokenise
@@ -35,9 +36,8 @@ from donorbase.reading.unread import unread_troubles
 from donorbase.reading.years import years
 
 _NUMBERS: tuple[Callable[[Scan], None], ...] = (
-    vins, contacts, bolt_circles, spline_pairs, counted, trucks, ratios, labelled_sizes, elliptic, answers, noise,
-    miles,
-        zips, bare_rings, years, prices, put_right,
+    vins, contacts, bolt_circles, spline_pairs, counted, trucks, ratios, labelled_sizes, elliptic, lone_widths, answers,
+    noise, miles, zips, bare_rings, years, prices, put_right,
 )  # fmt: skip
 """The order matters: what is surest takes its numbers first."""
 
@@ -85,7 +85,7 @@ def _cleaned(work: _Work) -> None:
 
 
 def _parted(work: _Work) -> None:
-    work.pieces = columns(tokenise(work.clean))
+    work.pieces = counted_off(columns(tokenise(work.clean)))
 
 
 def _understood(work: _Work) -> None:

@@ -4,9 +4,10 @@ import itertools
 from bisect import bisect_left
 from collections.abc import Iterator
 
-from donorbase.reading.clauses import is_clause_end, is_sentence_end
+from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head, line_bounds
+from donorbase.reading.priced import MANY, Bounds, priced_things, told_apart
 from donorbase.reading.sames import says_the_same
 from donorbase.reading.scan import Scan
 
@@ -15,14 +16,9 @@ _LEADING = frozenset({
     "lot", "item", "fs", "st",
 })  # fmt: skip
 _LETTERS = frozenset("abcdef123456")
-_MANY = 9
 _BULLETS = frozenset({"•", "-", "*", "—", "–", "+", "~"})
 _LOTS = frozenset({"lot", "item", "fs", "for sale"})
 _ARTICLES = frozenset({"a", "an", "one", "1", "the first", "the other", "other", "another", "una", "un"})
-_TELLING = frozenset(
-    {"ratio", "cover_bolts", "years", "lugs", "bolt_circle_mm", "ring_gear_in", "load_class", "tube_in"}
-)
-_Bounds = list[tuple[int, int]]
 _Rows = list[tuple[int, int, Head]]
 
 
@@ -32,20 +28,17 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
         rows = _headed(scan, living, bounds)
         if len(rows) >= 2 and (_bulleted_things(scan, living, rows) if marked else _is_list(scan, rows)):
             return [_row(head, b, e) for b, e, head in _the_only_lot(scan, _things(scan, rows))]
-    lettered = _lettered(scan)
-    announced = [h for h in living if lettered and h.end <= lettered[0][0] and len(h.positions) <= 1]
-    if announced and not any(h.is_axle and h.begin >= lettered[0][0] for h in living):
-        return [_row(announced[-1], b, e) for b, e in lettered]
+    for stretches in (_lettered(scan), _numbered(scan)):
+        announced = _announced(scan, living, stretches)
+        if announced is not None:
+            return [_one_of(announced, living, b, e) for b, e in stretches]
     counted = _counted_off(scan, living) or _told_in_turn(scan, living)
     if counted:
         return counted
-    if kind == "vehicle":
-        return _priced(scan, living)
-    pieces = _priced(scan, [h for h in living if (not h.bare and not h.is_axle) or h.kind == "housing"])
-    return pieces if len({d.part for d in pieces}) >= 2 and kind in ("part", "axle") and not _whole_price(scan) else []
+    return priced_things(scan, living, kind)
 
 
-def _partings(scan: Scan) -> Iterator[tuple[_Bounds, bool]]:
+def _partings(scan: Scan) -> Iterator[tuple[Bounds, bool]]:
     """The ways a listing may be parted into rows, each with whether its rows carry a mark of their own."""
     lines = line_bounds(scan)
     bulleted = [(b, e) for b, e in lines if _marked(scan, b)]
@@ -55,9 +48,9 @@ def _partings(scan: Scan) -> Iterator[tuple[_Bounds, bool]]:
     if len(lots) >= 2:
         yield lots, True
     yield lines, False
-    lettered = _lettered(scan)
-    if lettered:
-        yield lettered, True
+    for stretches in (_lettered(scan), _numbered(scan)):
+        if stretches:
+            yield stretches, True
     dashed = _dashed(scan)
     if len(dashed) >= 2:
         yield dashed, False
@@ -76,7 +69,7 @@ def _opens_a_lot(scan: Scan, k: int) -> bool:
     return scan.key(k + 1) == ":" or (scan.at(k + 1).kind == "num" and scan.key(k + 2) in (":", "-", ".", ")"))
 
 
-def _openings(scan: Scan, starts: list[int]) -> _Bounds:
+def _openings(scan: Scan, starts: list[int]) -> Bounds:
     """From each start to the next; the last one goes on for as many sentences as the longest before it."""
     if len(starts) < 2:
         return []
@@ -91,7 +84,7 @@ def _openings(scan: Scan, starts: list[int]) -> _Bounds:
     return [*bounds, (starts[-1], end)]
 
 
-def _dashed(scan: Scan) -> _Bounds:
+def _dashed(scan: Scan) -> Bounds:
     """``91 F 3.54 $250 - 91 R 3.54 $200``: what free dashes part."""
     size = len(scan.pieces)
     cuts = [k for k in range(size) if scan.key(k) == "-" and not scan.at(k).glued and not scan.at(k + 1).glued]
@@ -100,7 +93,7 @@ def _dashed(scan: Scan) -> _Bounds:
     return [(b, e - (e < size and scan.key(e - 1) == "-")) for b, e in bounds]
 
 
-def _headed(scan: Scan, living: list[Head], bounds: _Bounds) -> _Rows:
+def _headed(scan: Scan, living: list[Head], bounds: Bounds) -> _Rows:
     rows: _Rows = []
     for begin, end in bounds:
         head = _row_head(scan, living, begin, end)
@@ -119,8 +112,15 @@ def _things(scan: Scan, rows: _Rows) -> _Rows:
     return [
         (b, e, h)
         for b, e, h in rows
-        if scan.priced(b, e) is not None or (h.kind != "vehicle" and not _of_several(scan, h, named))
+        if scan.priced(b, e) is not None
+        or (h.kind != "vehicle" and not _of_several(scan, h, named) and not _mere_title(scan, h, b, e))
     ]
+
+
+def _mere_title(scan: Scan, head: Head, begin: int, end: int) -> bool:
+    """``axle list`` above rows with prices: a name, and nothing told of it."""
+    told = [m for m in scan.within(begin, end) if m.attribute not in ("item", "part")]
+    return head.is_axle and not head.positions and not told
 
 
 def _the_only_lot(scan: Scan, rows: _Rows) -> _Rows:
@@ -134,10 +134,6 @@ def _the_only_lot(scan: Scan, rows: _Rows) -> _Rows:
 
 def _of_several(scan: Scan, head: Head, named: set[tuple[str, str, tuple[str, ...]]]) -> bool:
     return head.is_axle and (scan.key(head.begin).endswith("s") or (head.kind, head.part, head.positions) in named)
-
-
-def _whole_price(scan: Scan) -> bool:
-    return any(m.attribute == "price" and "whole" in m.flags for m in scan.marks)
 
 
 def _row(head: Head, begin: int, end: int) -> Draft:
@@ -193,14 +189,22 @@ def _is_list(scan: Scan, rows: _Rows) -> bool:
     same = len({(h.kind, h.part, h.positions) for h in heads}) < len(heads)
     both = any(len(h.positions) > 1 for h in heads)
     full = all(sum(m.attribute in AXLE_FACTS for m in scan.within(b, e)) >= 2 for b, e, _ in rows)
+    both = both or any(_prices_two_ends(scan, b, e) for b, e, _ in rows)
     return not both and (priced >= 2 or (same and priced == 0 and full) or _board(scan, rows))
+
+
+def _prices_two_ends(scan: Scan, begin: int, end: int) -> bool:
+    """``F 750 R 750`` in one line: the lines are no rows."""
+    ends = [m for m in scan.within(begin, end) if m.attribute == "position"]
+    priced = {m.value for m in ends if scan.priced(m.end, m.end + 2) is not None}
+    return len(priced) > 1
 
 
 def _board(scan: Scan, rows: _Rows) -> bool:
     return all(any(scan.key(k) == "|" for k in range(b, e)) for b, e, _ in rows)
 
 
-def _lettered(scan: Scan) -> _Bounds:
+def _lettered(scan: Scan) -> Bounds:
     """The stretches that begin with ``(A)``, or with ``1)``."""
     if ")" not in scan.keys:
         return []
@@ -215,6 +219,40 @@ def _closed(scan: Scan, k: int) -> bool:
     return scan.key(k + 1) == ")"
 
 
+def _numbered(scan: Scan) -> Bounds:
+    """The stretches that begin with ``#1``, ``#2`` ...: they count up from one."""
+    if "#" not in scan.keys:
+        return []
+    signs = [k for k in range(len(scan.pieces)) if scan.key(k) == "#" and scan.at(k + 1).raw.isdigit()]
+    starts: list[int] = []
+    for k in signs:
+        if scan.at(k + 1).raw == str(len(starts) + 1):
+            starts.append(k)
+    return _openings(scan, starts)
+
+
+def _announced(scan: Scan, living: list[Head], stretches: Bounds) -> Head | None:
+    """``3 fronts``: what stretches that count things are of, where none of them names another end or axle itself."""
+    before = [h for h in living if stretches and h.end <= stretches[0][0] and len(h.positions) <= 1]
+    if not before or (scan.key(stretches[0][0]) == "#" and not scan.key(before[-1].begin).endswith("s")):
+        return None  # buyer #1 never came
+    later = [h for h in living if h.is_axle and stretches[0][0] <= h.begin < stretches[-1][1]]
+    one_by_one = all(sum(b <= h.begin < e for h in later) < len(_TWO) for b, e in stretches)
+    own = all((h.kind == "housing" or h.bare) and h.positions in ((), before[-1].positions) for h in later)
+    return before[-1] if one_by_one and own else None
+
+
+_TWO = ("front", "rear")
+
+
+def _one_of(announced: Head, living: list[Head], begin: int, end: int) -> Draft:
+    """``#4: bare housing``: one of those announced, which may be a housing alone."""
+    draft = _row(announced, begin, end)
+    if announced.is_axle and any(h.kind == "housing" and begin <= h.begin < end for h in living):
+        draft.kind = "housing"
+    return draft
+
+
 def _counted_off(scan: Scan, living: list[Head]) -> list[Draft]:
     """``Three rears: a 10 bolt 3.08, a 12 bolt 3.73 and a 14 bolt 4.10``: told apart by one of their facts."""
     for head in living:
@@ -224,7 +262,7 @@ def _counted_off(scan: Scan, living: list[Head]) -> list[Draft]:
         for opens in (_opens_one, _opens_a_cell):
             starts = [k for k in range(head.end, end) if opens(scan, k)]
             bounds = list(itertools.pairwise([*starts, end]))
-            if len(bounds) >= 2 and _told_apart(scan, bounds):
+            if len(bounds) >= 2 and told_apart(scan, bounds):
                 return [_row(head, b, e) for b, e in bounds]
         return []
     return []
@@ -241,10 +279,20 @@ def _told_in_turn(scan: Scan, living: list[Head]) -> list[Draft]:
     if head is None:
         return []
     starts = [b for b, _ in scan.sentences if b >= head.end and _opens_in_turn(scan, b)]
-    bounds = _openings(scan, starts)
-    if not 2 <= len(bounds) < _MANY or not _told_apart(scan, bounds):
+    bounds = _openings(scan, _without_again(scan, starts))
+    if not 2 <= len(bounds) < MANY or not told_apart(scan, bounds):
         return []
     return [_row(head, b, e) for b, e in bounds]
+
+
+def _without_again(scan: Scan, starts: list[int]) -> list[int]:
+    """The starts up to the first that opens with a year told before: ``2003 is $300`` names one that is known."""
+    for number, start in enumerate(starts):
+        opening = [m.value for m in scan.within(start, start + 2) if m.attribute == "years"]
+        before = {m.value for m in scan.within(starts[0], start) if m.attribute == "years"}
+        if number and opening and opening[0] in before:
+            return starts[:number]
+    return starts
 
 
 def _opens_in_turn(scan: Scan, k: int) -> bool:
@@ -265,53 +313,3 @@ def _opens_a_cell(scan: Scan, k: int) -> bool:
 def _opens_one(scan: Scan, k: int) -> bool:
     opened = scan.key(k - 1) in (":", ",", "and", "&", "-", "(", "y")
     return opened and scan.key(k) in _ARTICLES
-
-
-def _told_apart(scan: Scan, bounds: _Bounds) -> bool:
-    told = [{(m.attribute, m.value) for m in scan.within(b, e) if m.attribute in _TELLING} for b, e in bounds]
-    names = set.intersection(*({name for name, _ in facts} for facts in told))
-    return any(
-        len({next(v for n, v in facts if n == name) for facts in told}) == len(bounds) and len(bounds) < _MANY
-        for name in names
-    )
-
-
-def _priced(scan: Scan, living: list[Head]) -> list[Draft]:
-    """The pieces of a part-out that have a price each."""
-    if sum(m.attribute == "price" and m.live for m in scan.marks) < 2:
-        return []
-    found: list[Draft] = []
-    begin = 0
-    for i in range(len(scan.pieces) + 1):
-        if i < len(scan.pieces) and not _parts_pieces(scan, i):
-            continue
-        price = scan.priced(begin, i)
-        first, last = (bisect_left(living, k, key=lambda h: h.begin) for k in (begin, i))
-        head = next((h for h in living[first:last] if h.kind != "vehicle"), None)
-        if price is None and head is not None and scan.key(i) == ",":
-            continue
-        if price is not None and head is not None:
-            vehicle = any(h.kind == "vehicle" for h in living[first:last])
-            found.append(_row(head, min((head.begin, *head.spans)) if vehicle else begin, i))
-        elif price is not None and found and 0 < price.begin - begin <= 4:
-            gears = scan.key(begin) in ("gears", "gear")
-            kind, part = ("part", "ring-and-pinion") if gears else ("other", "")
-            found.append(Draft(kind, part, begin=begin, rows=[(begin, i)]))
-        begin = i + 1
-    return _stretched(scan, found) if len(found) >= 2 else []
-
-
-def _stretched(scan: Scan, found: list[Draft]) -> list[Draft]:
-    """Each piece with what stands behind its price, up to the next piece or the end of the sentence."""
-    for draft, following in zip(found, [*found[1:], None], strict=True):
-        begin, end = draft.rows[0]
-        limit = following.rows[0][0] if following else len(scan.pieces)
-        while end < limit and not is_sentence_end(scan, end):
-            end += 1
-        draft.rows = [(begin, end)]
-    return found
-
-
-def _parts_pieces(scan: Scan, i: int) -> bool:
-    """Whether a piece of the text ends here: at a stop, comma or colon, but not at a dash before a price."""
-    return scan.key(i) == ":" or (is_clause_end(scan, i) and scan.key(i) not in ("-", "(", ")"))

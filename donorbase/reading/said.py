@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from donorbase.reading.clauses import sentence_bounds
+from donorbase.reading.clauses import is_sentence_end, sentence_bounds
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.told import told
 
@@ -12,18 +12,58 @@ def words_said(scan: Scan) -> None:
     ends_by_letter = {"f", "r"} <= set(scan.keys)
     for i, piece in enumerate(scan.pieces):
         lettered = ends_by_letter and _end_by_letter(scan, i)
+        if scan.used[i] and "unit" in piece.roles and piece.facts:  # 35 spline shafts
+            scan.marks += [Mark(name, value, i, i + 1) for name, value in piece.facts if name == "part"]
         if piece.facts and not scan.used[i] and (lettered or not _homograph(scan, i)):
             both = len(piece.facts) > 1 and any(name == "part" for name, _ in piece.facts)
             flags = frozenset({"with-part"}) if both else frozenset()
             scan.marks += [Mark(name, value, i, i + 1, flags=flags) for name, value in piece.facts]
         if piece.roles and "item" in piece.roles and not scan.used[i]:
             scan.marks.append(Mark("item", piece.roles["item"], i, i + 1))
+    _brackets(scan)
+    _joints(scan)
     scan.said = frozenset([(m.attribute, m.value) for m in scan.marks if m.attribute == "offer"])
     _kinds(scan, "hubs", _HUBS, _HUB_KINDS)
     _kinds(scan, "differential", _LOCKERS, _LOCKER_KINDS)
     told(scan)
     scan.sentences = sentence_bounds(scan)
     scan.marks.sort(key=lambda m: (m.begin, m.end))
+
+
+_BRACKETS = frozenset({"brackets", "bracket", "brkts", "brkt"})
+_BRAKE_PARTS = frozenset({("part", "caliper"), ("part", "rotor")})
+
+
+def _brackets(scan: Scan) -> None:
+    """``calipers, brackets, rotors``: those that hold the calipers."""
+    if _BRACKETS.isdisjoint(scan.keys):
+        return
+    for i, piece in enumerate(scan.pieces):
+        if piece.key in _BRACKETS and not piece.facts and not scan.used[i]:
+            before, behind = i - 1, i + 1
+            before -= scan.key(before) in ("and", "&", ",", "+", "w/", "/")
+            behind += scan.key(behind) in ("and", "&", ",", "+", "/")
+            if any(not _BRAKE_PARTS.isdisjoint(scan.at(k).facts) for k in (before, behind)):
+                scan.marks.append(Mark("part", "caliper-bracket", i, i + 1))
+
+
+_SHAFTS = frozenset({("part", "axle-shaft"), ("part", "inner-shaft"), ("part", "outer-shaft")})
+
+
+_BEFORE_JOINTS = frozenset({"with", "w/", "w", "new", "good", "and", "&", "+", "fresh"})
+
+
+def _joints(scan: Scan) -> None:
+    """``shafts complete with joints``: those between inner and outer shaft, where nothing else has joints."""
+    if "joints" not in scan.keys:
+        return
+    facts = {fact for piece in scan.pieces for fact in piece.facts}
+    if _SHAFTS.isdisjoint(facts) or any(name == "knuckle" for name, _ in facts):
+        return
+    for i, piece in enumerate(scan.pieces):
+        before = scan.key(i - 1).rpartition(" ")[2]
+        if piece.key == "joints" and not piece.facts and not scan.used[i] and before in _BEFORE_JOINTS:
+            scan.marks.append(Mark("part", "u-joint", i, i + 1))
 
 
 _HUBS = frozenset({("part", "hub"), ("part", "locking-hub")})
@@ -89,13 +129,28 @@ def _homograph(scan: Scan, i: int) -> bool:
         return not (scan.role(i + 1, "item") or _cell(scan, i))
     if key.startswith("welded") or key in ("spool", "weld"):
         around = {scan.key(k) for k in (i + 1, i + 2, i - 1, i - 2, i - 3)}
-        return key == "welded" and bool(around & _METALWORK)
+        return key == "welded" and (bool(around & _METALWORK) or _mends_a_crack(scan, i))
     if name == "pinion" and key in ("hp", "lp"):
         powerful = scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60
         return powerful and not any(m.attribute == "years" and m.end == i for m in scan.marks)
     if key == "free":
         return name == "price_terms" and any(m.attribute == "price" for m in scan.marks)
     return key in _ELSEWHERE and _ELSEWHERE[key](scan, i)
+
+
+def _mends_a_crack(scan: Scan, i: int) -> bool:
+    """``cracked, sleeved and welded``, ``I V'd it and welded it``, ``welded the bore``: no differential."""
+    if scan.key(i + 1) in ("it", "by", "back") or (scan.key(i + 1) == "the" and not scan.at(i + 2).roles.get("thing")):
+        return True
+    for k in range(i - 1, max(i - _FAR, -1), -1):
+        if is_sentence_end(scan, k):
+            return False
+        if ("defects", "cracked") in scan.at(k).facts:
+            return True
+    return False
+
+
+_FAR = 12
 
 
 def _back(scan: Scan, i: int) -> bool:
@@ -120,6 +175,9 @@ _NO_PLACE = frozenset({"offer", "price_terms", "defects", "position"})
 
 
 def _open(scan: Scan, i: int) -> bool:
+    closed = any(("knuckle", "closed") in scan.at(k).facts for k in range(max(0, i - _SOON), i))
+    if closed and any(name == "knuckle" for name, _ in scan.at(i + 2).facts):
+        return True  # closed knuckle no, open w/ ball joints
     return scan.key(i + 1) in _TALK or scan.key(i - 1) in ("wide", "were", "we")
 
 
@@ -139,11 +197,38 @@ def _daily(scan: Scan, i: int) -> bool:
 def _lorry(scan: Scan, i: int) -> bool:
     """``off a semi``, ``semi trailer``: a lorry, not a float."""
     lorry = scan.role(i + 1, "cue") == "truck" or scan.role(i + 1, "item") in ("other", "vehicle")
-    return lorry or scan.key(i + 1) in _LORRIES or scan.key(i - 1) in ("a", "the", "my", "his", "by", "on", "your")
+    rather = any(name == "defects" for name, _ in scan.at(i + 1).facts)  # semi rusty
+    return (
+        lorry
+        or rather
+        or scan.key(i + 1) in _LORRIES
+        or scan.key(i - 1) in ("a", "the", "my", "his", "by", "on", "your")
+    )
 
 
 _LORRIES = frozenset(
-    {"truck", "trucks", "trailer", "tractor", "driver", "gloss", "annual", "load", "retired", "flat", "local"}
+    {
+        "truck",
+        "trucks",
+        "trailer",
+        "tractor",
+        "driver",
+        "gloss",
+        "annual",
+        "load",
+        "retired",
+        "flat",
+        "local",
+        "clean",
+        "new",
+        "complete",
+        "straight",
+        "decent",
+        "greasy",
+        "dirty",
+        "rust",
+        "worn",
+    }
 )
 
 

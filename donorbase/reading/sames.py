@@ -88,10 +88,13 @@ def _same_figure(scan: Scan, drafts: list[Draft]) -> None:
         return
     axles = [d for d in drafts if d.kind in ("axle", "housing")]
     for k in range(len(scan.pieces)):
-        names = _BY_LABEL.get(scan.role(k + 1, "label"), ()) if scan.role(k, "cue") == "identical" else ()
-        for name in names:
+        if scan.role(k, "cue") != "identical":
+            continue
+        own = [d for d in axles if any(b <= k < e for b, e in d.rows)] or axles
+        listed = (k + 1, k + 3) if scan.key(k + 2) in ("and", "&") else (k + 1,)
+        for name in (n for j in listed for n in _BY_LABEL.get(scan.role(j, "label"), ())):
             said = next((m for d in axles for m in d.marks if m.attribute == name), None)
-            for draft in axles:
+            for draft in own:
                 if said is not None and all(m.attribute != name for m in draft.marks):
                     draft.marks.append(said)
 

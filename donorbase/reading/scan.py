@@ -127,6 +127,10 @@ _JOINING = frozenset({"is", "are", ":", "=", "-", "of", "a", "the", "at", "measu
                       "still", "runs", "being", "now"})  # fmt: skip
 
 
+_PLACED = frozenset({"the", "my", "his", "her", "our", "their", "this", "that"})
+"""Behind ``in``, these tell of a place and of no inches."""
+
+
 class _Units(dict[int, str]):
     """The unit after each place, found when first asked for."""
 
@@ -138,6 +142,8 @@ class _Units(dict[int, str]):
         if following.key == "-" and following.glued:
             following = self._padded[index + 2]
         unit = "inch" if following.key in ('"', "''") else following.roles.get("unit", "")
+        if following.key == "in" and self._padded[index + 2].key in _PLACED:
+            unit = ""  # put the 77 in the creek
         self[index] = unit
         return unit
 

@@ -4,14 +4,16 @@ import itertools
 from collections.abc import Callable
 
 from donorbase.reading.damage import damage, repairs
-from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, taken
+from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, lacking, taken
 from donorbase.reading.inclusion import included_after, included_before, listed_alone
 from donorbase.reading.kept import not_for_sale
 from donorbase.reading.mends import mend
-from donorbase.reading.mood import loosely, not_of_now, of_things_sought, superseded, undecided, unsaid
-from donorbase.reading.possession import somebodys
+from donorbase.reading.mood import loosely, not_of_now, of_things_sought, possible, superseded, undecided, unsaid
+from donorbase.reading.possession import only_thing, somebodys
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
+from donorbase.reading.sides import sides_alone
+from donorbase.reading.swaps import swaps
 from donorbase.reading.wear import wear
 
 _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi", "una", "un", "older",
@@ -21,7 +23,9 @@ _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi
 def scopes(scan: Scan) -> None:
     """Drop, turn or doubt the marks that do not plainly speak of what is on offer."""
     not_for_sale(scan)
+    swaps(scan)
     wear(scan)
+    sides_alone(scan)
     at: dict[int, list[Mark]] = {}
     for mark in scan.marks:
         at.setdefault(mark.begin, []).append(mark)
@@ -29,6 +33,7 @@ def scopes(scan: Scan) -> None:
         sentence = Sentence(scan, at, begin, end)
         _read(sentence)
         listed_alone(sentence)
+    only_thing(scan)
     damage(scan)
     repairs(scan)
     bare_housing(scan)
@@ -78,6 +83,8 @@ def fits(s: Sentence, i: int) -> None:
 
 def meant_for(s: Sentence, i: int) -> None:
     """``for my 2001``, ``for a 05+``; ``for 4.56 and up``."""
+    if _aimed_at(s, i):
+        return
     k = i + 1
     while k < i + 5 and s.scan.key(k) in _BEFORE_YEARS:
         k += 1
@@ -94,13 +101,33 @@ def meant_for(s: Sentence, i: int) -> None:
                     rest.flags |= {"fits"}
 
 
+def _aimed_at(s: Sentence, i: int) -> bool:
+    """``for a 4 link``, ``for a disc swap``: what somebody means to make of it is not what it is."""
+    end = s.clause_end(i)
+    aim = next((k for k in range(i + 2, min(end, i + _AIM)) if s.scan.role(k, "aim")), 0)
+    linked = s.scan.key(i + 1) in ("a", "an") and any(m.attribute == "suspension" for m in s.at.get(i + 2, ()))
+    if not aim and not linked:
+        return False
+    for mark in s.marks(i + 1, end):
+        if mark.attribute not in OFFER and mark.attribute not in ("position", "item", "years", "fits_years"):
+            mark.dropped = "an aim"
+    return True
+
+
+_AIM = 8
+
+
 def in_return(s: Sentence, i: int) -> None:
     """``trade for a 4.10 one``: what is sought is not what is offered."""
-    if wanted_ad(s) or (s.begin == 0 and i <= 2):
+    if wanted_ad(s) or (s.begin == 0 and i <= 2) or s.scan.key(i + 1) in _AWAY:
         return
     for mark in s.marks(i + 1, s.end):
         if mark.attribute not in OFFER:
             mark.dropped = "wanted in return"
+
+
+_AWAY = frozenset({"it", "them", "this", "these"})
+"""``he wants it out``: what is wanted gone is what is sold."""
 
 
 def hedge(s: Sentence, i: int) -> None:
@@ -143,14 +170,31 @@ def sold_one(s: Sentence, i: int) -> None:
     here = [m for m in s.at.get(i, ()) if m.attribute == "offer" and m.value == "sold"]
     if not here:
         return
-    if i > s.begin and any(m.attribute == "part" for m in s.at.get(i - 1, ())):
+    k = i - 1
+    while k > s.begin and s.scan.key(k) in _PULLED:
+        k -= 1
+    sold = [m for m in s.at.get(k, ()) if m.attribute in ("part", "has") and m.live]
+    if i > s.begin and sold:
         here[0].dropped = "sold"
-        gone(s, i)
+        if k < i - 1:
+            lacking(sold[0])  # shafts pulled (sold)
+        else:
+            gone(s, i)
         return
     after = [m for m in s.at.get(i + 1 + (s.scan.key(i + 1) == "the"), ()) if m.attribute in ("position", "item")]
-    if after and i > 2 and s.scan.key(i - 1) in (",", ".", "i", "already", "(", "just"):
+    opens = i <= s.begin + 2 and after and _another_end(s.scan, after[0])
+    if opens or (after and i > 2 and s.scan.key(i - 1) in (",", ".", "i", "already", "(", "just")):
         for mark in (*here, *after):
             mark.dropped = "sold"
+
+
+def _another_end(scan: Scan, sold: Mark) -> bool:
+    """``sold the rear, front still available``: whether the other end is spoken of too."""
+    ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
+    return sold.attribute == "position" and len(ends) > 1
+
+
+_PULLED = frozenset({"(", "-", "pulled", "already", "out", "are", "is", "both"})
 
 
 def wanted_ad(s: Sentence) -> bool:
@@ -197,5 +241,5 @@ def _limits(scan: Scan) -> None:
 _RULES: dict[str, Callable[[Sentence, int], None]] = {
     "not": deny, "no": lack, "neither": deny, "gone": gone, "fits": fits, "for": meant_for, "mine": somebodys,
     "return": in_return, "hedge": hedge, "with": included_after, "included": included_before, "was": as_it_was,
-    "taken": taken, "unsaid": unsaid, "absent": absent,
+    "taken": taken, "unsaid": unsaid, "absent": absent, "possible": possible,
 }  # fmt: skip

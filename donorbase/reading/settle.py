@@ -8,7 +8,7 @@ from donorbase.attributes import attribute, attributes
 from donorbase.facts import Fact, Item, Known, Span
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.clean import Clean
-from donorbase.reading.draft import WHEEL_FACTS, Draft
+from donorbase.reading.draft import WHEEL_FACTS, Draft, part_may_have
 from donorbase.reading.scan import Mark, Scan
 
 _IMPLIED = {
@@ -24,7 +24,6 @@ _KNUCKLE_PARTS = frozenset(
     {"knuckle", "spindle", "outer-shaft", "inner-shaft", "u-joint", "hub", "locking-hub", "tie-rod"}
 )
 _PART_SPLINES = {"outer-shaft": "outer_splines", "inner-shaft": "inner_splines"}
-_GEARED = frozenset({"carrier", "differential", "ring-and-pinion", "third-member"})
 _PART_HUBS = frozenset({"locking-hub", "hub"})
 _NOT_OF_DRIVESHAFT = frozenset({"tube_in", "shaft_dia_in", "suspension"})
 
@@ -46,7 +45,7 @@ def settle(draft: Draft, places: Places) -> Item:
     """The item with its facts, ``kind`` first."""
     facts = _naming(draft, places)
     marks = [m for m in (_turned(draft, m) for m in draft.marks) if m is not None]
-    marks = _without_other_brakes(marks)
+    marks = _without_other_brakes(_without_other_hubs(marks))
     marks += _implied(draft, marks)
     by_name: dict[str, list[Mark]] = {}
     for mark in marks:
@@ -92,6 +91,8 @@ def _turned(draft: Draft, mark: Mark) -> Mark | None:
         return _of_part(draft, mark)
     if name == "years" and "open" in mark.flags and draft.kind == "part":
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
+    if "throughout" in mark.flags and draft.position == "rear":  # its shafts are of one piece
+        return Mark("splines", mark.value, mark.begin, mark.end, mark.hedged) if name == "inner_splines" else None
     return mark
 
 
@@ -103,15 +104,13 @@ def _of_part(draft: Draft, mark: Mark) -> Mark | None:
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
     if name in ("brakes", "load_class") and ("fits" in mark.flags or name == "brakes"):
         return None
-    if name == "ratio" and "fits" in mark.flags and draft.part not in _GEARED:
+    if not part_may_have(draft.part, name):
         return None
     if name == "hubs":
         if mark.value == "unit-bearing":
             return mark if draft.part == "knuckle" else None
         return mark if draft.part in _PART_HUBS else None
     if name == "has" and mark.value == draft.part:
-        return None
-    if name == "float" and draft.part in ("diff-cover",):
         return None
     return mark
 
@@ -122,6 +121,12 @@ def _without_other_brakes(marks: list[Mark]) -> list[Mark]:
     lacking = [m for m in marks if m.attribute == "missing" and _IMPLIED.get(str(m.value))]
     other = {m.begin for m in lacking if len(kinds) == 1 and (_IMPLIED[str(m.value)] or ("", ""))[1] not in kinds}
     return [m for m in marks if m.begin not in other]
+
+
+def _without_other_hubs(marks: list[Mark]) -> list[Mark]:
+    """``slugs (no lockouts)``: where flanges drive the hubs, no locking hubs are missing."""
+    flanged = any(m.attribute == "hubs" and m.value == "drive-flange" for m in marks)
+    return [m for m in marks if not (flanged and m.attribute == "missing" and m.value == "locking-hub")]
 
 
 def _implied(draft: Draft, marks: list[Mark]) -> list[Mark]:
@@ -162,6 +167,8 @@ def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
         corrected = _after_correction(said, places.scan)
         said = [corrected] if corrected is not None else said
     if len(_distinct(said)) > 1:
+        if all(_telling(places.scan, m) >= 0 for m in said):
+            return []  # one sticker says 4.10, the other 3.73
         return [_fact(name, [m for m in said if m.value == v], places, Known.CONTRADICTED) for v in _distinct(said)]
     known = Known.HEDGED if all(m.hedged for m in said) else Known.STATED
     return [_fact(name, said, places, known)]
@@ -197,11 +204,6 @@ def _sharper(said: list[Mark]) -> list[Mark]:
     return unnamed or kept
 
 
-_HEARSAY = frozenset({
-    "said", "advertised", "claims", "claimed", "supposedly", "wrote", "sticker", "guy", "says the guy", "was told",
-    "allegedly",
-    "told", "told me", "said to be", "the po", "advertised as", "listed as", "he said", "they said", "she said",
-})  # fmt: skip
 _WRITTEN = 3
 _LITTLE = 0.0015
 
@@ -209,17 +211,28 @@ _LITTLE = 0.0015
 def _hearsay(scan: Scan, mark: Mark) -> bool:
     """Whether somebody else said it: ``said to be 4.88 by the PO``,
     ``semi-float says the guy``; not ``tag said 4.56``."""
-    for k in range(mark.begin - 1, max(mark.begin - 5, -1), -1):
-        if is_sentence_end(scan, k) or scan.key(k) == ",":
-            break
-        if scan.key(k) in _HEARSAY:
-            return not any(scan.role(j, "label") == "tag" for j in range(max(0, k - _WRITTEN), k))
-    for k in range(mark.end, mark.end + 4):
+    k = _telling(scan, mark)
+    if k >= 0:
+        return not any(scan.role(j, "label") == "tag" for j in range(max(0, k - _WRITTEN), k))
+    for k in range(mark.end, mark.end + _BEHIND):
         if is_sentence_end(scan, k):
             break
-        if scan.key(k) in _HEARSAY:
+        if scan.role(k, "doubt") == "told":
             return True
     return False
+
+
+def _telling(scan: Scan, mark: Mark) -> int:
+    """Where it is said right before that somebody, or a label, tells it; -1 where the seller does."""
+    for k in range(mark.begin - 1, max(mark.begin - 1 - _SAYING, -1), -1):
+        if scan.role(k, "doubt") == "told":
+            return k
+        if is_sentence_end(scan, k) or (scan.used[k] and scan.at(k).kind == "num") or scan.key(k) in ("but", ","):
+            return -1
+    return -1
+
+
+_SAYING, _BEHIND = 8, 4
 
 
 def _after_correction(said: list[Mark], scan: Scan) -> Mark | None:

@@ -1,5 +1,8 @@
 """Step 3b: on which side the differential hangs: noun, link and side, in either order -> one piece that says so."""
 
+from donorbase.reading.clauses import is_clause_end
+from donorbase.reading.draft import AXLE_FACTS
+from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.tokens import Piece
 
 _VERBS = frozenset({
@@ -125,3 +128,55 @@ def _whole_side(pieces: list[Piece], k: int) -> int:
     ):
         k += 1
     return k
+
+
+# ---------------------------------------------------------------- a side by itself
+
+_TRAITS = frozenset({*AXLE_FACTS, "load_class", "rear_wheels", "years", "position", "brakes"})
+"""What a side stands among where it is that of the axle: ``one ton front, passenger side, 8x6.5``."""
+_OF_A_PIECE = frozenset({"part", "defects", "missing", "has", "rebuilt"})
+_BETWEEN = frozenset({"knuckle", "suspension", "load_class", "pinion"})
+_FAR = 12
+
+
+def sides_alone(scan: Scan) -> None:
+    """Mark the side of the differential where a side is a clause of its own among what the axle is, or leads it."""
+    if all(name != "hand" for name, _ in scan.roles) or ("position", "front") not in _said(scan):
+        return
+    told = {m.begin: m for m in scan.marks if m.live}
+    for i, piece in enumerate(scan.pieces):
+        hand = piece.roles.get("hand", "")
+        if hand not in ("driver", "passenger") or piece.facts:
+            continue
+        end = _whole_side(scan.pieces, i)
+        named = end > i + 1 or piece.key.endswith(" side")
+        if named and (_among_traits(scan, told, i, end) or _leads_a_front(scan, end)):
+            scan.marks.append(Mark("drop", hand, i, end))
+
+
+def _said(scan: Scan) -> set[tuple[str, object]]:
+    return {(m.attribute, m.value) for m in scan.marks if m.live and isinstance(m.value, str)}
+
+
+def _among_traits(scan: Scan, told: dict[int, Mark], begin: int, end: int) -> bool:
+    """``kingpin front, driver side, 8x6.5``: the clause before tells of the axle, none beside it of a piece or harm."""
+    if not (is_clause_end(scan, begin - 1) and is_clause_end(scan, end)):
+        return False
+    first, last = begin - 1, end
+    while first > max(0, begin - _FAR) and not is_clause_end(scan, first - 1):
+        first -= 1
+    while last < end + _FAR and not is_clause_end(scan, last + 1):
+        last += 1
+    before = {m.attribute for k, m in told.items() if first <= k < begin}
+    behind = {m.attribute for k, m in told.items() if end <= k <= last}
+    return bool(before & _TRAITS) and not (before | behind) & _OF_A_PIECE
+
+
+def _leads_a_front(scan: Scan, k: int) -> bool:
+    """``passenger side kingpin front``: a trait and the axle follow."""
+    begin = k
+    while any(name in _BETWEEN for name, _ in scan.at(k).facts):
+        k += 1
+    front = ("position", "front") in scan.at(k).facts
+    ends = is_clause_end(scan, k + 1) or scan.role(k + 1, "item") in ("axle", "housing")
+    return k > begin and front and ends

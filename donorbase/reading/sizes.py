@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.scan import Mark, Scan
 
 _MM = 25.4
@@ -236,11 +237,79 @@ def labelled_sizes(scan: Scan) -> None:
             any(rule(scan, i) for rule in rules)
 
 
+_WIDEST, _NARROWEST = 80, 48
+_LONG = frozenset({"tie-rod", "drag-link", "track-bar", "driveshaft", "axle-shaft", "inner-shaft", "outer-shaft"})
+
+
+def lone_widths(scan: Scan) -> None:
+    """``66 3/8.``, ``Front 69, rear 67.5``: what measures an axle, stands alone and is as large as its width."""
+    if ("item", "axle") not in scan.roles and not any(f[0] == "position" for p in scan.pieces for f in p.facts):
+        return
+    for i in scan.numbers():
+        end = _alone_till(scan, i)
+        if not end or not _NARROWEST <= (scan.pieces[i].value or 0) <= _WIDEST:
+            continue
+        raw, of_an_end = scan.pieces[i].raw, _at_an_end(scan, i)
+        broken = "/" in raw or (of_an_end and len(raw.partition(".")[2]) == 1)
+        if (broken or scan.unit(i) == "inch") and not _of_something_long(scan, i):
+            scan.mark("width_in", round(scan.pieces[i].value or 0.0, 4), i, end)
+    for mark in [m for m in scan.marks if m.attribute == "width_in" and _at_an_end(scan, m.begin)]:
+        _other_end(scan, mark.begin)
+
+
+def _alone_till(scan: Scan, i: int) -> int:
+    """Where the measure ends, if nothing stands beside it in its clause but the end of the truck; else 0."""
+    end = scan.after(i) + 1 if scan.unit(i) == "inch" else i + 1
+    opened = is_clause_end(scan, i - 1) or i == 0 or _at_an_end(scan, i)
+    closed = end >= len(scan.pieces) or is_clause_end(scan, end) or scan.key(end) in ("wide", "and", "/")
+    plain = scan.unit(i) in ("", "inch") and scan.key(i - 1) not in _SIGNS_BEFORE and not scan.pieces[i].words
+    return end if opened and closed and plain else 0
+
+
+def _at_an_end(scan: Scan, i: int) -> bool:
+    return any(name == "position" for name, _ in scan.at(scan.before(i)).facts)
+
+
+def _other_end(scan: Scan, i: int) -> None:
+    """``front 68, rear 66.5``: the round number is a width like the other one."""
+    for j in (*range(i - 4, i - 1), *range(i + 2, i + 5)):
+        value = scan.at(j).value or 0 if scan.at(j).kind == "num" and not scan.used[j] else 0
+        if _NARROWEST <= value <= _WIDEST and _at_an_end(scan, j) and _alone_till(scan, j):
+            scan.mark("width_in", round(value, 4), j, j + 1)
+            return
+
+
+def _of_something_long(scan: Scan, i: int) -> bool:
+    """Whether a rod, a shaft or tires were named before in the sentence."""
+    for k in range(i - 1, max(i - _SENTENCE, -1), -1):
+        if is_sentence_end(scan, k):
+            return False
+        if dict(scan.at(k).facts).get("part") in _LONG or scan.role(k, "item") in ("wheels-tires", "other"):
+            return True
+    return False
+
+
+_SENTENCE = 12
+
+
 def bare_rings(scan: Scan) -> None:
     """Ring gears said as the name of an axle."""
     for i in scan.numbers():
-        if not scan.used[i]:
+        if not scan.used[i] and not _ring_and_bolts(scan, i):
             named_ring(scan, i)
+
+
+def _ring_and_bolts(scan: Scan, i: int) -> bool:
+    """``11.5/14``: a ring gear and the bolts of its cover."""
+    bolts, behind = scan.at(i + 2), scan.at(i + 3)
+    paired = scan.key(i + 1) == "/" and bolts.raw in ("10", "12", "14") and scan.pieces[i].value in _RING_SURE
+    if not paired or "." not in scan.pieces[i].raw or behind.kind == "num" or scan.unit(i + 2) not in ("", "bolt"):
+        return False
+    if behind.glued and behind.key not in (".", ",", ")", ";"):
+        return False
+    scan.mark("ring_gear_in", scan.pieces[i].value, i, i + 1)
+    scan.mark("cover_bolts", int(bolts.value or 0), i + 2, i + 3)
+    return True
 
 
 SERIES = frozenset({"1310", "1330", "1350", "1410", "1480", "1550"})

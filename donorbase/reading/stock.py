@@ -28,11 +28,12 @@ _BEHIND = frozenset({
     "of them", "of these", "avail", "available", "in stock", "on hand", "pcs", "pieces", "pc", "total", "lefts",
     "rights", "available now", "units", "identical",
 })  # fmt: skip
+_ALL = frozenset({"all", "for all"})
 _PIECES = frozenset({"pcs", "pieces", "pc", "total"})
 _PAIRS = frozenset({"pr", "pair", "paire", "par"})
 _FILL = frozenset({"about", "still", "all", "just", "only", "exactly", ":", "-", "="})
 _WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "dos": 2, "tres": 3, "deux": 2, "trois": 3}
-_TELLING = _HAVING | _LABELS | _BEHIND | _PAIRS | _WORDS.keys() | {"of", "(", "wheels", "rims", "tires"}
+_TELLING = _HAVING | _LABELS | _ALL | _BEHIND | _PAIRS | _WORDS.keys() | {"of", "(", "wheels", "rims", "tires"}
 """Where none of these stands, nothing is counted apart from its name."""
 _LOOSE = frozenset({"part", "wheels-tires", "other"})
 
@@ -71,7 +72,7 @@ def _kinds(scan: Scan) -> int:
 
 def _of_all(scan: Scan, place: int) -> bool:
     """``all 4 pieces``, ``4 pieces total``."""
-    return scan.key(place - 1) == "all" or "total" in (scan.key(place + 1), scan.key(place + 2))
+    return scan.key(place - 1) in _ALL or "total" in (scan.key(place + 1), scan.key(place + 2))
 
 
 def _give(draft: Draft, count: int, place: int) -> None:
@@ -99,8 +100,9 @@ def _told(scan: Scan) -> Iterator[tuple[int, int, bool]]:
         closed = is_clause_end(scan, k + 1) or k + 1 >= len(scan.pieces)
         had = scan.key(before) in _HAVING and (closed or behind in _BEHIND)
         labelled = scan.key(before) in _LABELS
-        if had or labelled or (behind in _BEHIND and scan.key(k - 1) not in ("$", "x")):
-            yield count, k, behind in _PIECES
+        of_all = scan.key(k - 1) in _ALL and (closed or behind in _PIECES)
+        if had or labelled or of_all or (behind in _BEHIND and scan.key(k - 1) not in ("$", "x")):
+            yield count, k, behind in _PIECES or of_all
 
 
 def _meant(scan: Scan, drafts: list[Draft], place: int) -> Draft | None:

@@ -8,10 +8,15 @@ _HEADS = frozenset({
     "spline", "splines", "miles", "mi", "mileage", "axle", "item", "desc", "description", "loc", "row", "stk",
     "stock", "part", "bolt", "wms", "width", "qty",
     "cond", "grade", "end", "f/r", "wheels", "srw/drw", "donor", "hubs", "knuckle", "susp", "suspension", "abs",
-    "float", "ask", "asking", "side", "type",
+    "float", "ask", "asking", "side", "type", "usd", "$", "locker", "circle", "pattern", "tag", "id", "no",
 })  # fmt: skip
 _AFTER = frozenset({"ton", "lug", "lugs", "drop", "spline", "splines", "miles", "mi"})
-_GAP = 2
+_UNSAID = frozenset(
+    {"pos", "position", "end", "f/r", "diff", "wheels", "srw/drw", "axle", "item", "desc", "description"}
+)
+_WHEELS = {"single": "srw", "dual": "drw", "singles": "srw", "duals": "drw", "s": "srw", "d": "drw"}
+_COMMAS = frozenset({",", ";"})
+_GAP, _LEAST = 2, 3
 
 
 def columns(pieces: list[Piece]) -> list[Piece]:
@@ -22,13 +27,16 @@ def columns(pieces: list[Piece]) -> list[Piece]:
         return pieces
     begin, end = head_end
     heads = _cells(pieces[begin:end])
+    by_comma = len(heads) == 1 and sum(p.key in _COMMAS for p in pieces[begin:end]) >= _LEAST
+    if by_comma:
+        heads = _cells(pieces[begin:end], _COMMAS)
     out = pieces[:begin]
     line: list[Piece] = []
     for piece in [*pieces[end:], Piece("line", "", 0, 0, False)]:
         if piece.kind != "line":
             line.append(piece)
             continue
-        out += _headed(line, heads)
+        out += _headed(line, heads, _COMMAS if by_comma else frozenset())
         if piece.end:
             out.append(piece)
         line = []
@@ -48,12 +56,12 @@ def _head_line(pieces: list[Piece]) -> tuple[int, int] | None:
     return None
 
 
-def _cells(line: list[Piece]) -> list[list[Piece]]:
-    """The pieces of a line by cells, parted by a stroke or by at least two spaces."""
+def _cells(line: list[Piece], parting: frozenset[str] = frozenset()) -> list[list[Piece]]:
+    """The pieces of a line by cells, parted by a stroke, by at least two spaces or by one of ``parting``."""
     cells: list[list[Piece]] = []
     fresh = True
     for k, piece in enumerate(line):
-        if piece.key == "|":
+        if piece.key == "|" or piece.key in parting:
             fresh = True
             continue
         if k and piece.begin - line[k - 1].end >= _GAP:
@@ -65,15 +73,25 @@ def _cells(line: list[Piece]) -> list[list[Piece]]:
     return cells
 
 
-def _headed(line: list[Piece], heads: list[list[Piece]]) -> list[Piece]:
-    cells = _cells(line)
+def _headed(line: list[Piece], heads: list[list[Piece]], parting: frozenset[str]) -> list[Piece]:
+    cells = _cells(line, parting)
     if len(cells) != len(heads):
         return line
     out: list[Piece] = []
     for head, cell in zip(heads, cells, strict=True):
-        out += [*cell, *head] if head[0].key in _AFTER else [*head, *cell]
+        if head[0].key in _UNSAID:
+            out += _told_by_itself(cell)
+        else:
+            out += [*cell, *head] if head[0].key in _AFTER else [*head, *cell]
         out.append(Piece("sym", "|", cell[-1].end, cell[-1].end, False))
     return out
+
+
+def _told_by_itself(cell: list[Piece]) -> list[Piece]:
+    """A cell that needs no head; ``single`` under ``wheels`` in the words of the trade."""
+    if len(cell) == 1 and cell[0].key in _WHEELS:
+        cell[0].key = _WHEELS[cell[0].key]
+    return cell
 
 
 _ENDS = {
@@ -89,6 +107,8 @@ def _by_end(pieces: list[Piece]) -> list[Piece]:
     if head is None:
         return pieces
     ends = [cell[0] for cell in _cells(lines[head])[-2:]]
+    if not any(len(_cells([p for p in line if p.kind != "line"])) == len(ends) + 1 for line in lines[head + 1 :]):
+        return pieces  # two words with a gap, no table
     out: list[Piece] = []
     for n, line in enumerate(lines):
         cells = _cells([p for p in line if p.kind != "line"]) if n > head else []

@@ -3,68 +3,20 @@
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.tokens import Piece
+from donorbase.reference.word_sets import word_set
 
-_BAD = frozenset({
-    "shot", "bad", "toast", "toasted", "junk", "junked", "worn", "wore", "wore out", "worn out", "loose", "sloppy",
-    "rough", "trashed", "fried", "roasted", "wasted", "going out", "gritty", "crunchy", "clunks", "clunk", "kaput",
-    "finished", "play", "slop", "wobbly", "wobble", "noisy", "howls", "growls", "hums", "rumbles", "whines",
-    "roars", "grinds", "grumbles", "squeals", "screams", "sings", "singing", "making noise", "makes noise",
-    "finies", "finis", "usées", "usés", "usees", "mortes", "morts", "gastadas", "gastados", "malas", "malos",
-    "acabadas", "acabados", "tronadas", "tronados", "whirrs", "whirs", "no good", "questionable", "tired",
-    "failing", "dead",
-})  # fmt: skip
-_BAD_BRAKES = frozenset({
-    "thin", "gone", "gouged", "scored", "warped", "low", "grooved", "bald", "rivets", "metal to metal", "chewed",
-    "cooked",
-})  # fmt: skip
-_BAD_GEARS = frozenset({"chipped", "broken", "scored", "pitted", "stripped", "missing", "chewed", "galled", "spalled"})
-_NEED = frozenset({"need", "needs", "needing", "could use"})
-_NEEDED = frozenset({
-    "replaced", "replacing", "replacement", "replace", "work", "help", "attention", "rebuilt", "renewed", "to",
-    "new", "changed", "changing", "done", "love", "rebuild", "service",
-})  # fmt: skip
-_FILLING = frozenset({
-    "is", "are", "was", "were", "has", "have", "had", "got", "a", "an", "the", "some", "little", "bit", "of",
-    "both", "all", "also", "look", "looks", "feel", "feels", "seem", "seems", "sound", "sounds", "pretty", "really",
-    "kinda", "kind", "very", "just", "about", "getting", "starting", "to", "get", "be", "too", "(", ":", "they",
-    "theyre", "its", "it", "one", "on", "left", "right", "side", "upper", "lower", "uppers", "lowers", "two",
-    "four", "slightly", "much", "in", "them", "that", "each", "there", "there's", "theres", "still", "starts",
-    "makes", "lot", "probably", "likely", "maybe", "definitely", "driver", "passenger", "drivers", "passengers",
-    "driver side", "drivers side", "passenger side", "passengers side", "pass side", "ds", "ps", "lh", "rh", "so",
-    "-", "=", "and", "ok", ",", "good", "fine",
-})  # fmt: skip
-_ADJECTIVES = frozenset({
-    "a", "an", "new", "both", "all", "four", "two", "upper", "lower", "left", "right", "front", "rear", "inner",
-    "outer", "wheel", "pinion", "carrier", "unit", "axle", "side", "driver", "passenger", "the", "drivers",
-    "passengers", "some", "driver side", "drivers side", "passenger side", "passengers side", "hub", "brake",
-    "parking", "set", "of", "fresh",
-})  # fmt: skip
-_ATTRIBUTES = frozenset({
-    "bad", "worn", "loose", "shot", "noisy", "wore out", "worn out", "toasted", "rough", "junk", "sloppy",
-    "failing", "tired",
-})  # fmt: skip
-_PADS = frozenset({"pads", "pad", "shoes", "shoe", "brake shoes", "brake pads", "linings"})
-_BAD_SEALS = frozenset({
-    "let go", "shot", "bad", "blown", "gone", "toast", "wet", "junk", "failed", "failing", "pouring", "weak",
-    "weepy", "damp", "soaked", "dribbles", "dribbling", "torn", "ripped",
-})  # fmt: skip
-_GEARS = frozenset({"teeth", "tooth", "ring gear", "gears", "pinion gear", "ring and pinion"})
-_IN_TWO_WORDS = frozenset(
-    {
-        "going out",
-        "wore out",
-        "worn out",
-        "had it",
-        "no good",
-        "on borrowed",
-        "past it",
-        "make noise",
-        "makes noise",
-        "making noise",
-        "have noise",
-        "has noise",
-    }
-)
+_BAD = word_set("bad")
+_BAD_BRAKES = word_set("bad-brakes")
+_BAD_GEARS = word_set("bad-gears")
+_NEED = word_set("need")
+_NEEDED = word_set("needed")
+_FILLING = word_set("filling")
+_ADJECTIVES = word_set("before-a-part")
+_ATTRIBUTES = word_set("bad-before")
+_PADS = word_set("pads")
+_BAD_SEALS = word_set("bad-seals")
+_GEARS = word_set("gears")
+_IN_TWO_WORDS = word_set("bad-in-two-words")
 _NAMED = (
     _PADS | {"seal", "seals", "axle seals"} | _GEARS | {"ball joint", "ball joints", "uppers", "lowers", "brg", "brgs"}
 )
@@ -79,8 +31,8 @@ _ANY_BAD = (
     | {"done", "wobble", "noise"}
 )
 """Where none of these stands, nothing is told to be worn."""
-_NONE = frozenset({"no", "zero", "without", "any", "0", "not", "hardly", "little", "minimal", "nil"})
-_REPAIRED = frozenset({"were", "was", "been", "got", "just", "had", "all", "both", "get"})
+_NONE = word_set("none")
+_REPAIRED = word_set("repaired")
 """``unit bearings were done at 80k``: they are new."""
 _REACH = 7
 
@@ -152,6 +104,7 @@ def _told_behind(scan: Scan, i: int, defect: str) -> int:
 def _fills(scan: Scan, k: int) -> bool:
     return (
         scan.key(k) in _FILLING
+        or scan.role(k, "hand") != ""
         or scan.role(k, "unit") in ("mm", "percent", "inch")
         or scan.unit(k) in ("mm", "percent")
     )

@@ -1,7 +1,7 @@
 """Step 8: model years, in all the ways that people write them."""
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
-from donorbase.reading.dating import begin_of, behind_an_axle, context, named_date, own_cell, priced
+from donorbase.reading.dating import begin_of, behind_an_axle, context, likely, named_date, own_cell, priced
 from donorbase.reading.scan import Scan
 
 _OLDEST = 1940
@@ -192,6 +192,8 @@ def _open_end(scan: Scan, i: int) -> None:
     year = _year(scan, i)
     if year is None or "." in scan.at(i).raw or scan.key(i - 1) in ("$", "us$", "#", "x"):
         return
+    if _four(scan, i) is None and scan.key(i - 1) in ("at", "over", "above") and not likely(scan.at(i).raw):
+        return  # howls at 45 and up
     begin, k = begin_of(scan, i), i + 1
     before = scan.key(begin - 1 if scan.key(begin - 1) != "-" else begin - 2)
     if before == "than" and scan.key(begin - 2) in ("older", "earlier"):

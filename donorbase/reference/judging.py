@@ -36,7 +36,8 @@ class Cure:
 
     ``value``: only where this is asked for or, of a defect or kind, where this is the fault. ``donor``: only
     on an axle with these values. ``up_to``: it reaches no further. ``only``: ``wider`` (the axle must become
-    wider), ``forbidden`` (something must go), ``vehicle``.
+    wider), ``forbidden`` (something must go), ``vehicle``. ``end``: only of that end. ``also``: work that must be done
+    with it.
     """
 
     subject: str
@@ -45,6 +46,8 @@ class Cure:
     donor: Mapping[str, Any] | None = None
     up_to: float | None = None
     only: str | None = None
+    end: str = ""
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +70,9 @@ class Hazard:
     """A mark in the words of an offer: ``kind`` is ``fraud``, ``hazard`` (of unknown size), ``hit`` or
     ``note``.
 
-    ``words`` give it away, or one of ``lead`` with one of ``then`` close behind it; ``unless`` words take it back.
-    ``end`` limits it to front or rear. One ``strong`` mark of fraud is enough, of the others it takes two.
+    ``words`` give it away, or one of ``lead`` with one of ``then`` close behind it; ``unless`` words take it back,
+    and so do those of the sign ``cleared_by`` where they are plainly said. ``end`` limits it to front or rear. One
+    ``strong`` mark of fraud is enough, of the others it takes two.
     """
 
     kind: str
@@ -78,6 +82,7 @@ class Hazard:
     lead: tuple[str, ...] = ()
     then: tuple[str, ...] = ()
     unless: tuple[str, ...] = ()
+    cleared_by: str = ""
     end: str = ""
     strong: bool = False
 
@@ -172,7 +177,7 @@ def _judging(row: dict[str, Any]) -> Judging:
         unsaid=row["unsaid"],
         price=row["price"],
         wider=_tuples(row["wider"]),
-        cures=tuple(Cure(**cure) for cure in row["cure"]),
+        cures=tuple(Cure(**{**cure, "also": tuple(cure.get("also", ()))}) for cure in row["cure"]),
         parts={name: _part(part) for name, part in row["part"].items()},
         housing=_tuples(row["housing"]),
         part_means={end: _tuples(words) for end, words in row["part_means"].items()},
@@ -230,5 +235,7 @@ def _faults(found: Judging) -> list[str]:
     faults += [f"housing: {name} is no part" for names in found.housing.values() for name in names if name not in parts]
     faults += [f"{h}: {found.hazards[h].kind!r} is no kind of sign" for h in found.hazards
                if found.hazards[h].kind not in {"fraud", "hazard", "hit", "note"}]  # fmt: skip
+    faults += [f"{h}: {found.hazards[h].cleared_by} is no sign" for h in found.hazards
+               if found.hazards[h].cleared_by not in {"", *found.signs}]  # fmt: skip
     donors = {name for cure in found.cures for name in (cure.donor or {})}
     return faults + [f"cure: {name} is no attribute" for name in sorted(donors - set(attributes()))]

@@ -13,11 +13,13 @@ from donorbase.reference.rows import Row, csv_by_word
 from donorbase.shipped import data_dir
 
 _KIND_COLUMNS = (
-    "kind", "title", "sided", "ends", "only", "interchange", "agree", "wear", "per_axle", "share_usd", "confidence",
-    "basis",
+    "kind", "title", "sided", "ends", "only", "interchange", "agree", "carries", "wear", "per_axle", "share_usd",
+    "confidence", "basis",
 )  # fmt: skip
 _KIND_FORM = re.compile(r"[a-z]+(?:-[a-z]+)*")
 ENDS = ("front", "rear", "both")
+OF_THE_DONOR = ("position", "years", "donor_line")
+"""What is true of each piece as it is of the axle: where and on what it was."""
 WHOLE = "axle"
 """The kind of a whole axle, which can be taken apart."""
 
@@ -27,10 +29,11 @@ class PartKind:
     """A kind of pulled part.
 
     ``sided``: a left one does not serve as a right one. ``only`` is an attribute and the value of it without which an
-    axle has no such part. ``interchange`` is its word in the rows of what fits what,
-    ``agree`` are the attributes of an axle that two axles must share for the part of one to go onto the other; ``wear``
-    are its words in the wear points; ``per_axle`` is how many an axle has; ``share_usd`` is about what one
-    fetches, by which the cost of an axle is shared among its pieces, None where it has no share.
+    axle has no such part. ``interchange`` is its word in the rows of what fits what, ``agree`` are the attributes of an
+    axle that two axles must share for the part of one to go onto the other, and ``carries`` the further ones that are
+    read off this part when it lies apart from its axle; ``wear`` are its words in the wear points; ``per_axle`` is how
+    many an axle has; ``share_usd`` is about what one fetches, by which the cost of an axle is shared among its pieces,
+    None where it has no share.
     """
 
     kind: str
@@ -40,11 +43,17 @@ class PartKind:
     only: tuple[str, str] | None
     interchange: str
     agree: tuple[str, ...]
+    carries: tuple[str, ...]
     wear: tuple[str, ...]
     per_axle: int
     share_usd: int | None
     confidence: str
     basis: str
+
+    @property
+    def shows(self) -> tuple[str, ...]:
+        """The attributes of the axle that can be read off this part alone."""
+        return (*OF_THE_DONOR, *self.agree, *self.carries)
 
     def of_end(self, position: str) -> bool:
         """Whether an axle of that end has such a part."""
@@ -83,11 +92,11 @@ def _only(row: Row) -> tuple[str, str] | None:
     return (name, value) if name else None
 
 
-def _attributes(row: Row) -> tuple[str, ...]:
-    names = _words(row, "agree")
+def _attributes(row: Row, column: str) -> tuple[str, ...]:
+    names = _words(row, column)
     for name in names:
         if name not in attributes():
-            row.fault("agree", f"{name!r} is no attribute")
+            row.fault(column, f"{name!r} is no attribute")
     return names
 
 
@@ -105,7 +114,8 @@ def _kind(row: Row) -> PartKind:
         ends=row.word("ends", ENDS),
         only=_only(row),
         interchange=row.text("interchange"),
-        agree=_attributes(row),
+        agree=_attributes(row, "agree"),
+        carries=_attributes(row, "carries"),
         wear=_words(row, "wear"),
         per_axle=int(count or 1),
         share_usd=None if share is None else int(share),

@@ -188,6 +188,6 @@ def _parts(plain: str) -> list[tuple[Fraction, str]]:
 def _fraction(text: str) -> Fraction | None:
     """The exact value of a number as written; None for a division by nought."""
     words = text.rstrip(".").replace(",", "").replace("-", " ").split()
-    if any(word.endswith("/0") for word in words):
+    if any("/" in word and not word.partition("/")[2].strip("0") for word in words):
         return None
     return sum((Fraction(word) for word in words), Fraction(0))

@@ -17,8 +17,11 @@ from donorbase.facts import Value
 from donorbase.shipped import data_dir
 
 ROLES = frozenset(
-    {"item", "unit", "label", "cue", "side", "hand", "hump", "hazard", "nothing", "count", "thing", "trait"}
-)
+    {
+        "item", "unit", "label", "cue", "side", "hand", "hump", "hazard", "nothing", "count", "thing", "trait", "time",
+        "doubt", "aim", "answer",
+    }
+)  # fmt: skip
 """What a shipped word can be besides a fact.
 
 ``unit`` stands after a number and says what it counts or measures; ``label`` stands beside one and says what it is of;
@@ -27,6 +30,9 @@ or a ``lump`` that needs a word of place beside it); ``count`` is a number in a 
 ``thing`` and ``trait`` tell something together (``data/tellings.csv``); ``item`` names a thing
 that can be for sale;
 ``cue`` turns what is said near it (denial, possession, hedge, fitment ...); ``hazard`` is a sign that calls for care;
+``time`` tells what was (``past`` before what it speaks of, ``once`` behind it) from what is (``present``);
+``doubt`` tells what is only ``possible``, was left ``unchecked``, is ``told`` by somebody, or was ``mended``;
+``aim`` is what somebody means to make of a thing; ``answer`` is yes or no;
 ``nothing`` is a set phrase whose words must not be read one by one (``duly noted``).
 """
 
@@ -144,6 +150,7 @@ def _end(kind: Attribute, text: str) -> float | int | None:
 def words_of(rows: Iterable[dict[str, str]], place: str) -> tuple[Word, ...]:
     """Rows of a vocabulary as words; BadData lists every faulty row with its line."""
     words, faults = [], []
+    seen: set[tuple[str, str]] = set()
     for line, row in enumerate(rows, 2):
         try:
             meanings = parse_meaning(row["meaning"], roles=True)
@@ -151,6 +158,9 @@ def words_of(rows: Iterable[dict[str, str]], place: str) -> tuple[Word, ...]:
             faults.append(f"{place}:{line}: {row['phrase']}: {wrong.what}")
             continue
         rest = {key: row.get(key) or "" for key in ("note", "language", "basis")}
+        if (row["phrase"], rest["language"]) in seen:
+            faults.append(f"{place}:{line}: {row['phrase']} stands twice")
+        seen.add((row["phrase"], rest["language"]))
         words.append(Word(row["phrase"], meanings, "shipped", **rest))
     if faults:
         raise BadData("the vocabulary cannot be used", faults, "Mend the rows named above.")
@@ -175,3 +185,9 @@ def ordinary_words() -> frozenset[str]:
 def spelt_words() -> frozenset[str]:
     """Words that are spelt as they should be, whatever they mean; the ordinary ones among them."""
     return ordinary_words() | frozenset((data_dir() / "spelt-words.txt").read_text("utf-8").split())
+
+
+@cache
+def plain_words() -> frozenset[str]:
+    """Words that tell of no harm where an advert says them of a piece of an axle; any other English word may."""
+    return frozenset((data_dir() / "plain-words.txt").read_text("utf-8").split())

@@ -1,14 +1,15 @@
 """Cells of CSV files: made harmless for spreadsheets on the way out, as they were typed on the way in.
 
-A spreadsheet runs a cell that begins with one of ``= + - @``, a tab or a carriage return as a formula; an apostrophe
-before it makes it words (OWASP, CSV Injection). A cell that begins with apostrophes before such a sign gets one more,
-so that what comes back is what went out.
+A spreadsheet runs a cell that begins with one of ``= + - @``, in some countries their full-width forms, or with a tab
+or a line break before them, as a formula; an apostrophe before it makes it words (OWASP, CSV Injection). A cell that
+begins with apostrophes before such a sign gets one more, so that what comes back is what went out.
 """
 
 import re
 
-_RUNS = re.compile(r"'*[=+\-@\t\r]")
-_MADE_SAFE = re.compile(r"'+[=+\-@\t\r]")
+_SIGNS = r"[=+\-@＝＋－＠\t\r\n]"
+_RUNS = re.compile(rf"'*{_SIGNS}")
+_MADE_SAFE = re.compile(rf"'+{_SIGNS}")
 
 
 def harmless(text: str) -> str:

@@ -21,6 +21,7 @@ from donorbase.store import candidates as kept
 from donorbase.store import sightings as stored
 from donorbase.store.corrections import digest_of
 from donorbase.store.reading_rows import ReadingRows
+from donorbase.store.search_index import MANY_DUE, put_in
 
 if TYPE_CHECKING:
     from donorbase.store.engine import Connection
@@ -96,7 +97,9 @@ class Keeper:
             batch = _Batch(self, connection, readings)
             batch.place(list(once.values()))
             batch.mark_seen(seen)
-            return batch.outcomes(seen)
+            outcomes = batch.outcomes(seen)
+            put_in(connection, MANY_DUE)
+            return outcomes
 
 
 class _Batch:

@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
+from donorbase.services.shown import shown
 from donorbase.shipped import data_dir
 from donorbase.store.glance import glance
 from donorbase.store.server import is_server
@@ -191,8 +192,11 @@ SOURCES: Mapping[str, Source] = {
 
 
 def known(what: str, place: str) -> Names:
-    """The names of one of the ``SOURCES``, as they are typed, each with a few words on it or none."""
-    return SOURCES[what](place)
+    """The names of one of the ``SOURCES``, as they are typed, each with a few words on it or none.
+
+    Names that hold signs which must not stand on a terminal are left out, since they could not be typed either.
+    """
+    return [(name, shown(about)) for name, about in SOURCES[what](place) if shown(name) == name and "\n" not in name]
 
 
 def values_of(name: str) -> tuple[str, ...]:

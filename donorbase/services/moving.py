@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from donorbase import __version__
 from donorbase.errors import BadDatabase, BadInput
 from donorbase.services.backups import backup_before_import
+from donorbase.services.contacts import masked_row
 from donorbase.services.house import House
 from donorbase.store.private import make_private
 from donorbase.store.revision import newest_revision, revisions
@@ -72,8 +73,11 @@ def _own_counts(connection: "Connection") -> dict[str, int]:
     return dict(Counter(name for name, _ in _own_rows(connection)))
 
 
-def export_database(house: House, target: Path) -> int:
+def export_database(house: House, target: Path, *, contacts: bool = False) -> int:
     """All that is the user's as lines of JSON, whole or not at all; how many rows.
+
+    Telephone numbers and e-mail addresses are masked without ``contacts``, so that every other word stands where it
+    stood: what was read of a text still points at its words.
 
     The first line names the form, the schema and how many rows of each table follow; every other line is a table's
     name and a row. The file is for its owner alone.
@@ -92,7 +96,8 @@ def export_database(house: House, target: Path) -> int:
             head = {"form": FORM, "schema": newest_revision(), "release": __version__, "rows": counts}
             file.write(json.dumps(head | {"made_at": datetime.now(UTC).isoformat()}) + "\n")
             for name, row in _own_rows(connection):
-                line = [name, {column: plain(value) for column, value in row.items()}]
+                told = row if contacts else masked_row(row)
+                line = [name, {column: plain(value) for column, value in told.items()}]
                 file.write(json.dumps(line, ensure_ascii=False) + "\n")
         part.replace(target)
     except OSError as wrong:

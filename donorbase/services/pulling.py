@@ -63,12 +63,16 @@ def put_on_shelf(
     photo: str = "",
     out_of: int | None = None,
     number: int | None = None,
+    about: Mapping[str, Any] | None = None,
 ) -> Part:
-    """A new part of fields that are checked, with its first event; ``number`` is its own where it has a tag already."""
+    """A new part of fields that are checked, with its first event; ``number`` is its own where it has a tag already.
+
+    ``about`` is what is remembered of it from the first, under its subjects.
+    """
     number = number or stored.next_number(connection)
     tag = tag_of(number)
     stored.add_part(connection, {**fields, "id": number, "tag": tag, "out_of": out_of, "made_at": datetime.now(UTC)})
-    note_event(connection, number, "added", when, after={**fields, "state": FREE})
+    note_event(connection, number, "added", when, after={**fields, "state": FREE, **(about or {})})
     if photo:
         note_event(connection, number, "photo", replace(when, words=""), after={"photo": photo})
     return find_part(connection, tag)

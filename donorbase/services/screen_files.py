@@ -11,6 +11,7 @@ from typing import BinaryIO
 from donorbase.errors import BadInput
 from donorbase.services.screening import BLOCK
 from donorbase.services.sources import Source
+from donorbase.store.private import make_private
 
 
 class Growing:
@@ -36,6 +37,7 @@ class Growing:
     def write(self, blocks: Iterable[Sequence[str]]) -> Iterator[int]:
         """Add the lines of each block, telling how many they were; the output stands when all are there."""
         try:
+            make_private(self.part)
             with self.part.open("ab") as file:
                 for lines in blocks:
                     file.write("".join(f"{line}\n" for line in lines).encode())

@@ -12,6 +12,7 @@ from itertools import islice
 from typing import Any
 
 from donorbase.errors import BadInput
+from donorbase.services.contacts import blanked
 from donorbase.services.corrected import corrected
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
@@ -84,7 +85,7 @@ def _judged(desk: Desk, build: Build, row: Row) -> dict[str, Any]:
     taken = [f"{verdict.items[n].end}: {verdict.items[n].taken_for}" for n in verdict.chosen]
     return {
         "place": place, "verdict": str(verdict.verdict), "chance": round(verdict.chance, 3), "taken_for": taken,
-        "reasons": [*verdict.reasons, *verdict.notes],
+        "reasons": blanked([*verdict.reasons, *verdict.notes]),
         "cost_usd": verdict.money.total.as_json() if verdict.money.total else None,
     }  # fmt: skip
 

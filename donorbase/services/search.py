@@ -12,12 +12,15 @@ from donorbase.services.near import near_words
 from donorbase.services.search_query import Filter, Query, understand
 from donorbase.store import search as stored
 from donorbase.store.candidates import newest_texts
+from donorbase.store.search_index import MANY_DUE, how_many_due, put_in, words_known
 
 if TYPE_CHECKING:
     from donorbase.store.engine import Connection
 
 _SURE = 3
 """Letters up to which a word is taken as it is typed: of so short ones every other word is near."""
+_MANY = 2 * MANY_DUE
+"""Sightings not in the index yet from which on a search waits until they are; fewer are looked at beside it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +68,7 @@ def search(text: str, house: House, desk: Desk, states: Sequence[str] = (), limi
     Raises BadInput for a query that asks for nothing.
     """
     query = understand(text, desk)
+    _put_in(house)
     asked = [stored.Asked(one.condition, one.denied) for one in query.filters]
     with house.reading() as connection:
         spellings = {word: _spellings(connection, word) for word in query.words}
@@ -76,11 +80,20 @@ def search(text: str, house: House, desk: Desk, states: Sequence[str] = (), limi
     return SearchResult(query, spellings, tuple(hits))
 
 
+def _put_in(house: House) -> None:
+    """Put into the index what has come together since: all of it where the database is from an earlier release."""
+    with house.reading() as connection:
+        many = how_many_due(connection, _MANY) == _MANY
+    if many:
+        with house.keeping() as connection:
+            put_in(connection)
+
+
 def _spellings(connection: "Connection", word: str) -> tuple[str, ...]:
     """The word, and words of the texts that may be the same misspelt: the first letter seldom is (common practice)."""
     if len(word) <= _SURE or not word.isalpha():
         return (word,)
-    known = stored.words_known(connection, word[0], len(word) - 2, len(word) + 2)
+    known = words_known(connection, word[0], len(word) - 2, len(word) + 2)
     return tuple(dict.fromkeys((word, *near_words(word, known))))
 
 

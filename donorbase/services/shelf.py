@@ -99,7 +99,7 @@ class PartEvent:
             was = self.before.get(name)
             if value != was and value not in (None, ""):
                 told.append(f"{name.removesuffix('_cents')} {_word(name, value)}" + _was(name, was))
-            elif value != was:
+            elif value != was and was not in (None, ""):
                 told.append(f"no {name.removesuffix('_cents')}" + _was(name, was))
         return "; ".join(told)
 

@@ -5,6 +5,7 @@ What happened before, and what was measured, is in the JSON of ``shelf_files`` a
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -15,10 +16,11 @@ from donorbase.errors import BadInput
 from donorbase.reference.shelf_words import FREE
 from donorbase.services.backups import backup_before_import
 from donorbase.services.cells import harmless
+from donorbase.services.contacts import masked
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
 from donorbase.services.pulling import note_event, put_on_shelf
-from donorbase.services.shelf import PartHistory, part_history, part_of
+from donorbase.services.shelf import Part, PartHistory, part_history, part_of
 from donorbase.services.shelf_rows import HEADS, PartRow, notes_text, part_row
 from donorbase.services.source_lines import Lines, csv_table
 from donorbase.shelf.money import usd_of
@@ -33,17 +35,23 @@ if TYPE_CHECKING:
 class SheetOfParts:
     """A spreadsheet of parts looked through: rows to be kept, each with its place; ``known`` are here as they say.
 
-    ``unread`` are heads that nothing is known of.
+    ``alike`` are rows without a tag that are just like a part which is here; ``unread`` are heads that nothing is
+    known of.
     """
 
     rows: list[tuple[str, PartRow]] = field(default_factory=list)
     known: int = 0
+    alike: int = 0
     faulty: int = 0
     unread: tuple[str, ...] = ()
 
 
-def export_csv(house: House) -> str:
-    """All parts as CSV, those that are gone as well; no cell is one that a spreadsheet would run."""
+def export_csv(house: House, *, contacts: bool = False) -> str:
+    """All parts as CSV, those that are gone as well; no cell is one that a spreadsheet would run.
+
+    Telephone numbers and e-mail addresses are masked without ``contacts``.
+    """
+    told = str if contacts else masked
     with house.reading() as connection:
         tags = {row["id"]: row["tag"] for row in stored.list_parts(connection)}
     out = io.StringIO()
@@ -52,7 +60,7 @@ def export_csv(house: House) -> str:
     writer.writerow(HEADS)
     for tag in tags.values():
         cells = cells_of(part_history(house, tag), tags)
-        writer.writerow([harmless(cells[head]) for head in HEADS])
+        writer.writerow([harmless(told(cells[head])) for head in HEADS])
     return out.getvalue()
 
 
@@ -60,19 +68,38 @@ def cells_of(found: PartHistory, tags: Mapping[int, str]) -> dict[str, str]:
     """The cells of a part by ``HEADS``, as they are before they are made harmless."""
     part = found.part
     held = [event for event in found.events if not event.undone and event.kind == "held"]
+    told: dict[str, Any] = {"pulled_on": found.events[0].happened_on}
+    told |= {"held_on": held[-1].happened_on if held and part.state != FREE else None}
+    told |= {"photos": "\n".join(found.photos), "notes": notes_text(found.notes)}
+    return _standing(part, tags) | _texts(told)
+
+
+def _standing(part: Part, tags: Mapping[int, str]) -> dict[str, str]:
+    """The cells that tell how a part stands, without what happened to it."""
     told: dict[str, Any] = {name: getattr(part, name) for name in HEADS[:12] if name != "cost_usd"}
     told |= {"cost_usd": usd_of(part.cost_cents), "price_usd": usd_of(part.price_cents)}
-    told |= {"pulled_on": found.events[0].happened_on, "out_of": tags.get(part.out_of or 0)}
-    told |= {"held_on": held[-1].happened_on if held and part.state != FREE else None}
-    told |= {"into": tags.get(part.into_part or 0) if part.state == "assembled" else None}
-    told |= {"photos": "\n".join(found.photos), "notes": notes_text(found.notes)}
+    told |= {"out_of": tags.get(part.out_of or 0)}
+    return _texts(told | {"into": tags.get(part.into_part or 0) if part.state == "assembled" else None})
+
+
+def _texts(told: Mapping[str, Any]) -> dict[str, str]:
     return {name: "" if value is None else str(value) for name, value in told.items()}
 
 
 def look_over(
-    house: House, path: Path, columns: Mapping[str, str], encoding: str, today: date, tell: Callable[[str], None]
+    house: House,
+    path: Path,
+    columns: Mapping[str, str],
+    encoding: str,
+    today: date,
+    tell: Callable[[str], None],
+    *,
+    again: bool = False,
 ) -> SheetOfParts:
-    """Read a spreadsheet to its end and keep nothing; every row that cannot be kept is told with its line and why."""
+    """Read a spreadsheet to its end and keep nothing; every row that cannot be kept is told with its line and why.
+
+    ``again`` takes rows without a tag for further parts though one that is here is just like them.
+    """
     with Lines(path, path.name, encoding) as lines:
         heads, rows = csv_table(lines)
         named = _columns(heads, columns, path.name)
@@ -85,7 +112,7 @@ def look_over(
                 found.rows.append((row.place, part_row(house, {n: row.cells[h] for n, h in named.items()}, today)))
             except BadInput as wrong:
                 faults.append((row.place, wrong.what))
-    _leave_out(house, found, faults)
+    _leave_out(house, found, faults, again)
     for place, fault in sorted(faults, key=lambda one: int(one[0].rpartition(":")[2])):
         tell(f"{place}: {fault}")
     found.faulty = len(faults)
@@ -111,9 +138,10 @@ def _columns(heads: list[str], chosen: Mapping[str, str], name: str) -> dict[str
     return found
 
 
-def _leave_out(house: House, found: SheetOfParts, faults: list[tuple[str, str]]) -> None:
+def _leave_out(house: House, found: SheetOfParts, faults: list[tuple[str, str]], again: bool) -> None:
     """Take out the rows that are here already, that stand twice, or that speak of a part which is nowhere."""
     here = _here(house)
+    found.alike = 0 if again else _leave_out_alike(found, here.values())
     fresh: dict[str, tuple[str, PartRow]] = {}
     kept: list[tuple[str, PartRow]] = []
     for place, row in found.rows:
@@ -128,6 +156,23 @@ def _leave_out(house: House, found: SheetOfParts, faults: list[tuple[str, str]])
             kept.append((place, row))
             fresh |= {row.tag: (place, row)} if row.tag else {}
     found.rows = _without_lost(kept, set(here), faults)
+
+
+def _leave_out_alike(found: SheetOfParts, here: Iterable[Mapping[str, str]]) -> int:
+    """Take out rows without a tag that say just what is kept of a part, each part counted once; how many.
+
+    So a heap that was taken in before, or has grown since, is not kept twice.
+    """
+    kept = Counter(frozenset(cells.items() - {("tag", cells["tag"])}) for cells in here)
+    rows, before = [], len(found.rows)
+    for place, row in found.rows:
+        said = frozenset(_said(row).items() - {("tag", "")})
+        if not row.tag and kept[said] > 0:
+            kept[said] -= 1
+        else:
+            rows.append((place, row))
+    found.rows = rows
+    return before - len(rows)
 
 
 def _without_lost(
@@ -149,17 +194,21 @@ def _here(house: House) -> dict[str, dict[str, str]]:
     with house.reading() as connection:
         kept = [part_of(row) for row in stored.list_parts(connection)]
     tags = {part.id: part.tag for part in kept}
-    return {part.tag: cells_of(part_history(house, part.tag), tags) for part in kept}
+    return {part.tag: _standing(part, tags) for part in kept}
 
 
 def _same(here: Mapping[str, str], row: PartRow) -> bool:
     """Whether a row says of a part that is here what is kept of it."""
-    told = {name: here[name] for name in HEADS}
-    fields = {"side": row.fields["side"], "kind": row.fields["kind"], "axle": row.fields["axle"]}
+    return all(here[name] == text for name, text in _said(row).items())
+
+
+def _said(row: PartRow) -> dict[str, str]:
+    """What a row says of how its part stands, by head."""
+    fields: dict[str, Any] = {"side": row.fields["side"], "kind": row.fields["kind"], "axle": row.fields["axle"]}
     fields |= {name: row.fields[name] for name in ("year", "miles", "place", "condition")}
     fields |= {name: getattr(row, name) for name in ("tag", "state", "build", "person", "out_of", "into")}
     fields |= {"cost_usd": usd_of(row.fields["cost_cents"]), "price_usd": usd_of(row.price_cents)}
-    return all(told[name] == ("" if value is None else str(value)) for name, value in fields.items())
+    return _texts(fields)
 
 
 def keep_rows(house: House, rows: Iterable[PartRow], who: str) -> int:

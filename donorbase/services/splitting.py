@@ -1,19 +1,23 @@
 """An axle of the shelf taken apart, its cost shared among its pieces by value; pieces put together to an axle."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from donorbase.errors import BadInput
-from donorbase.reference.parts import WHOLE, part_kinds
+from donorbase.identity.observations import observe
+from donorbase.reference.parts import WHOLE, PartKind, part_kinds
 from donorbase.reference.shelf_words import FREE
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
 from donorbase.services.promising import Taking, free_part, take_part
 from donorbase.services.pulling import Pulled, checked_fields, put_on_shelf
+from donorbase.services.remembering import what_stands
 from donorbase.services.shelf import FIELDS, Part, find_part
+from donorbase.shelf.fits import variants_of
 from donorbase.shelf.money import shares
 from donorbase.shelf.pieces import Piece, pieces_of
+from donorbase.shelf.remembered import under
 from donorbase.store import shelf as stored
 
 if TYPE_CHECKING:
@@ -38,22 +42,39 @@ def split_part(
     """Take a whole axle apart: each piece a part of its own, with its share of the cost; the shares add up to the cent.
 
     ``asked`` names the pieces as ``KIND[:SIDE][=USD]``, the value in place of what such a part fetches; left empty,
-    all that axles of its end have, less those ``without``. Held where the axle is not free.
+    all that axles of its end have, less those ``without``. What was measured of the axle goes along with the pieces
+    that it was read off, its papers with all. Held where the axle is not free.
     """
     with house.keeping() as connection:
         whole = find_part(connection, tag)
         if whole.kind not in (WHOLE, "housing"):
             raise BadInput(f"part {whole.tag} is a {whole.kind}, which is not taken apart", "Name a whole axle.")
-        pieces = pieces_of(asked, without, _end(house, whole))
+        pieces = pieces_of(asked, without, _end(house, whole), variants_of(whole.axle, house.catalogue()))
         costs = _costs(whole, pieces)
         whole = take_part(connection, whole, Taking("split"), when)
         told = {"axle": whole.axle, "year": whole.year, "miles": whole.miles, "place": whole.place}
         told |= {"candidate_id": whole.candidate_id, "condition": ""}
+        saw, paper = (what_stands(connection, whole, subject) for subject in ("fact", "paper"))
         made = []
         for piece, cost in zip(pieces, costs, strict=True):
             fields = {**told, "kind": piece.kind.kind, "side": piece.side, "cost_cents": cost}
-            made.append(put_on_shelf(connection, fields, when, out_of=whole.id))
+            about = under("fact", goes_along(piece.kind, saw)) | under("paper", paper)
+            made.append(put_on_shelf(connection, fields, when, out_of=whole.id, about=about))
         return Taken(whole, tuple(made))
+
+
+def goes_along(kind: PartKind, saw: Mapping[str, Any]) -> dict[str, Any]:
+    """What was measured of an axle and is still so of a piece of that kind, as it was entered.
+
+    An entry goes along where one of the piece's own facts would be gone without it: the teeth of ring and pinion
+    together, studs with their number.
+    """
+    whole = _facts(saw) & set(kind.shows)
+    return {name: value for name, value in saw.items() if whole - _facts({n: saw[n] for n in saw if n != name})}
+
+
+def _facts(saw: Mapping[str, Any]) -> set[str]:
+    return {fact.attribute for fact in observe(saw).facts}
 
 
 def _end(house: House, whole: Part) -> str:

@@ -12,7 +12,6 @@ from donorbase.reference.upkeep import Care, breakages, cares
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
 from donorbase.services.matching import Match, Target, matches
-from donorbase.services.near import near_keys
 from donorbase.services.remembering import remember
 from donorbase.services.shelf import Part, PartHistory, part_history, parts, steps_of
 from donorbase.shelf.fits import variants_of
@@ -113,10 +112,11 @@ def care_done(house: House, tag: str, word: str, when: Occasion) -> Part:
     care = cares().get(word)
     if care is None or part.kind not in care.kinds:
         fitting = [name for name, one in cares().items() if part.kind in one.kinds]
-        near = near_keys(word, cares())
         raise BadInput(
-            f"{word!r} is no care that parts like {part.kind} need",
-            f"What they need: {', '.join(fitting) or 'none on record'}." + (f" Near it: {near[0]}." if near else ""),
+            f"{word!r} is no care that a part like {part.kind} needs",
+            f"It needs: {', '.join(fitting)}."
+            if fitting
+            else f"No care is on record for it; `donorbase part note {tag}`.",
         )
     return remember(house, tag, "care", {word: when.on.isoformat()}, when)
 

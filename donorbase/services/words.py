@@ -12,6 +12,7 @@ from typing import Any
 from donorbase.errors import BadData, BadInput, DonorbaseError, NotFound
 from donorbase.reference.words import Word, ordinary_words, parse_meaning
 from donorbase.services.backups import backup_before_import
+from donorbase.services.cells import as_typed, harmless
 from donorbase.services.house import House
 from donorbase.services.near import near_keys
 from donorbase.store.word_rows import meaning_text
@@ -20,9 +21,6 @@ LONGEST_PHRASE = 60
 _EXPORT_COLUMNS = ("phrase", "meaning", "note")
 SHEET_COLUMNS = ("meaning", "what it is", "how to recognise it", "called here")
 """Of the sheet: the last is for the user to fill in, several names parted by ; or |."""
-
-_FORMULA = re.compile(r"'*[=+\-@\t\r]")
-"""A cell that begins so would be run by a spreadsheet; an apostrophe before it keeps it words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,7 +197,7 @@ def _csv_cells(path: Path) -> Iterable[tuple[int, dict[str, str]]]:
         )
     line = reader.line_num + 1
     for row in reader:
-        cells = [_free(cell) for cell in row]
+        cells = [as_typed(cell.strip()) for cell in row]
         if any(cells):
             yield line, dict(zip(header, [*cells, *[""] * len(header)], strict=False))
         line = reader.line_num + 1
@@ -244,14 +242,5 @@ def _csv_text(header: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(header)
-    writer.writerows([_guarded(cell) for cell in row] for row in rows)
+    writer.writerows([harmless(cell) for cell in row] for row in rows)
     return out.getvalue()
-
-
-def _guarded(cell: str) -> str:
-    return f"'{cell}" if _FORMULA.match(cell) else cell
-
-
-def _free(cell: str) -> str:
-    plain = cell.strip()
-    return plain[1:] if plain.startswith("'") and _FORMULA.match(plain) else plain

@@ -62,11 +62,17 @@ def _by_figure(amount: float, measure: Measure, variant: Variant, ours: list[Wea
 def _against(amount: float, bound: str, limits: tuple[float, float] | None) -> str:
     first, last = limits or (0.0, 0.0)
     if bound == "between":
-        return "within" if first - _HAIR <= amount <= last + _HAIR else "out"
+        # A setting is read as finely as its range is printed: 0.15 mm is six thousandths.
+        read = round(amount, max(_decimals(first), _decimals(last)))
+        return "within" if first - _HAIR <= read <= last + _HAIR else "out"
     sign = 1 if bound == "least" else -1
     if sign * (amount - last) < -_HAIR:
         return "out"
     return "at limit" if sign * (amount - first) < -_HAIR else "within"
+
+
+def _decimals(figure: float) -> int:
+    return len(f"{figure:g}".partition(".")[2])
 
 
 def _reasons(judging: list[WearPoint], ours: list[WearPoint], measure: Measure) -> list[str]:

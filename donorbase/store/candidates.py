@@ -10,6 +10,7 @@ from sqlmodel import col
 from donorbase.store.candidate_tables import CandidateEventRow, CandidateRow
 from donorbase.store.listing_tables import ListingRow
 from donorbase.store.schema import table
+from donorbase.store.search_index import mark_due
 
 _AT_ONCE = 500
 
@@ -28,6 +29,7 @@ def kept_for(connection: Connection, listing_ids: Sequence[int]) -> dict[tuple[i
 
 def add_candidates(connection: Connection, rows: Sequence[Mapping[str, Any]]) -> list[int]:
     """New candidates; their ids in the order of the rows."""
+    mark_due(connection, listings={row["listing_id"] for row in rows})
     adding = insert(CandidateRow).returning(col(CandidateRow.id), sort_by_parameter_order=True)
     return [row.id for row in connection.execute(adding, [dict(row) for row in rows])] if rows else []
 
@@ -42,6 +44,7 @@ def set_state(connection: Connection, candidate_id: int, state: str, now: dateti
     """Set the present state."""
     ours = _C.id == candidate_id
     connection.execute(update(CandidateRow).where(ours).values(state=state, changed_at=now))
+    mark_due(connection, listings=list(connection.execute(select(_C.listing_id).where(ours)).scalars()))
 
 
 def set_verdicts(connection: Connection, rows: Iterable[Mapping[str, Any]]) -> None:

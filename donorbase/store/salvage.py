@@ -17,7 +17,7 @@ from donorbase.store.migrate import upgrade
 from donorbase.store.new_file import make_file
 from donorbase.store.revision import newest_revision, revisions
 from donorbase.store.rows import SHIPPED_TABLES
-from donorbase.store.schema import declared
+from donorbase.store.schema import copied
 from donorbase.store.settings import FACTS
 
 _PROBES = 200_000
@@ -69,7 +69,7 @@ def _head(source: sqlite3.Connection, damaged: Path) -> tuple[list[str], str]:
         raise BadDatabase(
             f"nothing of {damaged} can be read ({wrong})", f"Restore one of the backups in {damaged}.backups."
         ) from wrong
-    names = [name for (name,) in found if declared(name, "table", None) and not name.startswith("sqlite_")]
+    names = [name for (name,) in found if copied(name) and not name.startswith("sqlite_")]
     try:
         row = source.execute("SELECT version_num FROM alembic_version").fetchone()
     except sqlite3.DatabaseError:

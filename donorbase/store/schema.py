@@ -7,6 +7,7 @@ from donorbase.store import (  # noqa: F401  # for the tables they declare
     change_table,
     listing_tables,
     repost_tables,
+    search_tables,
     shelf_tables,
     tables,
     user_tables,
@@ -42,3 +43,8 @@ def lacking(connection: Connection) -> list[str]:
 def declared(name: str | None, kind: str, _parents: object) -> bool:
     """Whether alembic compares what it finds under a name: the full-text index of sightings is made by hand."""
     return kind != "table" or name is None or not name.startswith("sighting_text")
+
+
+def copied(name: str) -> bool:
+    """Whether the rows of a table go along to another database; an index is made anew from what it is of."""
+    return not name.startswith(("sighting_text", "search_"))

@@ -1,49 +1,28 @@
 """Kept listings by conditions and words -> the ones that contradict nothing, those that meet most first.
 
-A condition is met, contradicted, or not said of each thing in a listing. Words are looked up in the full-text index
-of the database file (FTS5, ranked by bm25); on a server, which has no such index, in the texts themselves.
+A condition is met, contradicted, or not said of each thing in a listing; each of the three is a set of sightings, had
+from the index (``search_index.py``) for all listings at once. Which words stand in which text is known by the database:
+a file by its index of words (FTS5), a server by its index of three letters (pg_trgm).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import islice
 from typing import Any
 
-from sqlalchemy import (
-    ColumnElement,
-    Connection,
-    Float,
-    FromClause,
-    Integer,
-    Select,
-    and_,
-    case,
-    column,
-    exists,
-    false,
-    func,
-    literal,
-    not_,
-    or_,
-    select,
-    text,
-)  # fmt: skip
+from sqlalchemy import Connection, select
 
-from donorbase.attributes import PAIRS, Attribute, Kind, attributes
 from donorbase.reference.conditions import Condition
-from donorbase.store.columns import columns_of
-from donorbase.store.find import in_spans, overlap
+from donorbase.store.bits import counted, exactly, greatest, numbers_of, written
 from donorbase.store.schema import table
-
-Truth = ColumnElement[bool]
+from donorbase.store.search_index import Index, load
+from donorbase.store.search_rows import LISTING, SEEN, STATE, THING, slices_of
+from donorbase.store.search_sets import Truth, names_asked, truth_of
+from donorbase.store.search_texts import fit_of, holding
 
 _L, _S, _C = (table(name).c for name in ("listing", "sighting", "candidate"))
-_R, _I, _V = (table(name).c for name in ("reading", "listed_item", "listed_value"))
-_SPLINES = ("splines", "outer_splines", "inner_splines")
 _AT_ONCE = 500
-
-ONLY_SAID = {"has": "missing", "missing": "has", "defects": "", "price_terms": ""}
-"""Lists of which silence on one value says nothing, though another is named, and the list that contradicts it."""
+_FITTED = 600
+"""Of so many, the newest, that meet equally much and hold as many words, it is worked out how well the words fit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +31,11 @@ class Asked:
 
     condition: Condition
     denied: bool = False
+
+    @property
+    def plain_kind(self) -> bool:
+        """Whether it asks for an axle, as nearly everything is one."""
+        return self.condition.attribute == "kind" and self.condition.words == ("axle",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,83 +46,124 @@ class Words:
     denied: tuple[tuple[str, ...], ...] = ()
 
 
-def words_known(connection: Connection, first: str, least: int, most: int) -> list[str]:
-    """The words of all texts that begin with a letter and have so many letters; none on a server."""
-    if connection.dialect.name != "sqlite":
-        return []
-    query = text(
-        "SELECT term FROM sighting_text_words"
-        " WHERE term >= :first AND term < :beyond AND length(term) BETWEEN :least AND :most"
-    )
-    bounds = {"first": first, "beyond": chr(ord(first) + 1), "least": least, "most": most}
-    return [row.term for row in connection.execute(query, bounds)]
-
-
 def search_listings(
     connection: Connection, asked: Sequence[Asked], words: Words, states: Sequence[str] = (), limit: int = 20
 ) -> list[dict[str, Any]]:
-    """Listings that contradict nothing that was asked, each once: listing_id, sighting_id, met (1 or 0 for each).
+    """Listings that contradict nothing that was asked, each once: listing_id, sighting_id, met (True or not for each).
 
     Those that meet most conditions come first, then those that have most of the words, then those whose words fit
-    best (bm25), then the newest. That a thing is an axle, as nearly all are, counts no more than a word. One that
-    meets nothing and has none of the words is left out.
+    best (bm25, on a file), then the newest. That a thing is an axle, as nearly all are, counts no more than a word.
+    One that meets nothing and has none of the words is left out.
     """
-    found = _found(connection, asked, words, states).cte("found").prefix_with("MATERIALIZED", dialect="sqlite")
-    # Kept apart, so that the database works each of them out once.
-    met = [found.c[f"met{n}"] for n in range(len(asked))]
-    told: ColumnElement[int] = sum((m for m, one in zip(met, asked, strict=True) if not _plain_kind(one)), literal(0))
-    total: ColumnElement[int] = sum(met, start=found.c.words)
-    query = select(found.c.listing_id, found.c.sighting_id, *met)
-    if words.wanted or not all(one.denied for one in asked):
-        query = query.where(total > 0)
-    order = (
-        told.desc(),
-        total.desc(),
-        found.c.fit,
-        found.c.last_seen_on.desc(),
-        found.c.listing_id,
-        found.c.sighting_id,
-    )
-    return list(islice(_each_once(connection.execute(query.order_by(*order))), limit))
-
-
-def _plain_kind(asked: Asked) -> bool:
-    return asked.condition.attribute == "kind" and asked.condition.words == ("axle",)
-
-
-def _found(connection: Connection, asked: Sequence[Asked], words: Words, states: Sequence[str]) -> Select[Any]:
-    """Every thing in a listing that contradicts nothing, with what it meets and how its words fit."""
-    things = (
-        table("listing")
-        .join(table("sighting"), _S.listing_id == _L.id)
-        .join(table("reading"), _R.sighting_id == _S.id)
-        .join(table("listed_item"), _I.sighting_id == _S.id, isouter=True)
-    )
-    count: ColumnElement[Any] = literal(0)
-    fit: ColumnElement[Any] = literal(0.0)
-    if words.wanted:
-        hits = _hits(connection, words.wanted, "hits")
-        things = things.join(hits, hits.c.sighting_id == _S.id, isouter=bool(asked))
-        count, fit = func.coalesce(hits.c.words, 0), func.coalesce(hits.c.fit, 0.0)
-    truths = [_truth(one) for one in asked]
-    met = [case((truth.meets, 1), else_=0).label(f"met{n}") for n, truth in enumerate(truths)]
-    own = (_L.id.label("listing_id"), _S.id.label("sighting_id"), _L.last_seen_on)
-    query = select(*own, count.label("words"), fit.label("fit"), *met).select_from(things)
-    query = query.where(_L.merged_into.is_(None), *(not_(truth.wrong) for truth in truths))
-    if words.denied:
-        unwanted = _hits(connection, words.denied, "unwanted")
-        query = query.where(_S.id.not_in(select(unwanted.c.sighting_id)))
+    names = {name for one in asked for name in names_asked(one.condition)}
+    index = load(connection, names | {THING, slices_of(SEEN), slices_of(LISTING)} | ({STATE} if states else set()))
+    wanted = [holding(connection, each) for each in words.wanted]
+    among = index.one(THING, "", 0)
+    for each in words.denied:
+        among &= ~holding(connection, each)
     if states:
-        query = query.where(exists().where(_C.listing_id == _L.id, _C.state.in_(states)))
-    return query
+        among &= _any(index.one(STATE, state, 0) for state in states)
+    if wanted and not asked:
+        among &= _any(wanted)
+    layers = [_layer(index, item, among, asked, wanted) for item in _things(index)]
+    needed = 1 if words.wanted or not all(one.denied for one in asked) else 0
+    order = _Order(connection, index, words.wanted)
+    found: dict[int, dict[str, Any]] = {}
+    for tier in _tiers(layers, needed):
+        for listing_id, sighting_id in order.newest(_any(tier), limit):
+            if listing_id not in found:
+                layer = next(one for one, held in zip(layers, tier, strict=True) if held >> sighting_id & 1)
+                met = [bool(each >> sighting_id & 1) for each in layer.met]
+                found[listing_id] = {"listing_id": listing_id, "sighting_id": sighting_id, "met": met}
+            if len(found) == limit:
+                return list(found.values())
+    return list(found.values())
 
 
-def _each_once(rows: Any) -> Any:
-    seen: set[int] = set()
-    for listing_id, sighting_id, *met in rows:
-        if listing_id not in seen:
-            seen.add(listing_id)
-            yield {"listing_id": listing_id, "sighting_id": sighting_id, "met": met}
+@dataclass(frozen=True, slots=True)
+class _Layer:
+    """The things of one number: those that contradict nothing, which of them meet each condition, and how many of
+    the conditions, and of conditions and words, each has (by binary digits)."""
+
+    left: int
+    met: list[int]
+    told: list[int]
+    total: list[int]
+    most_told: int
+    most_total: int
+
+
+def _things(index: Index) -> list[int]:
+    return [0, *(item for item in index.items(THING) if item)]
+
+
+def _layer(index: Index, item: int, among: int, asked: Sequence[Asked], wanted: Sequence[int]) -> _Layer:
+    truths = [_turned(truth_of(one.condition, index, item), one.denied) for one in asked]
+    # An offer of which no thing was read is one thing of which nothing is said.
+    left = index.one(THING, "", item) & among if item else among & ~_any(index.values(THING, 1).values())
+    left &= ~_any(truth.wrong for truth in truths)
+    met = [truth.meets & left for truth in truths]
+    told = [held for held, one in zip(met, asked, strict=True) if not one.plain_kind]
+    total = [*met, *(held & left for held in wanted)]
+    return _Layer(left, met, counted(told), counted(total), len(told), len(total))
+
+
+def _turned(truth: Truth, denied: bool) -> Truth:
+    return Truth(truth.wrong, truth.meets) if denied else truth
+
+
+def _tiers(layers: Sequence[_Layer], needed: int) -> Iterator[list[int]]:
+    """The sightings that meet most, then those that meet less, by layer; of each its best thing alone."""
+    done = 0
+    for told in range(max(layer.most_told for layer in layers), -1, -1):
+        same = [exactly(layer.told, told, layer.left) for layer in layers]
+        if not any(same):
+            continue
+        for total in range(max(layer.most_total for layer in layers), max(told, needed) - 1, -1):
+            tier = [exactly(one.total, total, held) & ~done for one, held in zip(layers, same, strict=True)]
+            if any(tier):
+                yield tier
+                done |= _any(tier)
+
+
+def _any(sets: Any) -> int:
+    found = 0
+    for one in sets:
+        found |= one
+    return found
+
+
+class _Order:
+    """Sightings that meet equally much, in the order in which they are shown."""
+
+    def __init__(self, connection: Connection, index: Index, wanted: Sequence[Sequence[str]]) -> None:
+        self.connection, self.wanted = connection, wanted
+        self.seen, self.listing = (self._digits(index, slices_of(name)) for name in (SEEN, LISTING))
+
+    @staticmethod
+    def _digits(index: Index, name: str) -> list[int]:
+        values = index.values(name, 0)
+        places = [int(place) for place in values if place != "known"]
+        return [values.get(str(place), 0) for place in range(max(places, default=-1) + 1)]
+
+    def newest(self, sightings: int, limit: int) -> Iterator[tuple[int, int]]:
+        """Listing and sighting, some at a time: by fit, then the newest, then by number."""
+        while sightings:
+            piece = self._first(sightings, _FITTED if self.wanted else 2 * limit)
+            sightings &= ~piece
+            yield from self._sorted(numbers_of(piece))
+
+    def _first(self, sightings: int, count: int) -> int:
+        """The ones that were seen last, and among those of one day the ones of the lowest numbers."""
+        ahead, alike = greatest(self.seen, sightings, count)
+        lowest, next_ = greatest(self.listing, alike, count - ahead.bit_count(), least=True)
+        return ahead | lowest | next_
+
+    def _sorted(self, ids: Sequence[int]) -> list[tuple[int, int]]:
+        fit = fit_of(self.connection, self.wanted, ids)
+        seen, listing = written(self.seen, ids), written(self.listing, ids)
+        order = sorted(ids, key=lambda one: (fit.get(one, 0.0), -seen[one], listing[one], one))
+        return [(listing[one], one) for one in order]
 
 
 def shown_of(connection: Connection, listing_ids: Sequence[int]) -> dict[int, dict[str, Any]]:
@@ -153,104 +178,3 @@ def shown_of(connection: Connection, listing_ids: Sequence[int]) -> dict[int, di
         for row in connection.execute(kept):
             found[row.listing_id]["candidates"].append({"id": row.id, "build": row.build, "state": row.state})
     return found
-
-
-def _hits(connection: Connection, words: Sequence[Sequence[str]], name: str) -> FromClause:
-    """The sightings that hold any of the words, how many of them, and how they fit: the lower, the better."""
-    if connection.dialect.name == "sqlite":
-        keys = {f"{name}{n}": " OR ".join(f'"{one}"*' for one in each) for n, each in enumerate(words)}
-        # The limit, which is none, keeps SQLite from taking bm25 out of the only query in which it can be used.
-        of_one = "SELECT * FROM (SELECT rowid AS id, bm25(sighting_text, 2.0, 1.0) AS fit FROM sighting_text"
-        every = " UNION ALL ".join(f"{of_one} WHERE sighting_text MATCH :{key} LIMIT -1)" for key in keys)
-        # Only the names of the parameters are put together here; what was typed is handed over as their values.
-        query = text(f"SELECT id AS sighting_id, count(*) AS words, sum(fit) AS fit FROM ({every}) GROUP BY id")
-        columns = (column("sighting_id", Integer), column("words", Integer), column("fit", Float))
-        return query.bindparams(**keys).columns(*columns).subquery(name)
-    folded = func.lower(_S.title + " " + _S.text)
-    holds = [or_(*(folded.contains(one, autoescape=True) for one in spellings)) for spellings in words]
-    count: ColumnElement[int] = sum((case((held, 1), else_=0) for held in holds), start=literal(0))
-    fit = literal(0.0).label("fit")
-    return select(_S.id.label("sighting_id"), count.label("words"), fit).where(or_(*holds)).subquery(name)
-
-
-@dataclass(frozen=True, slots=True)
-class _Truth:
-    """Neither is ever NULL; not said is neither."""
-
-    meets: Truth
-    wrong: Truth
-
-
-def _truth(asked: Asked) -> _Truth:
-    condition = asked.condition
-    plain = _splines(condition) if condition.attribute in _SPLINES else _plain(condition)
-    if not asked.denied:
-        return plain
-    return _Truth(plain.wrong, plain.meets)
-
-
-def _plain(condition: Condition) -> _Truth:
-    meets, known = _of(condition)
-    name = condition.attribute
-    if name not in ONLY_SAID:
-        return _Truth(meets, and_(known, not_(meets)))
-    other = ONLY_SAID[name]
-    return _Truth(meets, and_(not_(meets), _several(attributes()[other], condition)) if other else false())
-
-
-def _splines(condition: Condition) -> _Truth:
-    """A count of splines may be of either end of a shaft: where one of them has it, it is met."""
-    said = {
-        name: _of(Condition(name, condition.text, condition.spans, condition.words))
-        for name in ("splines", condition.attribute, *(_SPLINES if condition.attribute == "splines" else ()))
-    }
-    meets = or_(*(found for found, _ in said.values()))
-    told = [known for name, (_, known) in said.items() if name != "inner_splines" or condition.attribute == name]
-    return _Truth(meets, and_(or_(*told), not_(meets)))
-
-
-def _of(condition: Condition) -> tuple[Truth, Truth]:
-    """Whether a thing meets a condition, and whether it says anything of it; neither is NULL."""
-    known = attributes()[condition.attribute]
-    columns = _columns(known)
-    listed = exists().where(_value_of(known))
-    held = _several(known, condition)
-    if not columns:
-        return held, listed
-    if known.kind in PAIRS:
-        single = overlap(columns[0], columns[1], condition.spans)
-        return func.coalesce(single, false()), or_(*(c.is_not(None) for c in columns))
-    single = _held(known, condition, columns[0])
-    return or_(func.coalesce(single, false()), held), or_(columns[0].is_not(None), listed)
-
-
-def _columns(known: Attribute) -> list[ColumnElement[Any]]:
-    if known.name == "price_usd":
-        return [_L.price_usd]
-    if known.name in ("distance_mi", "zip"):
-        return [func.coalesce(_L[known.name], _R[known.name])]
-    place = table("reading" if known.scope == "offer" else "listed_item").c
-    return [place[name] for name in columns_of(known)]
-
-
-def _value_of(known: Attribute) -> Truth:
-    """The listed values of a thing that are not contradicted."""
-    item = literal(0) if known.scope == "offer" else _I.item
-    return and_(
-        _V.sighting_id == _S.id, _V.item == item, _V.attribute == known.name, _V.known != "contradicted"
-    )  # fmt: skip
-
-
-def _several(known: Attribute, condition: Condition) -> Truth:
-    words = known.kind in (Kind.CHOICE, Kind.TEXT, Kind.KEY)
-    return exists().where(_value_of(known), _held(known, condition, _V.text if words else _V.number))
-
-
-def _held(known: Attribute, condition: Condition, value: ColumnElement[Any]) -> Truth:
-    if known.kind is Kind.CHOICE:
-        return value.in_(condition.words)
-    if known.kind in (Kind.TEXT, Kind.KEY):
-        return or_(*(func.lower(value).contains(word, autoescape=True) for word in condition.words))
-    if known.kind is Kind.FLAG and value is not _V.number:
-        return or_(*(value.is_(bool(low)) for low, _ in condition.spans))
-    return in_spans(value, condition.spans)

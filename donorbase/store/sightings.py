@@ -16,6 +16,7 @@ from donorbase.store.listing_tables import (
     SightingRow,
 )
 from donorbase.store.reading_rows import ReadingRows
+from donorbase.store.search_index import mark_due
 
 _AT_ONCE = 500
 """Keys in one condition; SQLite allows 999 in old builds."""
@@ -116,11 +117,14 @@ def keep_readings(connection: Connection, rows: ReadingRows) -> None:
     for table, listed in ((ReadingRow, rows.readings), (ListedItemRow, rows.items), (ListedValueRow, rows.values)):
         if listed:
             connection.execute(insert(table), listed)
+    mark_due(connection, sightings=ids)
 
 
 def refresh_listings(connection: Connection, listing_ids: Iterable[int]) -> None:
     """Set days, price and place of listings to those of their sightings: the newest that says something counts."""
-    for listing_id in set(listing_ids):
+    changed = set(listing_ids)
+    mark_due(connection, listings=changed)
+    for listing_id in changed:
         sightings = sightings_of(connection, listing_id)
         prices = prices_of(connection, listing_id)
         values: dict[str, Any] = {
@@ -137,10 +141,12 @@ def move_sightings(connection: Connection, ids: Sequence[int], listing_id: int) 
     """Make sightings those of another listing."""
     ours = col(SightingRow.id).in_(list(ids))
     connection.execute(update(SightingRow).where(ours).values(listing_id=listing_id))
+    mark_due(connection, sightings=ids)
 
 
 def set_merged(connection: Connection, listing_id: int, into: int | None) -> None:
     """Say that a listing turned out to be another one, or that it is one of its own."""
+    mark_due(connection, listings=[listing_id])
     connection.execute(update(ListingRow).where(col(ListingRow.id) == listing_id).values(merged_into=into))
 
 

@@ -28,7 +28,8 @@ from sqlalchemy import (
 from sqlmodel.sql.sqltypes import UTCDateTime
 
 from donorbase.errors import BadDatabase
-from donorbase.store.schema import declared
+from donorbase.store.schema import copied
+from donorbase.store.search_index import forget_index
 
 _AT_ONCE = 1000
 Kept = Callable[[str, Mapping[str, Any]], bool]
@@ -38,7 +39,7 @@ Kept = Callable[[str, Mapping[str, Any]], bool]
 def tables_of(connection: Connection) -> list[Table]:
     """The tables of a database, each after those that it refers to, without what the database makes of them itself."""
     found = MetaData()
-    found.reflect(connection, only=lambda name, _: name != "alembic_version" and declared(name, "table", None))
+    found.reflect(connection, only=lambda name, _: name != "alembic_version" and copied(name))
     for table in found.sorted_tables:
         for column in table.columns:
             if isinstance(column.type, DateTime):
@@ -109,7 +110,8 @@ def move_all(source: Connection, target: Connection) -> dict[str, int]:
 
 
 def empty(connection: Connection, tables: list[Table]) -> None:
-    """Delete every row of tables that stand after those that they refer to."""
+    """Delete every row of tables that stand after those that they refer to, and the index of what stood there."""
+    forget_index(connection)
     for table in reversed(tables):
         if own := _own_references(table):
             connection.execute(update(table).values(dict.fromkeys(own)))

@@ -21,12 +21,16 @@ def options_for(requirement: Requirement, prospect: Prospect, build: Build) -> l
         return _for_parts(absent_of(requirement.condition, prospect), prospect, build)
     if requirement.subject == "defects":
         return _for_defects(requirement.condition, prospect, build)
-    return [(cure.work,) for cure in _willing(prospect, build) if reaches(cure, requirement, prospect)]
+    return [(cure.work, *cure.also) for cure in _willing(prospect, build) if reaches(cure, requirement, prospect)]
 
 
 def _willing(prospect: Prospect, build: Build) -> Iterable[Cure]:
     willing = {*build.work.planned, *build.work.accepted} - set(build.work.refused)
-    return (cure for cure in prospect.rules.cures if cure.work in willing)
+    return (
+        cure
+        for cure in prospect.rules.cures
+        if cure.end in ("", prospect.end) and willing.issuperset((cure.work, *cure.also))
+    )
 
 
 def reaches(cure: Cure, requirement: Requirement, prospect: Prospect) -> bool:

@@ -83,7 +83,7 @@ class Prospect:
 
     def _likely_worlds(self) -> list[World]:
         kept = [c for c in self.taken.candidates if c.probability >= _LEAST][:_MOST_WORLDS]
-        kept = kept or [self.taken.best]
+        kept = self._of_the_end(kept) or [self.taken.best]
         spans = self._stated_years()
         of_years = kept if spans is None else [c for c in kept if self._of_the_years(c.variant, spans)]
         if sum(c.probability for c in of_years) >= _YEARS_FIT * sum(c.probability for c in kept):
@@ -91,6 +91,13 @@ class Prospect:
         total = sum(c.probability for c in kept)
         variants = self.catalogue.variants
         return [World(variants[c.variant] if c.variant else None, c.probability / total) for c in kept]
+
+    def _of_the_end(self, candidates: list[Candidate]) -> list[Candidate]:
+        """Those of the end that is plainly stated: nobody takes a front for a rear."""
+        if not self.plainly("position"):
+            return candidates
+        variants = self.catalogue.variants
+        return [c for c in candidates if not c.variant or variants[c.variant].family.position == self.end]
 
     def _of_the_years(self, key: str | None, spans: list[Years]) -> bool:
         made = self.catalogue.variants[key].get("years") if key else None

@@ -15,6 +15,8 @@ _NEGATED = re.compile(
     r"|\b(?:not|never|isn'?t|wasn'?t|without|hasn'?t been|ain'?t|nothing"
     r"|nunca|sin|jam[aá]s|jamais|pas|sans)\b[\w\s,'/-]{0,24}$"
 )
+_DENIED_BEHIND = re.compile(r"\s*:?\s(?:nothing|none)\b")
+"""``narrowed nothing``, ``damage: none``."""
 _SENTENCE = re.compile(r"[.!?;\n]")
 
 
@@ -35,10 +37,18 @@ def mentions(text: str, words: Iterable[str]) -> bool:
     return bool(wanted) and bool(_pattern(wanted).search(plain_text(text)))
 
 
+def plainly_says(text: str, sign: str, rules: Judging) -> bool:
+    """Whether the words of a sign stand in a sentence without a word of doubt; an empty sign is never said."""
+    if not sign:
+        return False
+    plain, unsure = plain_text(text), _pattern(rules.signs["unsure"])
+    return any(not unsure.search(sentence_at(plain, m.start())) for m in _found(text, rules.signs[sign]))
+
+
 def _found(text: str, words: tuple[str, ...]) -> Iterator[re.Match[str]]:
     plain = plain_text(text)
     for match in _pattern(words).finditer(plain) if words else ():
-        if not behind_negation(plain, match.start()):
+        if not behind_negation(plain, match.start()) and not _DENIED_BEHIND.match(plain, match.end()):
             yield match
 
 
@@ -68,7 +78,7 @@ def marks(reading: Reading, end: str, rules: Judging) -> list[tuple[str, Hazard]
         (name, _quoting(hazard, told.get(name, ()), reading.text))
         for name, hazard in rules.hazards.items()
         if hazard.end in {"", end} and (name in told or _gives_away(reading.text, hazard))
-        and not mentions(reading.text, hazard.unless)
+        and not mentions(reading.text, hazard.unless) and not plainly_says(reading.text, hazard.cleared_by, rules)
     ]  # fmt: skip
 
 

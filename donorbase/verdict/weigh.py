@@ -74,12 +74,27 @@ def _price(condition: Condition, prospect: Prospect, variant: Variant | None, bu
 def absent(prospect: Prospect) -> tuple[str, ...]:
     """The parts that are not there: those said to be missing or ruined, and those that a bare housing comes without."""
     there = {part for word in prospect.all("has") for part in meant(str(word), prospect)}
-    bare = prospect.rules.housing.get(prospect.end, ()) if prospect.kind == "housing" else ()
+    bare = _bare(prospect) if prospect.kind == "housing" else ()
     said = [part for word in prospect.all("missing") for part in meant(str(word), prospect)]
     for word in ruined_parts(prospect.reading, prospect.end, prospect.rules):
         # Of a front's shafts nobody says which one it is: the dearer of the two is counted once.
         said += [part for part in meant(word, prospect)[-1:] if part not in said]
     return tuple(dict.fromkeys([*said, *(part for part in bare if part not in there)]))
+
+
+_DISCS = frozenset({"caliper", "rotor"})
+_IN_THE_THIRD = frozenset({"differential", "carrier", "ring-and-pinion"})
+
+
+def _bare(prospect: Prospect) -> tuple[str, ...]:
+    """The parts that a bare housing comes without: of drum brakes the drums, of a semi-float no hubs, for the shaft's
+    flange is the hub; a third member that is gone has taken the gears with it.
+    """
+    gone: frozenset[str] = _DISCS if "drum" in prospect.all("brakes") else frozenset()
+    gone |= {"hub"} if "semi" in prospect.all("float") else frozenset()
+    gone |= _IN_THE_THIRD if "third-member" in prospect.all("missing") else frozenset()
+    parts = tuple(part for part in prospect.rules.housing.get(prospect.end, ()) if part not in gone)
+    return (*parts, "brake-drum") if gone >= _DISCS else parts
 
 
 def meant(word: str, prospect: Prospect) -> tuple[str, ...]:

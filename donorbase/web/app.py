@@ -5,10 +5,12 @@ from typing import Any
 
 from flask import Flask, Response, abort, render_template, request
 from jinja2 import ChoiceLoader, PackageLoader, StrictUndefined
+from markupsafe import escape
 from werkzeug.exceptions import HTTPException
 
 from donorbase.errors import DonorbaseError, NotFound
 from donorbase.reference.wording import value_text
+from donorbase.reports.pages import on_page
 from donorbase.services.intake import MAX_CHARACTERS
 from donorbase.web.guard import HEADERS, refusal
 from donorbase.web.held import Held
@@ -30,7 +32,9 @@ def make_app(place: str, caution: str, *, who: str = "", keyed: bool = False) ->
     app.config.update(MAX_CONTENT_LENGTH=_MOST_BYTES, HELD=Held(place), WHO=who)
     app.jinja_loader = ChoiceLoader([PackageLoader("donorbase.web"), PackageLoader("donorbase.reports")])
     app.jinja_env.undefined = StrictUndefined
+    app.jinja_env.finalize = on_page
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
+    app.jinja_env.filters["to_the_letter"] = escape
     app.jinja_env.filters["usd"] = lambda usd: "not known" if usd is None else f"{usd:,.0f}"
     app.jinja_env.filters["value"] = lambda value, name: value_text(name, value)
     app.jinja_env.globals["caution"] = caution

@@ -12,7 +12,7 @@ OPEN_FLOOR = 22
 """Of 24 open scenarios; of the others in the same measure."""
 
 
-@pytest.fixture(scope="module", params=["open", "blind", "drill", "held"])
+@pytest.fixture(scope="module", params=["open", "blind", "drill", "rounds", "held"])
 def judged(request: pytest.FixtureRequest) -> list[tuple[bool, bool]]:
     return [(case.right, case.false_fit) for case in cases(request.param)]
 

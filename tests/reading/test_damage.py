@@ -15,6 +15,11 @@ OF_THE_AXLE = [
     ("left unit bearing has some play", "worn-bearing"), ("wheel bearing on the left is going out", "worn-bearing"),
     ("carrier bearing sings", "worn-bearing"), ("ball joints: uppers ok, lowers shot", "worn-ball-joint"),
     ("ball joints probably need replaced", "worn-ball-joint"), ("needs lower ball joints", "worn-ball-joint"),
+    ("unit bearings, they hum", "worn-bearing"), ("ball joints you can wiggle by hand", "worn-ball-joint"),
+    ("oil on the inside of the left wheel", "leaking"), ("tube is shaped like a banana", "bent"),
+    ("ring gear has chip on 1 tooth", "damaged-gears"), ("It howls. I'd guess carrier bearings", "worn-bearing"),
+    ("pads down to steel", "worn-brakes"), ("condition otherwise unknown", "unknown-condition"),
+    ("ring has teeth gone", "damaged-gears"), ("axle seal on the LH side let go", "leaking"),
     ("shoes worn thin", "worn-brakes"), ("pads 2 mm so done", "worn-brakes"),
     ("ring gear has a chipped tooth", "damaged-gears"), ("brackets came off with a cutting torch", "torched-brackets"),
 ]  # fmt: skip
@@ -35,6 +40,10 @@ NOT_OF_THE_AXLE = [
     "ball joints: made noise, replaced all four", "unit bearings were done at 80k", "could be narrowed for a buggy",
     "I'm pricing it like the bearings are junk", "it hums", "buyer bends over and lifts it", "sold as is",
     "not bent, cracked or welded", "none leak", "hasn't leaked since I did the seal",
+    "the frame it came out of was rusted", "one brake line rusted off", "tie rod bent like a banana",
+    "bent nothing",
+    "axle shaft flange is bent", "unit bearings dead quiet", "bearings do not hum",
+    "the truck howled, it was the tires",
     "bearings are good", "no broken teeth", "bed, 8 ft, no dents",
 ]  # fmt: skip
 
@@ -94,3 +103,8 @@ RATIOS = [
 @pytest.mark.parametrize(("text", "ratio"), RATIOS)
 def test_ratio_that_holds(read: Read, text: str, ratio: float | None) -> None:
     assert read(text)["items"][0].get("ratio") == ratio
+
+
+def test_a_float_or_a_cover_tells_of_an_axle_whose_drum_is_cracked(read: Read) -> None:
+    found = read("Semi float 14 bolt, 9.5, six lug, drums. One drum cracked so figure on a new one. $150")["items"][0]
+    assert "defects" not in found

@@ -30,6 +30,16 @@ PARTS = [
     ("calipers? Gone. Rotors? Gone.", [], ["caliper", "rotor"]), ("add $50 and you get the driveshaft", [], []),
     ("It's all here: shafts, hubs, cover", ["axle-shaft", "diff-cover", "hub"], []),
     ("drum... no those are rotors", [], []), ("no spindle nuts", [], []),
+    ("Knuckles - present. Calipers - absent.", ["knuckle"], ["caliper"]), ("Shafts? Both.", ["axle-shaft"], []),
+    ("Disc Y, Locker N, Calipers N, Dually N", [], ["caliper"]), ("Calipers, ABS, n that is all", [], []),
+    ("Drums both sides", [], []), ("Shafts: in. Calipers: gone", ["axle-shaft"], ["caliper"]),
+    ("35 spline shafts still in it", ["axle-shaft"], []), ("35 spline shaft stock fits", [], []),
+    ("calipers are froze up but they're on it", ["caliper"], []), ("tie rod stayed on it", ["tie-rod"], []),
+    ("shafts pulled (sold)", [], ["axle-shaft"]), ("track bar stayed home", [], ["track-bar"]),
+    ("calipers removed and on the bench, they go with it", ["caliper"], []),
+    ("I robbed one axle shaft out of it", [], ["axle-shaft"]), ("I pulled both shafts to count them", [], []),
+    ("calipers, brackets, rotors all there", ["caliper", "caliper-bracket", "rotor"], []),
+    ("spring brackets all there", [], []),
 ]  # fmt: skip
 
 

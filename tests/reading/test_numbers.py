@@ -34,6 +34,8 @@ RATIOS = [
     ("front axle kp 410 disc", 4.1), ("rear axle drums 3 55 8 lug", 3.55), ("rear axle, disc. 3 73. Manual hubs", 3.73),
     ("rear axle with 41 tooth ring and 10 tooth pinion", 4.1), ("rear axle 11.5 / 4.10 / 14b", 4.1),
     ("front pumpkin 7.25 ring, 3.42, open", 3.42), ("rear axle originally 3.55, now 4.56", 4.56),
+    ("rear axle 3 : 73 posi", 3.73), ("rear axle gears 3 . 42 , drum", 3.42),
+    ("it is a four-ten with the posi, rear axle", 4.1),
 ]  # fmt: skip
 NO_RATIO = [
     "rear axle $410", "rear axle 410 obo", "rear axle asking 373", "rear axle call after 4:30 pm",
@@ -45,6 +47,7 @@ NO_RATIO = [
     "rear axle 2.75 in tubes", "rear axle, call 4:10", "rear axle, 4.10 an hour", "rear axle, 4.56 a gallon",
     "rear axle between 3.55 and 4.10", "two speed rear axle 6.50/8.87", "rear axle for 4.56 up",
     "rear carrier 3.73-and-numerically-lower",
+    "rear axle, call at 4 : 10 pm", "rear axle, rows 4 , 10 lug", "rear axle, four-ten with pickup only",
     "rear axle disc 350 kingpin", "rear axle 3 73 trucks", "rear axle $4 10 lug", "rear axle disc 410 firm",
 ]  # fmt: skip
 
@@ -110,7 +113,8 @@ LUGS = [
     ("8 nuts per wheel", 8),
     ("8 agujeros", 8), ("8 écrous", 8), ("8 l of oil", None), ("8 bolt yoke", None), ("8 bolt flange", None),
     ("the six bolt pattern", 6),
-    ("bolt pattern 8", 8),
+    ("bolt pattern 8", 8), ("bolts: 8", 8), ("cover bolts: 10", None), ("bolts: 8 grade 8", None),
+    ("the eight bolt kind", 8), ("8 bolt yoke kit", None),
 ]  # fmt: skip
 
 
@@ -192,11 +196,17 @@ SIZES = [
     ('"10.25" cast near it', "ring_gear_in", 10.25), ("68.75\'\' wms", "width_in", 68.75), ("68.75 from wms to wms",
     "width_in", 68.75),
     ("sixty eight and three quarters wms", "width_in", 68.75), ("flange to flange 1 724 mm", "width_in", 1724 / 25.4),
-    ("3.5 inch dom tubes", "tube_in", 3.5), ("tube size 3.5", "tube_in", 3.5),
+    ("3.5 inch dom tubes", "tube_in", 3.5), ("tube size 3.5", "tube_in", 3.5), ("66 3/8.", "width_in", 66.375),
+    ("4.10, 59 in.", "width_in", 59), ("rear 67.5, front 69.", "width_in", 67.5), ("58 1/4 between faces", "width_in",
+    58.25), ("11.5/14.", "ring_gear_in", 11.5), ("11.5/14.", "cover_bolts", 14),
+    ("8 studs spaced 6 1/2 in across", "bolt_circle_mm", 165.1),
 ]  # fmt: skip
 NO_SIZES = [("spring perches 42.5 center to center", "width_in"), ("9/16 studs", "tube_in"), ("5/16 wall", "tube_in"),
             ("8 ft wide", "width_in"), ("35 spline, 1.5 lift", "shaft_dia_in"), ("41 ring 9 pinion", "ring_gear_in"),
-            ("full width 60 axle", "width_in"), ("6 in lift", "ring_gear_in"), ("10.5 wide tires 33x10.5",
+            ("full width 60 axle", "width_in"), ("rear 67, front 69.", "width_in"), ("tie rod, 58 1/4.", "width_in"),
+            ("sits on a 66 inch bed", "width_in"), ("$67.5", "width_in"), ("11.5/14.5", "cover_bolts"),
+            ("8x6.5 drilled and 8x170 drilled", "bolt_circle_mm"),
+            ("6 in lift", "ring_gear_in"), ("10.5 wide tires 33x10.5",
             "ring_gear_in"), ("$9.50",
             "ring_gear_in")]  # fmt: skip
 
@@ -227,6 +237,11 @@ SPLINES = [
     {"outer_splines": 30}),
     ("30 out, 35 in; outers twisted", {"inner_splines": 35, "outer_splines": 30}), ("14 spline pinion", {}),
     ("35 spline at the diff", {"inner_splines": 35}), ("30 spline at the hub", {"outer_splines": 30}),
+    ("35 spline inners 32 outers", {"inner_splines": 35, "outer_splines": 32}),
+    ("count is 30 at the outer end & 35 spline at the inner", {"inner_splines": 35, "outer_splines": 30}),
+    ("40 spline thru out", {"inner_splines": 40, "outer_splines": 40}),
+    ("35 spline everything, inner and outer", {"inner_splines": 35, "outer_splines": 35}),
+    ("35 spline, inner tube is straight", {"splines": 35}),
     ("inner shafts are 35 spline", {"inner_splines": 35}), ("inners 30 spline outers 35 spline", {"inner_splines": 30,
     "outer_splines": 35}),
 ]  # fmt: skip
@@ -246,6 +261,7 @@ SPOKEN = [
     ("mil novecientos noventa y ocho", "1998"), ("ciento cuarenta mil", "140000"), ("soixante treize", "73"),
     ("quatre vingt dix huit", "98"), ("quatre-vingt-seize", "96"), ("deux mille trois", "2003"), ("trois cents", "300"),
     ("catorce", "14"), ("cuatro diez", "410"), ("oh eight", "08"), ("twelve hundred", "1200"),
+    ("hundred fifty", "150"),
 ]  # fmt: skip
 
 

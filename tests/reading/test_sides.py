@@ -71,3 +71,31 @@ def test_side_of_the_drop(first: First, text: str, side: str) -> None:
 @pytest.mark.parametrize("text", NEITHER)
 def test_no_side_of_the_drop(first: First, text: str) -> None:
     assert "drop" not in first(f"front axle, 3.73. {text}")
+
+
+@pytest.mark.parametrize(
+    ("text", "side"),
+    [
+        ("1989 kingpin one ton front, driver side, SRW, 8x6.5", "driver"),
+        ("85 half ton front, ten bolt, 6x5.5, pass side, disc", "passenger"),
+        ("88 one ton passenger side kingpin front, single rear wheel", "passenger"),
+        ("Front axle. Leaf, 4.10. Drivers side. 8 lug", "driver"),
+    ],
+)
+def test_a_side_by_itself_among_what_the_axle_is(first: First, text: str, side: str) -> None:
+    assert first(text).get("drop") == side
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "front axle, 8x170, tube bent, driver side, 2011",
+        "front axle, 8 lug, caliper gone, passenger side, 4.10",
+        "front axle shaft, drivers side, 35 spline",
+        "front axle, 4.10, driver side, ball joint worn",
+        "rear axle, 8 lug, driver side, 4.10",
+        "front axle from the drivers side of the lot, 4.10",
+    ],
+)
+def test_a_side_of_a_piece_or_of_harm_is_none_of_the_axle(first: First, text: str) -> None:
+    assert "drop" not in first(text)

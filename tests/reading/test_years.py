@@ -24,16 +24,17 @@ DONOR = [
     ("78 hp kp", 1978, 1978), ("6x5.5 97 3.73", 1997, 1997), ("4x4 2010 $80", 2010, 2010), ("off a 1998 1/2", 1998,
     1998), ("from a pickup of 2004", 2004, 2004), ("del 98", 1998,
     1998), ("donor 11", 2011,
-    2011),
+    2011), ("off what is left. The 77 in the creek", 1977, 1977), ("the 92 is", 1992, 1992),
 ]  # fmt: skip
 NOT_DONOR = [
     "parked 2009", "last ran 2012", "regeared 2015", "painted 2015", "sat since 08", "call after 05", "make it 2000",
     "its a 70", "2012 people asked", "in 67 pieces", "98 bucks", "98 each", "85 psi", "weighs 75 lbs", "bin 98",
+    "howls at 45 and up", "the 70 is", "the 75 bucks is firm",
 ]  # fmt: skip
 FITTED = [
     ("fits 2005 on", 2005, None), ("for 2005 forward", 2005, None), ("fits thru 2004", None, 2004),
     ("will go on anything 80-91", 1980, 1991), ("should work on 80-91", 1980, 1991), ("swap into 78-79", 1978, 1979),
-    ("fits 04-back", None, 2004), ("fits 05 & later", 2005, None),
+    ("fits 04-back", None, 2004), ("fits 05 & later", 2005, None), ("for a 72,", 1972, 1972),
 ]  # fmt: skip
 
 

@@ -25,8 +25,8 @@ def test_words_of_interchange_and_wear_are_those_of_their_files() -> None:
     [
         ("knuckle,steering knuckle,yes", "knuckle,steering knuckle,maybe", "sided 'maybe'"),
         ("rotor,brake rotor", "caliper,brake rotor", "stands twice"),
-        ("pinion_splines,,1,", "pinion_splines,,1.5,", "whole number"),
-        ("pinion_splines,,1,", "pinion_spines,,1,", "no attribute"),
+        ("pinion_splines,,,1,", "pinion_splines,,,1.5,", "whole number"),
+        ("pinion_splines,,,1,", "pinion_spines,,,1,", "no attribute"),
         ("brakes=disc", "brakes=disk", "no attribute with one of its values"),
     ],
 )

@@ -36,7 +36,8 @@ LENGTHS_IN = [
     ("0.010in", 0.01),
 ]
 NOT_A_LENGTH = [
-    "", "  ", "wide", "in", "3/0 in", "3 lb", "-3 in", "3 in 5 ft", "5 5", "3 in 4 in", "1e3 in", "5 mm 3",
+    "", "  ", "wide", "in", "3/0 in", "3/00 in", "1 1/000",
+    "3 lb", "-3 in", "3 in 5 ft", "5 5", "3 in 4 in", "1e3 in", "5 mm 3",
     "12x3", "3..4", "nan", "inf", "1/2/3", "9" * 60, "170,5 mm", "3 in wide", "٣ ft ٣ ft",
 ]  # fmt: skip
 

@@ -58,3 +58,12 @@ def test_every_faulty_row_is_named() -> None:
     with pytest.raises(BadData) as caught:
         words_of(rows, "list.csv")
     assert [fault.split(":")[1] for fault in caught.value.faults] == ["2", "4"]
+
+
+def test_a_phrase_that_stands_twice_is_named_with_its_line() -> None:
+    """The database holds each phrase of a language once, so that two rows of it would leave one of them out."""
+    row = {"phrase": "duals", "meaning": "rear_wheels=dual", "language": "en", "basis": "common practice"}
+    assert len(words_of([row, {**row, "language": "es"}], "words.csv")) == 2
+    with pytest.raises(BadData) as caught:
+        words_of([row, row], "words.csv")
+    assert "words.csv:3: duals stands twice" in str(caught.value)

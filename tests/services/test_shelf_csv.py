@@ -139,3 +139,20 @@ def test_spreadsheets_read_it(house: House) -> None:
     pull(house, Pulled("rotor", condition='1.4", rusty\nedge'), WHEN)
     (row,) = csv.DictReader(io.StringIO(export_csv(house)))
     assert row["condition"] == '1.4", rusty\nedge'
+
+
+def test_a_heap_that_was_taken_in_before_is_not_doubled(house: House, tmp_path: Path) -> None:
+    """Three rotors alike are three; of a file that has grown by two only those two are new."""
+    file = tmp_path / "heap.csv"
+    heap = "kind,place,cost_usd\nrotor,shed,20\nrotor,shed,20\nrotor,shed,20\nhub,loft,\n"
+
+    def taken_in(text: str, *, again: bool = False) -> tuple[int, int]:
+        file.write_text(text, "utf-8")
+        found = look_over(house, file, {}, "utf-8", TODAY, print, again=again)
+        return keep_rows(house, [row for _, row in found.rows], "owner"), found.alike
+
+    assert taken_in(heap) == (4, 0)
+    assert taken_in(heap) == (0, 4)
+    assert taken_in(heap + "rotor,shed,20\nhub,shed,\n") == (2, 4)
+    assert taken_in(heap, again=True) == (4, 0)
+    assert len(parts(house)) == 10

@@ -9,7 +9,8 @@ from donorbase.services.hunting import Occasion, move
 from donorbase.services.keeping import Keeper, Seen
 from donorbase.services.promising import Taking, release, take
 from donorbase.services.pulling import Pulled, pull
-from donorbase.services.shelf_money import money_of
+from donorbase.services.shelf_money import Sales, money_of, sales_of_no_build
+from donorbase.services.splitting import split_part
 from donorbase.shipped import data_dir
 
 WHEN = Occasion(date(2026, 11, 9), "owner")
@@ -55,3 +56,19 @@ def test_what_a_bare_housing_lacks_is_to_come(house: House) -> None:
         after = money_of(house)[0].to_come_cents
         assert before - after == price
         before = after
+
+
+def test_what_selling_the_rest_brought_stands_beside_what_it_had_cost(house: House) -> None:
+    add_build(house, data_dir() / "demo" / "crawler.toml")
+    (kept,) = Keeper(house, Desk.of_house(house, 2026), ("crawler",), "owner").keep([Seen(ADVERT, WHEN.on)])
+    (number,) = kept.candidates.values()
+    whole = pull(house, Pulled("axle", axle=KINGPIN, candidate_id=number, cost_cents=10_000), WHEN)
+    rotor, shaft = split_part(house, whole.tag, WHEN, asked=["rotor=1", "outer-shaft=3"]).pieces
+    take(house, rotor.tag, Taking("sold", person="Kim", price_cents=4_000), WHEN)
+    other = pull(house, Pulled("caliper", "left"), WHEN)
+    take(house, other.tag, Taking("sold", person="Kim", price_cents=900), WHEN)
+    assert money_of(house)[0].sales == Sales(1, 4_000, 2_500, 0)
+    assert sales_of_no_build(house) == Sales(1, 900, 0, 1)
+    release(house, rotor.tag, WHEN)
+    assert money_of(house)[0].sales.count == 0
+    assert shaft.cost_cents == 7_500

@@ -5,8 +5,11 @@ from datetime import date
 import pytest
 
 from donorbase.errors import BadInput, Held
+from donorbase.services.cards import card_of, measure_facts
+from donorbase.services.desk import Desk
 from donorbase.services.house import House
 from donorbase.services.hunting import Occasion
+from donorbase.services.papers import keep_papers
 from donorbase.services.promising import Taking, take
 from donorbase.services.pulling import Pulled, pull
 from donorbase.services.shelf import Part, parts
@@ -15,6 +18,11 @@ from donorbase.services.tending import undo_part
 
 WHEN = Occasion(date(2026, 11, 9), "owner")
 KINGPIN = "front-9.75-kingpin/b-1977-1991-srw"
+
+
+@pytest.fixture
+def desk(house: House) -> Desk:
+    return Desk.of_house(house, 2026)
 
 
 def axle(house: House, cost: int | None = 65_001) -> Part:
@@ -107,3 +115,35 @@ def test_what_is_no_axle(house: House, kinds: list[tuple[str, str | None]], why:
     with pytest.raises(BadInput, match=why):
         assemble(house, None, tags, WHEN)
     assert len(parts(house)) == len(tags)
+
+
+def test_what_was_measured_of_the_axle_stays_with_the_pieces_it_was_read_off(house: House, desk: Desk) -> None:
+    """41 over 10 teeth is 4.10: it is in the gears, and not in a knuckle."""
+    whole = axle(house)
+    saw = {"ring_teeth": "41", "pinion_teeth": "10", "outer_splines": "35", "lugs": "8", "stud_across_mm": "165"}
+    measure_facts(house, desk, whole.tag, saw, WHEN)
+    keep_papers(house, whole.tag, {"seller": "A. Example"}, WHEN)
+    pieces = split_part(house, whole.tag, WHEN, asked=["ring-and-pinion", "outer-shaft", "hub", "steering-arm:left"])
+    gears, shaft, hub, arm = (card_of(house, desk, piece.tag) for piece in pieces.pieces)
+    measured = [{line.attribute for line in card.lines if line.measured} for card in (gears, shaft, hub, arm)]
+    assert measured[0] >= {"ratio"}
+    assert measured[0].isdisjoint({"lugs", "outer_splines"})
+    assert measured[1:] == [{"outer_splines"}, {"lugs", "bolt_circle_mm"}, set()]
+    assert [card.about("paper")["seller"] for card in (gears, shaft, hub, arm)] == ["A. Example"] * 4
+    assert rejoin(house, whole.tag, WHEN).whole.state == "shelf"
+    assert {line.stands for line in card_of(house, desk, whole.tag).lines if line.attribute == "ratio"} == {"4.10"}
+
+
+@pytest.mark.parametrize(
+    ("kind", "has", "lacks"),
+    [
+        (KINGPIN, {"hub", "spindle", "rotor"}, {"unit-bearing", "brake-drum"}),
+        ("front-9.75-balljoint/a-2005-2010-srw", {"unit-bearing", "rotor"}, {"hub", "spindle"}),
+    ],
+)
+def test_the_pieces_are_those_of_the_axles_kind(house: House, kind: str, has: set[str], lacks: set[str]) -> None:
+    """A kingpin front of its years has hubs on spindles, the later ball-joint front unit bearings (data/families)."""
+    whole = pull(house, Pulled("axle", axle=kind), WHEN)
+    pieces = {piece.kind for piece in split_part(house, whole.tag, WHEN).pieces}
+    assert has <= pieces
+    assert not lacks & pieces

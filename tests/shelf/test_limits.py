@@ -41,6 +41,8 @@ PUBLISHED = [
     ("lining-over-shoe", REAR_B, "1/32in", "out", "49 CFR 570.59(c)"),
     ("backlash", REAR_1025, "0.013", "within", "maker's 1996 workshop manual for line-A, sec. 05-02A"),
     ("backlash", REAR_1025, "0.007", "out", "maker's 1996 workshop manual for line-A, sec. 05-02A"),
+    # 0.2 mm is 0.00787 in, at 25.4 mm to the inch: eight thousandths.
+    ("backlash", REAR_1025, "0.2 mm", "within", "maker's 1996 workshop manual for line-A, sec. 05-02A"),
     ("ring-gear-runout", KINGPIN_B, "0.002", "within", "TM 9-2320-289-34, para 6-5"),
 ]
 

@@ -105,7 +105,7 @@ def test_seed_knows_every_table_but_the_users() -> None:
     own = {"word", "build", "setting", "own_prior", "claim", "correction", "refused_phrase"}
     own |= {"change", "gathering", "listing", "sighting", "asked_price", "reading", "listed_item", "listed_value"}
     own |= {"candidate", "candidate_event", "yard", "yard_vehicle"}
-    own |= {"repost_count", "repost_anchor", "repost_sketch"}
+    own |= {"repost_count", "repost_anchor", "repost_sketch", "search_bits", "search_due", "search_word"}
     own |= {"part", "part_event", "part_hold", "part_reading"}
     assert set(metadata().tables) - set(SHIPPED_TABLES) == own
 

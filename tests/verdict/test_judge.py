@@ -10,6 +10,7 @@ from donorbase.facts import Fact, Known
 from donorbase.verdict.build import parse_build
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import Call, ListingVerdict, State
+from donorbase.verdict.weigh import absent
 
 Judge = Callable[..., ListingVerdict]
 Plain = dict[str, Any]
@@ -222,6 +223,25 @@ class TestPartsAndVehicles:
         self, front_build: Build, coil_front: Plain, verdict: Judge
     ) -> None:
         assert verdict(front_build, coil_front | {"kind": "housing"}, price=50).verdict is Call.NO
+
+    def test_of_drums_a_bare_rear_housing_lacks_no_discs(
+        self, rear_build: Build, full_float_rear: Plain, verdict: Judge
+    ) -> None:
+        found = verdict(rear_build, full_float_rear | {"kind": "housing"})
+        assert found.items[0].prospect
+        assert set(absent(found.items[0].prospect)) >= {"brake-drum", "hub", "axle-shaft"}
+        assert not {"caliper", "rotor"} & set(absent(found.items[0].prospect))
+
+    def test_of_a_dually_rear_hubs_alone_make_no_single_one(
+        self, plain_builds: dict[str, Plain], full_float_rear: Plain, verdict: Judge
+    ) -> None:
+        plain = copy.deepcopy(plain_builds["S11"])
+        plain["work"] = {**plain["work"], "accepted": [*plain["work"]["accepted"], "single-wheel-hubs"], "refused": []}
+        dual = full_float_rear | {"rear_wheels": "dual", "width_in": 72.0}
+        assert verdict(parse_build(plain), dual).verdict is Call.NO
+        plain["work"]["accepted"].append("change-width")
+        plain["money"]["landed_limit_usd"] = 9000
+        assert verdict(parse_build(plain), dual).verdict is Call.WITH_WORK
 
     def test_planned_work_brings_its_parts_along(self, front_build: Build, coil_front: Plain, verdict: Judge) -> None:
         bare = coil_front | {"missing": ["ring-and-pinion", "differential"]}

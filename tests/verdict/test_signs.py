@@ -24,6 +24,7 @@ NOT_FOUND = [
     ("no deposit, cash on pick-up", "deposit-first"),
     ("never wrecked, never rolled over", "hit"),
     ("narrowed by a shop, have the invoice", "narrowed-unknown"),
+    ("shortened nothing, cut nothing", "narrowed-unknown"),
     ("a flooding market", "flood"),
     ("never took a swim", "flood"),
     ("gears ground, numbers on the housing", "stolen"),
@@ -148,3 +149,26 @@ def test_a_bend_by_another_name_is_one(text: str) -> None:
 def test_no_bend_is_made_of_a_denial(text: str) -> None:
     (item,) = Desk.as_shipped(2026).read(f"2008 front axle, 3.73. {text}. $650").items
     assert "bent" not in item.all("defects")
+
+
+CLEARED = [
+    "truck got t-boned, axle is dead straight, strung it",
+    "truck was rolled. Tubes are straight.",
+]
+NOT_CLEARED = [
+    "truck was rolled, frame is straight",
+    "truck was rolled, no idea if the axle is straight",
+    "truck was rolled, axle looks to me like it is straight",
+    "truck was rolled, not dead straight anymore",
+]
+"""A donor that was struck, and whether what is said of the axle leaves no doubt."""
+
+
+@pytest.mark.parametrize("text", CLEARED)
+def test_a_struck_donor_is_cleared_by_plain_words(text: str) -> None:
+    assert "hit" not in names(text)
+
+
+@pytest.mark.parametrize("text", NOT_CLEARED)
+def test_a_struck_donor_is_not_cleared_by_doubt_or_by_another_thing(text: str) -> None:
+    assert "hit" in names(text)
