@@ -52,6 +52,7 @@ COMMANDS = {
         "donorbase.cli.completion:completion",
         "Print the script that completes what you type, for your shell.",
     ),
+    "man": ("donorbase.cli.man:man", "Print the manual page."),
     "db": ("donorbase.cli.db:db", "Look after the database: where it is, check, backup."),
 }
 

@@ -35,7 +35,7 @@ def glance(path: Path, what: str) -> list[tuple[str, str]]:
     """The names of one kind that a database holds, each with a few words on it."""
     try:
         with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=0.2)) as connection:
-            rows = connection.execute(f"{_ASKED[what]} LIMIT {AT_MOST}").fetchall()
+            rows = connection.execute(_ASKED[what]).fetchmany(AT_MOST)
     except (sqlite3.Error, ValueError):
         # No database yet, one of another release, or one that somebody holds: there is nothing to propose.
         return []

@@ -33,6 +33,7 @@ NO_JSON = {
     "completion": "prints a script for a shell",
     "db roles": "prints SQL",
     "demo": "a show for people; check --json has the same of one advert",
+    "man": "prints a page for man",
     "part bill": "a page to sign",
     "part export": "prints JSON as it is",
     "screen": "writes lines of JSON as it is",
