@@ -5,7 +5,7 @@ from datetime import datetime
 import click
 
 from donorbase.cli.forms import csv_form, json_form
-from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.occasion import NEGATIVE, occasion, says_when
 from donorbase.cli.proposed import CANDIDATE, FACT
 
 
@@ -58,7 +58,7 @@ def note(database: str | None, number: int, words: str, on: datetime | None, who
     done({"candidate": number, "note": words}, f"Noted of candidate {number}.")
 
 
-@click.command(epilog="\b\nExample:\n    donorbase candidate price 12 550")
+@click.command(context_settings=NEGATIVE, epilog="\b\nExample:\n    donorbase candidate price 12 550")
 @click.argument("number", type=CANDIDATE)
 @click.argument("usd", type=float)
 @click.option("--note", "words", default="", help="How you know.")

@@ -75,6 +75,9 @@ class Root(LazyGroup):
         """Run a command; an error of ours or of the file system leaves with its words and exit code."""
         try:
             return super().invoke(ctx)
+        except click.UsageError as error:
+            error.message += _example(error.ctx)
+            raise
         except DonorbaseError as error:
             _say(error.what, error.next_step)
             ctx.exit(error.exit_code)
@@ -94,6 +97,13 @@ def _fit_to_print(error: click.UsageError) -> click.UsageError:
 
     said = error.format_message()
     return error if shown(said) == said else click.UsageError(shown(said), error.ctx)
+
+
+def _example(ctx: click.Context | None) -> str:
+    """The first example of the command that was used wrongly."""
+    lines = ((ctx.command.epilog or "") if ctx else "").splitlines()
+    found = [line.strip() for line in lines if line.strip().startswith("donorbase ")]
+    return f"\nSuch as: {found[0]}" if found else ""
 
 
 def _say(what: str, next_step: str) -> None:

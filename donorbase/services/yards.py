@@ -194,7 +194,10 @@ def walk(house: House, desk: Desk, yard: str, build: Build, progress: Callable[[
     kept = {one["name"]: one for one in yards(house)}
     if yard not in kept:
         near = near_keys(yard, kept) or list(kept)[:5]
-        raise NotFound(f"no yard {yard!r} is kept", f"Kept: {', '.join(near)}." if near else "`donorbase yard import`")
+        raise NotFound(
+            f"no yard {yard!r} is kept",
+            f"Kept: {', '.join(near)}." if near else "`donorbase yard import NAME FILE` keeps one.",
+        )
     with house.reading() as connection:
         rows = read_vehicles(connection, yard)
     stops, untold, judged = list[Stop](), 0, dict[Reading, list[ItemVerdict]]()
