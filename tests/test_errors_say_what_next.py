@@ -110,4 +110,5 @@ def test_a_slip_is_told_with_what_was_meant(args: list[str], hint: str) -> None:
     assert done.exit_code == 2
     assert hint in done.stderr
     assert "--help" in done.stderr
+    assert "Such as: donorbase " in done.stderr
     assert done.stdout == ""

@@ -75,14 +75,11 @@ class Root(LazyGroup):
         """Run a command; an error of ours or of the file system leaves with its words and exit code."""
         try:
             return super().invoke(ctx)
-        except click.UsageError as error:
-            error.message += _example(error.ctx)
-            raise
         except DonorbaseError as error:
             _say(error.what, error.next_step)
             ctx.exit(error.exit_code)
         except click.UsageError as error:
-            raise _fit_to_print(error) from None
+            raise _with_example(error) from None
         except BrokenPipeError:
             raise
         except OSError as error:
@@ -91,19 +88,14 @@ class Root(LazyGroup):
             ctx.exit(6 if error.filename is None else 3)
 
 
-def _fit_to_print(error: click.UsageError) -> click.UsageError:
-    """The same, but where it quotes signs that would repaint the terminal."""
+def _with_example(error: click.UsageError) -> click.UsageError:
+    """The same with an example of the command, and without signs that would repaint the terminal."""
     from donorbase.services.shown import shown
 
-    said = error.format_message()
-    return error if shown(said) == said else click.UsageError(shown(said), error.ctx)
-
-
-def _example(ctx: click.Context | None) -> str:
-    """The first example of the command that was used wrongly."""
-    lines = ((ctx.command.epilog or "") if ctx else "").splitlines()
-    found = [line.strip() for line in lines if line.strip().startswith("donorbase ")]
-    return f"\nSuch as: {found[0]}" if found else ""
+    lines = ((error.ctx.command.epilog or "") if error.ctx else "").splitlines()
+    examples = [line.strip() for line in lines if line.strip().startswith("donorbase ")]
+    such = f"\nSuch as: {examples[0]}" if examples else ""
+    return click.UsageError(shown(error.format_message()).rstrip() + such, error.ctx)
 
 
 def _say(what: str, next_step: str) -> None:
