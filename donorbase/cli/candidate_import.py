@@ -116,9 +116,11 @@ def pair(text: str) -> tuple[str, str]:
 
 def _gathered(keeper: Any, source: "Source", keep_good: bool) -> "Gathered":
     from donorbase.cli.output import tell
+    from donorbase.cli.waiting import working
     from donorbase.services.gathering import gather, look_through, refuse_faults
 
-    looked = look_through(source, _tell_fault)
+    with working("Looking through it"):
+        looked = look_through(source, _tell_fault)
     refuse_faults(looked, source.told, keep_good)
     try:
         with bar("keeping", looked.good) as progress:

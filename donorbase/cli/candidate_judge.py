@@ -37,12 +37,14 @@ def judge(database: str | None, builds: tuple[str, ...], as_json: bool) -> None:
     """
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.output import show_json
+    from donorbase.cli.waiting import working
     from donorbase.services.rejudging import count_due, judge_due, read_anew
 
     house = open_house(database)
     desk = open_desk(house)
     names = tuple(house.build(name).name for name in builds)
-    read_anew(house, desk)
+    with working("Reading anew"):
+        read_anew(house, desk)
     due = count_due(house, desk)
     with bar("judging", sum(number for name, number in due.items() if name in names or not names)) as progress:
         found = judge_due(house, desk, names, progress=progress)

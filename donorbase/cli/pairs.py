@@ -27,10 +27,12 @@ def pairs(database: str | None, name: str, count: int, as_json: bool) -> None:
     """
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.output import caution, say, show_json
+    from donorbase.cli.waiting import working
     from donorbase.services.pairs import pairs as find
 
     house = open_house(database)
-    found = find(house, open_desk(house), name, count)
+    with working("Holding every front beside every rear"):
+        found = find(house, open_desk(house), name, count)
     if as_json:
         show_json([one.as_json() for one in found])
     elif not found:

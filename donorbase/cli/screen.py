@@ -91,8 +91,10 @@ def _work(dask: str | None, workers: int) -> "Work":
 
 def _run(screening: "Screening", work: "Work") -> None:
     from donorbase.cli.output import tell
+    from donorbase.cli.waiting import working
 
-    rows = screening.rows()
+    with working("Counting the rows"):
+        rows = screening.rows()
     try:
         with _bar(rows) as progress:
             before = screening.run(work, progress)

@@ -5,8 +5,8 @@ picture beside the database, as long as that is of the present state; all else g
 """
 
 import os
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cached_property
@@ -72,6 +72,8 @@ class House:
 
     def __init__(self, place: str | Path, who: str = "") -> None:
         self.place, self.who = str(place), who
+        self.watch: Callable[[str], AbstractContextManager[None]] = lambda _: nullcontext()
+        """What is told, by whoever talks with the user, while something takes long."""
         self._rows: Rows | None = None
         self._catalogue: Catalogue | None = None
 
@@ -102,13 +104,14 @@ class House:
         from donorbase.store.seed import seed
 
         facts = data_fingerprint()
-        return open_database(
-            self.place,
-            facts,
-            lambda connection: seed(connection, load_catalogue(), load_words(), facts),
-            datetime.now(UTC),
-            self.backups,
-        )
+        with self.watch("Bringing the database up to date"):
+            return open_database(
+                self.place,
+                facts,
+                lambda connection: seed(connection, load_catalogue(), load_words(), facts),
+                datetime.now(UTC),
+                self.backups,
+            )
 
     def state(self) -> str:
         """A mark that changes with the facts, words and builds; empty where it cannot be had without opening all."""
