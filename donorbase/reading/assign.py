@@ -5,7 +5,7 @@ from bisect import bisect_left, bisect_right
 
 from donorbase.reading.blocks import Block
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
-from donorbase.reading.draft import GEARED, WHEEL_FACTS, Draft
+from donorbase.reading.draft import GEARED, WHEEL_FACTS, Draft, part_may_have
 from donorbase.reading.heads import Head
 from donorbase.reading.sames import DONOR, share
 from donorbase.reading.scan import Mark, Scan
@@ -33,6 +33,8 @@ _PARTS_WITH = {
 """What only some parts can have, where one of these is on offer."""
 
 
+_BEFORE_A_PART = frozenset({"knuckle", "splines", "inner_splines", "outer_splines", "shaft_dia_in", "caliper_pistons"})
+_IN_A_BREATH = 5
 _CLOSE = 8
 """An end that stands farther before a part was said of all parts."""
 
@@ -52,7 +54,9 @@ def assign(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Block]
         if not mark.live or mark.attribute in _OFFER or mark.attribute in ("item", "position"):
             continue
         for draft in _narrowed(mark, subjects[mark.begin] or drafts, drafts):
-            if not listed or _said_of(mark, draft):
+            if draft.kind == "other" and mark.attribute in _OF_WHEELS and not _in_row(mark, draft):
+                continue
+            if not listed or _said_of(scan, mark, draft):
                 draft.marks.append(mark)
     share(scan, drafts)
     for draft in drafts:
@@ -120,12 +124,22 @@ _OF_A_DONOR = frozenset({"years", "fits_years", "rear_wheels"})
 _OF_A_TRUCK = frozenset({*DONOR, "rear_wheels"})
 
 
-def _said_of(mark: Mark, draft: Draft) -> bool:
+_OF_WHEELS = frozenset({"lugs", "bolt_circle_mm"})
+
+
+def _in_row(mark: Mark, draft: Draft) -> bool:
+    return not draft.rows or any(b <= mark.begin < e for b, e in draft.rows)
+
+
+def _said_of(scan: Scan, mark: Mark, draft: Draft) -> bool:
     """Whether what is said outside a list's rows is meant of a row: of a part only what its truck or axle was."""
     if draft.kind != "part" or any(b <= mark.begin < e for b, e in draft.rows):
         return True
     name = mark.attribute
-    return name in _OF_THE_DONOR or (name in ("lugs", "bolt_circle_mm") and draft.part in _BOLTED)
+    if name in _OF_WHEELS and part_may_have(draft.part, name):
+        begin = next((b for b, e in scan.sentences if b <= mark.begin < e), mark.begin)
+        return draft.part in _BOLTED or scan.key(begin) in _EVERYTHING  # all for 8 lug fronts
+    return name in _OF_THE_DONOR
 
 
 def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Draft]:
@@ -134,6 +148,9 @@ def _narrowed(mark: Mark, subject: list[Draft], drafts: list[Draft]) -> list[Dra
         return [d for d in drafts if d.kind in ("axle", "housing")] or subject
     if len(subject) < 2:
         return subject
+    own = [d for d in subject if d.kind == "part" and mark.end == d.begin and mark.attribute in _BEFORE_A_PART]
+    if own:
+        return own  # kingpin knuckles, spindles
     parts = _PARTS_WITH.get(mark.attribute)
     if parts and any(d.part in parts for d in subject):
         return [d for d in subject if d.part in parts or d.kind in ("axle", "vehicle")]
@@ -245,7 +262,12 @@ def _one_list(scan: Scan, drafts: list[Draft]) -> bool:
 
 def _listed_close(scan: Scan, drafts: list[Draft], own: Draft) -> bool:
     """Whether a part is named in one breath with another (``booster & master cylinder off an 03``)."""
-    near = (abs(d.begin - own.begin) <= 3 for d in drafts if d is not own and d.kind == "part")
+    near = (
+        abs(d.begin - own.begin) <= _IN_A_BREATH
+        and scan.priced(min(d.begin, own.begin), max(d.begin, own.begin)) is None
+        for d in drafts
+        if d is not own and d.kind == "part"
+    )
     return (
         any(near)
         and all(d.kind == "part" for d in drafts)

@@ -233,7 +233,7 @@ def _read_sentence(course: _Course, begin: int, end: int, named: list[Named]) ->
         elif not here:
             course.add(b, e, course.now, False)
         elif len(here) == 1:
-            alike = any(scan.role(k, "cue") == "identical" for k in range(b, e))
+            alike = any(scan.role(k, "cue") == "identical" and k + 1 != here[0].begin for k in range(b, e))
             _one(course, b, e, Named(here[0].begin, here[0].end, ALL) if alike else here[0], number)
         else:
             _several(course, b, e, here)
@@ -273,7 +273,7 @@ def _clauses(scan: Scan, begin: int, end: int, named: list[Named]) -> list[tuple
     """The clauses of a sentence, cut as well where a joint stands between two ends that each have something told."""
     cuts, inside = [begin], {k for n in named for k in range(n.begin + 1, n.end)}
     for k in range(begin, end):
-        if k not in inside and is_clause_end(scan, k):
+        if k not in inside and (is_clause_end(scan, k) or _announces(scan, begin, k, named)):
             cuts.append(k + 1)
     for first, second in itertools.pairwise(named):
         since = max(c for c in cuts if c <= first.begin)
@@ -282,6 +282,17 @@ def _clauses(scan: Scan, begin: int, end: int, named: list[Named]) -> list[tuple
         if joint is not None and _told(scan, since, joint) and _told(scan, joint, until):
             cuts = sorted([*cuts, joint])
     return [(b, e) for b, e in zip(cuts, [*cuts[1:], end], strict=True) if b < e]
+
+
+def _announces(scan: Scan, begin: int, k: int, named: list[Named]) -> bool:
+    """``Still here from the 2011 dually: front axle ... and rear axle``: what stands before the sign is of them all."""
+    if scan.key(k) != ":":
+        return False
+    after = {n.ends for n in named if n.begin > k}
+    before = [n for n in named if begin <= n.begin < k]
+    if before and all(not n.ends and n.noun for n in before):
+        return bool(after)  # selling the axles: coil front 3.73, rear 3.73
+    return len(after) > 1 and not before
 
 
 def _told(scan: Scan, begin: int, end: int) -> list[Mark]:
@@ -303,7 +314,7 @@ def _one(course: _Course, begin: int, end: int, n: Named, number: int) -> None:
     course.add(begin, cut, course.now, False)
     course.add(cut, end, n.ends, True)
     label = scan.key(n.end) in (":", "=") or (n.begin == begin and (not begin or scan.at(begin - 1).kind == "line"))
-    if tail and not n.noun and scan.key(n.end) != "(":
+    if tail and not n.noun and scan.key(n.end) != "(" and (number or not _named_by_kind(scan, begin, n)):
         other = course.now and course.now != n.ends
         course.now = course.heading if other or not n.ends or _placed(scan, n) else course.now
         if not n.ends and n.end - n.begin == 1 and scan.key(n.begin) == "both":
@@ -311,6 +322,14 @@ def _one(course: _Course, begin: int, end: int, n: Named, number: int) -> None:
         return
     course.now = n.ends
     course.labelled = label
+
+
+def _named_by_kind(scan: Scan, begin: int, n: Named) -> bool:
+    """``14 bolt rear, 4.10, drums``: an axle by what it is called, not an end that something is told of."""
+    return any(m.end == n.begin and m.attribute in _KINDS for m in scan.within(begin, n.begin))
+
+
+_KINDS = frozenset({"cover_bolts", "ring_gear_in", "knuckle", "float"})
 
 
 def _before_the_last(scan: Scan, begin: int, n: Named) -> int:

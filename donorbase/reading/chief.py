@@ -12,6 +12,7 @@ _TITLE = 6
 """What a listing is of stands before this piece."""
 _ITS_PRICE = 24
 _NEXT = 3
+_OF_A_TRUCK = frozenset({"years", "load_class", "rear_wheels", "mileage_mi", "vin", "price", "lugs", "ratio", "offer"})
 _DESCRIBES = frozenset({"are", "is", "have", "has", "still", "both"})
 
 
@@ -24,10 +25,12 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
-    if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
-        return "part"
+    if first.kind == "part" and not axles and _opens_as_an_axle(scan, first):
+        return "axle"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
+    if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
+        return "part"
     if _is_machine(scan, first) and first.begin <= _TITLE and not any(starts_anew(scan, h) for h in axles):
         return "other"
     if first.is_axle:
@@ -35,6 +38,13 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     if not any(h.is_axle and h.positions for h in axles) and _truck_first(scan, living):
         return "vehicle"
     return _BY_FIRST[first.kind](scan, living, first, axles)
+
+
+def _opens_as_an_axle(scan: Scan, part: Head) -> bool:
+    """``05 SRW 10.5 full float, 8x170, 35 spline. Cover was off``: a whole axle is told before any part is named."""
+    _, end = scan.sentences[0] if scan.sentences else (0, 0)
+    told = {m.attribute for m in scan.within(0, end) if m.attribute in AXLE_FACTS}
+    return part.begin >= end and len(told) > _A_FEW
 
 
 def _a_truck(scan: Scan, living: list[Head], named: list[Head]) -> bool:
@@ -45,7 +55,7 @@ def _a_truck(scan: Scan, living: list[Head], named: list[Head]) -> bool:
         return True
     axles = [h for h in named if h.is_axle]
     vehicle = next((h for h in named if h.kind == "vehicle"), None)
-    if vehicle and (not axles or vehicle.begin < axles[0].begin):
+    if vehicle and (not axles or (vehicle.begin < axles[0].begin and not _sum_for_the_ends(scan, axles))):
         return True
     opens = bool(axles) and named[0].is_axle and _truck_first(scan, living)
     return opens and scan.key(named[0].end) in _DESCRIBES
@@ -102,7 +112,7 @@ def _sells_all(scan: Scan) -> bool:
     return any(key in _ALL_OF_IT for key in scan.keys)
 
 
-_ALL_OF_IT = frozenset({"whole", "title", "clean title", "runs", "drives", "everything", "entire", "salvage title"})
+_ALL_OF_IT = frozenset({"whole", "title", "clean title", "runs", "drives", "entire", "salvage title"})
 
 
 def _is_machine(scan: Scan, head: Head) -> bool:
@@ -134,7 +144,7 @@ def _wheels_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]
 def _part_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
     described = bool(axles) and _mere_mention(scan, first, axles[0])
     told = (_bare_before(living, first) and _axle_facts(scan)) or (not axles and _whole_axle_words(scan, first))
-    told = told or _more_than_parts(scan, living)
+    told = told or _more_than_parts(scan, living) or any(scan.key(h.end) == "itself" for h in axles)
     return "axle" if described or told or _only_a_fault(scan, living, first) else "part"
 
 
@@ -167,7 +177,7 @@ def _only_a_fault(scan: Scan, living: list[Head], part: Head) -> bool:
 
 
 def _vehicle_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
-    return "vehicle"
+    return "axle" if _sum_for_the_ends(scan, axles) else "vehicle"
 
 
 _BY_FIRST: dict[str, Callable[[Scan, list[Head], Head, list[Head]], str]] = {
@@ -209,6 +219,8 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     if any(h.is_axle and _priced_apart(scan, h) for h in living):
         return False
     cues = [scan.role(k, "cue") for k in range(begin, end)]
+    if not {m.attribute for m in scan.within(begin, end)} & _OF_A_TRUCK:
+        return False  # got bored of the project
     return "truck" in cues and not {"source", "for", "fits", *_kept_back(scan, begin, end)} & set(
         cues[: cues.index("truck")]
     )
@@ -218,6 +230,17 @@ def _kept_back(scan: Scan, begin: int, end: int) -> tuple[str, ...]:
     """``My 2006 4x4 is staying``: the seller's own, which he does not say to be for sale."""
     offered = any(m.attribute == "offer" for m in scan.within(begin, end))
     return () if offered else ("mine",)
+
+
+def _sum_for_the_ends(scan: Scan, axles: list[Head]) -> bool:
+    """``part out ... front axle and rear axle, $1500 for the two``: the two ends are what is priced."""
+    ends = {position for head in axles for position in head.positions}
+    sums = [m for m in scan.marks if m.attribute == "price" and m.live and "was" not in m.flags]
+    return len(ends) == _BOTH and any(not _FOR_TWO.isdisjoint(scan.keys[m.begin : m.end + 4]) for m in sums)
+
+
+_BOTH = 2
+_FOR_TWO = frozenset({"both", "two", "pair", "2", "for both", "for the pair", "the pair", "for the two", "for pair"})
 
 
 def _priced_apart(scan: Scan, head: Head) -> bool:

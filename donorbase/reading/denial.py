@@ -27,6 +27,10 @@ def deny(s: Sentence, i: int) -> None:
     offered = next((m for m in s.marks(i + 1, i + 3) if m.attribute == "offer" and m.value == "for-sale"), None)
     if offered is not None:
         offered.dropped = "denied"
+        if any(s.scan.role(k, "cue") == "truck" for k in range(s.begin, i)):
+            for mark in s.marks(s.begin, i):  # my other truck (a 2004, 4.10s) is not for sale
+                mark.dropped = mark.dropped if mark.attribute in OFFER else "not on offer"
+            return
         gone(s, i)
         return
     if _elliptic(s, i):
@@ -50,7 +54,7 @@ def _deny_behind(s: Sentence, i: int) -> None:
 
 _HAVING = frozenset({"has", "have", "got", "come with", "comes with", "include", "includes", "including", "with"})
 """``neither has calipers``: what is denied behind these is missing."""
-_WIRES = frozenset({"abs wire", "abs wires"})
+_WIRES = frozenset({"abs wire", "abs wires", "abs sensor", "abs sensors"})
 
 
 def _no_denial(s: Sentence, i: int, mark: Mark) -> bool:
@@ -75,7 +79,7 @@ def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
     if _teeth(s, i) or _puts_right(s, i) or interjected(s.scan, i) or option_at_a_price(s, i):
         return
-    if _behind_a_label(s, i):
+    if _behind_a_label(s, i) or _answers(s, i):
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER and not _counted_beyond(s, i, m)]
@@ -110,6 +114,16 @@ def _an_end_itself(s: Sentence, mark: Mark, i: int) -> bool:
 
 
 _LEADS_ON = frozenset({"and", "as", "until", "till", "but", "because", "so", "since", "in", "on"})
+
+
+def _answers(s: Sentence, i: int) -> bool:
+    """``3.73? no 4.30``: the figure right behind the word is the answer."""
+    here = [m for m in s.at.get(i + 1, ()) if m.attribute in _COUNTS]
+    asked = [m for m in s.scan.marks if m.dropped == "asked" and i - _ASKED <= m.begin < i]
+    return any(m.attribute == a.attribute and m.value != a.value for m in here for a in asked)
+
+
+_ASKED = 12
 _COUNTS = frozenset({"lugs", "bolt_circle_mm", "ratio", "cover_bolts", "years", "ring_gear_in", "width_in"})
 
 
@@ -147,19 +161,21 @@ def _told(mark: Mark) -> tuple[str, object]:
 
 
 def gone(s: Sentence, i: int) -> None:
-    """``calipers are gone``: the parts named before it are missing."""
-    if _teeth(s, i):
-        return
-    if is_clause_end(s.scan, i - 1) and _behind_a_label(s, i):
-        return
+    """``calipers are gone``: the parts named before it are missing; ``it is missing a hub``: those behind it."""
     begin = s.clause_begin(i)
+    if _lacks_what_follows(s, begin, i):
+        lack(s, i)
+    elif not _teeth(s, i) and not (is_clause_end(s.scan, i - 1) and _behind_a_label(s, i)):
+        _gone(s, begin, i)
+
+
+def _gone(s: Sentence, begin: int, i: int) -> None:
     # Calipers that are gone had their pistons.
     found = [m for m in s.marks(begin, i) if m.attribute not in OFFER and m.attribute != "caliper_pistons"]
     if not found and s.scan.key(begin - 1) == "(":
         begin = s.clause_begin(begin - 1)
         found = [m for m in s.marks(begin, i) if m.attribute == "part"]
-    having = next((k for k in range(i - 1, begin, -1) if s.scan.key(k) in ("with", "w/")), begin)
-    found = [m for m in found if m.begin > having or having == begin]  # track bar with its bushing gone
+    found = _gone_itself(s, begin, i, found)
     begin_list = begin
     while s.scan.key(begin_list - 1) == "," and _only_part(s, begin_list) and begin_list - 1 > s.begin:
         previous = s.clause_begin(begin_list - 1)
@@ -175,6 +191,20 @@ def gone(s: Sentence, i: int) -> None:
         if _an_end_itself(s, mark, i):
             mark.dropped = "gone"
         lacking(mark)
+
+
+def _lacks_what_follows(s: Sentence, begin: int, i: int) -> bool:
+    """``it is missing a hub``, ``the rear is missing both drums``: the axle stands before it, the part behind."""
+    if not s.scan.key(i).endswith(" missing") or any(m.attribute in ("part", "has") for m in s.marks(begin, i)):
+        return False
+    return any(m.attribute in ("part", "has") for m in s.marks(i + 1, s.clause_end(i)))
+
+
+def _gone_itself(s: Sentence, begin: int, i: int, found: list[Mark]) -> list[Mark]:
+    """Without what only has something that is gone (``track bar with its bushing gone``), or is ``as removed``."""
+    having = next((k for k in range(i - 1, begin, -1) if s.scan.key(k) in ("with", "w/")), -1)
+    removed = s.scan.key(i).endswith("removed")
+    return [m for m in found if m.begin > having and not (removed and m.attribute in ("position", "item"))]
 
 
 def _a_place(s: Sentence, k: int) -> bool:
@@ -194,6 +224,8 @@ def taken(s: Sentence, i: int) -> None:
         return
     after = {s.scan.key(k).partition(" ")[0] for k in range(found[0].end, end)}
     kept = _FOR_GOOD.intersection(s.scan.key(i).split(" "))
+    if found[0].value == "diff-cover" and s.scan.key(found[0].end) == "off":
+        return  # I took the cover off and counted
     if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"} or _out_of_it(s, found[0].end):
         for mark in found:
             lacking(mark)
@@ -361,7 +393,8 @@ def _called_bare(scan: Scan, housing: Mark) -> bool:
     """``bare housing``, ``housing only``, ``bare 9 inch housing``."""
     around = [scan.key(k) for k in range(max(0, housing.begin - 4), housing.end + 2)]
     return any(
-        key.startswith("bare") or key in ("only", "alone", "just the") or key.endswith(" only") for key in around
+        key.startswith("bare") or key in ("only", "alone", "just the", "just") or key.endswith(" only")
+        for key in around
     )
 
 

@@ -12,10 +12,18 @@ WHEEL_FACTS = frozenset({"kind", "position", "years", "lugs", "bolt_circle_mm", 
 """All that is asked of wheels and of other things."""
 
 GEARED = frozenset({"carrier", "differential", "ring-and-pinion", "third-member"})
+_WHEELED = frozenset({
+    "hub", "rotor", "brake-drum", "unit-bearing", "knuckle", "locking-hub", "spindle", "axle-shaft", "outer-shaft",
+    "caliper-bracket", "third-member",
+})  # fmt: skip
+"""Parts that carry the wheel, or are told apart by it."""
 _OF_PARTS: dict[str, frozenset[str]] = {
     "ratio": GEARED, "differential": GEARED, "pinion": GEARED, "drop": frozenset(), "width_in": frozenset(),
     "tube_in": frozenset({"axle-tube", "spring-perch"}), "caliper_pistons": frozenset({"caliper"}),
     "float": frozenset({"axle-shaft", "hub", "brake-drum", "rotor", "spindle", "caliper-bracket"}),
+    "suspension": frozenset({"track-bar"}),
+    "knuckle": frozenset({"knuckle", "spindle", "outer-shaft", "inner-shaft", "hub", "locking-hub", "caliper"}),
+    "lugs": _WHEELED, "bolt_circle_mm": _WHEELED,
 }  # fmt: skip
 
 

@@ -65,9 +65,24 @@ class _Said:
                 self.nouns[mark.begin] = (str(mark.value), "")
             elif mark.attribute == "position" and mark.live and mark.begin not in dead:
                 self.positions[mark.begin] = (str(mark.value),)
+        self._centers()
         for i, piece in enumerate(scan.pieces if ("cue", "both-ends") in scan.roles else ()):
             if piece.roles.get("cue") == "both-ends" and _names_both(piece.raw):
                 self.positions[i] = _BOTH
+
+    def _centers(self) -> None:
+        """``Front pumpkin out of a 2008, 8.25 ring``: the center alone, where no axle is named."""
+        scan = self.scan
+        if ("hump", "diff") not in scan.roles or any(kind in ("axle", "housing") for kind, _ in self.nouns.values()):
+            return
+        hung = {k for m in scan.marks if m.attribute == "drop" for k in range(m.begin, m.end)}
+        for i in range(len(scan.pieces)):
+            alone = scan.key(i) == "pumpkin" and i not in hung and i not in self.nouns
+            opens = i - 1 in self.positions or scan.key(i - 1) in ("the", "just", "just the", "a")
+            goes_on = scan.role(i + 1, "cue") in ("source", "with") or scan.key(i + 1) in ("and", "&")
+            if alone and opens and goes_on:
+                self.nouns[i] = ("part", "third-member")
+                return
 
     def only_modifies(self, i: int, noun: tuple[str, str]) -> bool:
         """``rear axle shafts``: the axle is told of the shafts; ``unit bearing front axle``: the other way about."""
@@ -151,13 +166,14 @@ class _Said:
 
     def _beside(self, i: int) -> bool:
         """Whether the noun follows ``for``, ``fits`` or ``off``: named to say where the thing goes or came from."""
-        reach = 3 if i in self.positions and i not in self.nouns else 7
+        bare = i in self.positions and i not in self.nouns
+        reach = 3 if bare and not any(self.scan.role(k, "cue") == "fits" for k in range(i - 7, i)) else 7
         for k in range(i - 1, max(i - reach, -1), -1):
             cue = self.scan.role(k, "cue")
             if cue == "with" and self.nouns.get(i, ("", ""))[0] == "other":
                 return True
             if cue in _BESIDE and not (self.scan.key(k) in _NO_ORIGIN and k in (0, i - 1)):
-                return self.scan.key(k + 1) != "sale"
+                return self.scan.key(k + 1) not in ("sale", "this", "these")
             if is_clause_end(self.scan, k) or self.scan.key(k) in (":", "-") or k in self.nouns:
                 return False
         return False

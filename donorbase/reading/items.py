@@ -1,23 +1,17 @@
 """Step 13: nouns -> the things on offer."""
 
+from donorbase.reading.beside import beside_axles
 from donorbase.reading.chief import chief_kind, nameless
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.goods import listed_goods
 from donorbase.reading.heads import Head
-from donorbase.reading.parts import added, adjacent, part_draft, parts, shafts, starts_anew
+from donorbase.reading.parts import parts, shafts
 from donorbase.reading.rows import listed_rows
 from donorbase.reading.scan import Scan
 
 _WITHIN = frozenset({"ratio", "differential"})
 _TOGETHER = frozenset({"both", "pair of", "pair", "set of", "set", "par de", "pr of", "pr", "the pair of"})
-_AND = frozenset({"and", "&", "+", "plus"})
-_WHEEL_VERBS = frozenset({
-    "turn", "turns", "spin", "spins", "off", "nuts", "studs", "bolts", "face", "faces", "surfaces", "surface", "roll",
-    "go", "lock", "locked", "side", "ends",
-})  # fmt: skip
-
-_ADDS = frozenset({"and", "&", "plus", "+"})
 _OWN, _ENOUGH = 24, 2
 """How far the figures of an end may stand from it, and how many make an axle of it."""
 
@@ -29,7 +23,8 @@ def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
         drafts += _said_also(scan, [h for h in heads if not h.beside], drafts[0])
     if len(drafts) > 1 and all(d.kind in ("part", "housing") for d in drafts):
         own = {d.begin for d in drafts}
-        _of_one_end(drafts, [h for h in heads if h.positions and h.begin not in own and h.kind != "part"])
+        outside = [h for h in heads if not drafts[0].begin < h.begin < drafts[-1].begin or not h.beside]
+        _of_one_end(drafts, [h for h in outside if h.positions and h.begin not in own and h.kind != "part"])
     return drafts
 
 
@@ -80,7 +75,10 @@ def _drafted(scan: Scan, heads: list[Head]) -> list[Draft]:
         return loose
     kind = chief_kind(scan, living)
     if kind is None:
-        return nameless(scan)
+        alone = nameless(scan)
+        others = [h for h in offered if h.kind == "part" and h.begin > alone[0].begin]
+        locker = alone[0].part == "differential" and bool(alone[0].spans)
+        return alone + parts(scan, others, []) if locker and others else alone
     rows = listed_rows(scan, living, kind)
     if rows:
         return rows
@@ -126,6 +124,9 @@ def _chief_draft(living: list[Head], kind: str) -> Draft:
 
 def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     """One axle for each position spoken of, and what is sold beside them."""
+    bare = any(key.startswith(("bare", "empty", "just the", "housing only")) for key in scan.keys)
+    bare = bare or any("only" in scan.keys[h.end : h.end + _NEAR] for h in living if h.kind == "housing")
+    geared = not bare and any(m.live and m.attribute == "ratio" for m in scan.marks)
     drafts: list[Draft] = []
     axles = _without_those_gone(scan, [h for h in living if h.is_axle])
     housing = any(h.kind == "housing" and not h.bare for h in axles) and not any(
@@ -136,11 +137,11 @@ def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     kind = "housing" if housing else "axle"
     named = [h for h in axles if not h.bare]
     for head in axles:
-        if head.bare and not _names_axle(scan, head, named):
+        if head.bare and (not _names_axle(scan, head, named) or _was_once(scan, head, axles)):
             continue
         for position in head.positions:
             if all(d.position != position for d in drafts):
-                drafts.append(Draft(_own_kind(axles, position, kind), "", position, head.begin, head.spans))
+                drafts.append(Draft(_own_kind(axles, position, kind, geared), "", position, head.begin, head.spans))
     pair = _pair_of_ends(scan, named)
     if pair is not None and len(drafts) < 2:
         begin, spans = pair.begin, pair.spans
@@ -149,7 +150,7 @@ def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     if not drafts:
         first = next((h for h in axles), None)
         drafts.append(Draft(kind, begin=first.begin if first else 0, spans=first.spans if first else ()))
-    return sorted([*drafts, *_beside_axles(scan, living, drafts)], key=lambda d: d.begin)
+    return sorted([*drafts, *beside_axles(scan, living, drafts)], key=lambda d: d.begin)
 
 
 def _without_those_gone(scan: Scan, axles: list[Head]) -> list[Head]:
@@ -181,8 +182,13 @@ def _pair_of_ends(scan: Scan, named: list[Head]) -> Head | None:
     return None
 
 
-def _own_kind(axles: list[Head], position: str, kind: str) -> str:
+_NEAR = 4
+
+
+def _own_kind(axles: list[Head], position: str, kind: str, geared: bool) -> str:
     own = [h.kind for h in axles if position in h.positions and not h.bare]
+    if geared and kind == "axle" and "housing" in own:
+        return "axle"  # front axle housing with everything in it
     return "housing" if own and all(k == "housing" for k in own) else "axle" if own else kind
 
 
@@ -208,6 +214,16 @@ def _priced_end(scan: Scan, head: Head) -> bool:
     return len(head.positions) == 1 and scan.priced(head.begin, head.end + 4) is not None
 
 
+def _was_once(scan: Scan, head: Head, axles: list[Head]) -> bool:
+    """``rear one was 4.10``, beside a front that is sold: of an end that is spoken of only so, nothing is on offer."""
+    others = [h for h in axles if h is not head]
+    alone = not any(set(h.positions) & set(head.positions) for h in others)
+    return alone and bool(others) and scan.key(head.end) in ("was", "had") and len(head.positions) == 1
+
+
+_ADDS = frozenset({"and", "&", "plus", "+"})
+
+
 def _added(scan: Scan, head: Head) -> bool:
     """``rear axle from my 99 (3.73) and the front (3.73, good)``: an end added, with a bracket of its own."""
     joined = scan.key(head.begin - 1 - (scan.key(head.begin - 1) in ("the", "a", "its"))) in _ADDS
@@ -216,71 +232,18 @@ def _added(scan: Scan, head: Head) -> bool:
 
 def _told_as_one(scan: Scan, head: Head, named: list[Head]) -> bool:
     """``Front housing ... Rear is a 14 bolt, 4.10``: an end that opens its own sentence, with figures."""
-    opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1)
-    if not opens or head.begin < named[0].begin:
+    opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1) or scan.key(head.begin - 1) == ":"
+    if not opens:
         return False
     ends = next((k for k in range(head.end, head.end + _OWN) if is_sentence_end(scan, k)), head.end + _OWN)
     figures = _figures(scan, head.end, ends)
     if figures and scan.priced(head.end, ends) is not None:
         return True
+    if head.begin < named[0].begin:
+        return False
     return figures >= _ENOUGH and scan.key(head.end) in ("is", "has", "s")
 
 
 def _figures(scan: Scan, begin: int, end: int) -> int:
     """How many different figures of an axle stand between two places."""
     return len({m.attribute for m in scan.within(begin, end) if m.attribute in AXLE_FACTS})
-
-
-def _beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[Draft]:
-    """Loose parts and wheels sold with an axle."""
-    found: list[Draft] = []
-    for head in living:
-        if head.kind == "wheels-tires" and _thrown_in(scan, head):
-            if not any(d.kind == "wheels-tires" for d in found):
-                found.append(Draft("wheels-tires", "", "", head.begin, (head.begin,)))
-        elif head.kind == "part" and (added(scan, head) or any(_joined(scan, head, h) and h.is_axle for h in living)):
-            found.append(part_draft(head, []))
-        elif _comes_apart(scan, head) and any(h.is_axle and not h.bare and _joined(scan, h, head) for h in living):
-            found.append(Draft(head.kind, head.part, "", head.begin, head.spans))
-        elif (
-            head.kind in ("part", "other")
-            and head.begin > drafts[0].begin
-            and starts_anew(scan, head)
-            and _own_thing(scan, head)
-        ):
-            where = head.positions[0] if len(head.positions) == 1 else ""
-            found.append(Draft(head.kind, head.part, where, head.begin, head.spans))
-    return found
-
-
-def _joined(scan: Scan, first: Head, second: Head) -> bool:
-    """``calipers and front axle``."""
-    return first.end < second.begin and scan.key(first.end) in _AND and adjacent(scan, first, second)
-
-
-def _comes_apart(scan: Scan, head: Head) -> bool:
-    """Whether a thing beside an axle is none of it: ``front axle + t case``."""
-    return scan.role(head.begin, "cue") == "component" or head.part in ("driveshaft", "booster", "master-cylinder")
-
-
-def _thrown_in(scan: Scan, head: Head) -> bool:
-    if scan.key(head.end) in _WHEEL_VERBS or scan.key(head.begin - 1) in ("through", "thru", "per", "for", "the"):
-        return False
-    for k in range(head.begin - 1, max(head.begin - 12, -1), -1):
-        if is_sentence_end(scan, k):
-            return False
-        if scan.role(k, "cue") in ("with", "also") or scan.key(k) in ("and", "&", "plus"):
-            return scan.role(k - 1, "cue") != "source" and scan.key(k - 1) not in ("off", "ran", "came off")
-    return False
-
-
-def _own_thing(scan: Scan, head: Head) -> bool:
-    """Whether a part named after a break is sold as such: with ``also``, a number of them, or a price."""
-    begin = head.spans[0] if head.spans else head.begin
-    lead = range(max(begin - 6, 0), begin)
-    if any(scan.role(k, "cue") == "also" for k in lead):
-        return True
-    ends = next((k for k in range(head.end, head.end + 8) if is_sentence_end(scan, k)), head.end + 8)
-    priced = scan.priced(head.end, min(ends, head.end + 8)) is not None
-    counted = scan.key(head.end) == "(" and scan.at(head.end + 1).kind == "num"
-    return (priced or counted) and head.kind == "part"

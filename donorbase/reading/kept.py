@@ -21,15 +21,19 @@ _SHORT = 14
 def not_for_sale(scan: Scan) -> None:
     """Drop what is said of things that are sold, only pictured, or would only be sold apart from the whole."""
     named = Counter((m.attribute, m.value) for m in scan.marks if m.attribute in _NAMING and m.live)
+    ends = any(word in scan.keys for word in _LOOKED_FOR)
     for begin, end in scan.sentences:
         _sold_row(scan, begin, end, named)
-        _sold_end(scan, begin, end)
+        if ends:
+            _sold_end(scan, begin, end)
         _pictured(scan, begin, end)
         _sold_apart(scan, begin, end)
 
 
 def _sold_row(scan: Scan, begin: int, end: int, named: Counter[tuple[str, object]]) -> None:
     """``doors SOLD``, ``Front: sold.``, ``Sold the front last week``: a sentence that others stand beside."""
+    if begin == 0:
+        _first_sold(scan, end)
     lined = scan.at(begin - 1).kind == "line" and (scan.at(end).kind == "line" or end >= len(scan.pieces))
     if begin == 0 or end - begin > (_LONGEST_ROW if lined and _last_word(scan, begin, end) else _SHORT):
         return
@@ -49,6 +53,18 @@ def _sold_row(scan: Scan, begin: int, end: int, named: Counter[tuple[str, object
         _drop([*here], "sold")
 
 
+def _first_sold(scan: Scan, end: int) -> None:
+    """``Rear SOLD. Front still available``: the first sentence is of one end, and the other is spoken of."""
+    here = scan.within(0, end)
+    gone = [m for m in here if m.attribute in ("position", "item")]
+    only = bool(gone) and {m.attribute for m in here} <= {"position", "item", "offer"}
+    sold = any(m.attribute == "offer" and m.value == "sold" for m in here)
+    ends = {m.value for m in gone if m.attribute == "position"}
+    others = {m.value for m in scan.marks if m.attribute == "position" and m.live} - ends
+    if only and sold and others and len(ends) == 1:
+        _drop(here, "sold")
+
+
 def _last_word(scan: Scan, begin: int, end: int) -> bool:
     """Whether a row ends with ``sold``."""
     return any(m.attribute == "offer" and m.value == "sold" and end - m.end <= _SIGNS for m in scan.within(begin, end))
@@ -57,14 +73,31 @@ def _last_word(scan: Scan, begin: int, end: int) -> bool:
 _LONGEST_ROW, _SIGNS = 40, 3
 
 
+_LOOKED_FOR = ("sold", "sold the", "went", "only")
+
+
 def _sold_end(scan: Scan, begin: int, end: int) -> None:
     """``sold the rear, front still available``: one end is gone, and the other is spoken of."""
     for k in range(begin, end):
-        if scan.key(k) == "sold the" or (scan.key(k) == "the" and scan.key(k - 1) == "sold"):
+        if scan.key(k) == "sold the" or (scan.key(k) in ("the", "my") and scan.key(k - 1) == "sold"):
             gone = [m for m in scan.within(k + 1, k + 2) if m.attribute in ("position", "item")]
             ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
-            if len(ends) > 1 and is_clause_end(scan, k + 2):
+            if len(ends) > 1 and (is_clause_end(scan, k + 2) or scan.key(k) == "my"):
                 _drop(gone, "sold")
+        if scan.key(k) in _ONLY_GET and "only" in (scan.key(k - 1), scan.key(k - 2)):
+            end_of = [m.value for m in scan.within(k + 1, k + 3) if m.attribute == "position"]
+            if end_of:
+                _drop([m for m in scan.marks if m.attribute == "position" and m.value not in end_of], "sold")
+        if scan.key(k) == "went" and scan.key(k + 1) not in _WENT_BAD:
+            gone = [m for m in scan.within(k - 1, k) if m.attribute in ("position", "item") and m.end == k]
+            ends = {m.value for m in scan.marks if m.attribute == "position" and m.live}
+            if len(ends) > 1:
+                _drop(gone, "sold")
+
+
+_ONLY_GET = frozenset({"get", "getting", "buying", "have", "got", "selling"})
+"""``the front is no solid axle so you only get the rear``."""
+_WENT_BAD = frozenset({"bad", "out", "through", "in", "into", "under", "with", "up", "on"})
 
 
 def _pictured(scan: Scan, begin: int, end: int) -> None:

@@ -196,7 +196,7 @@ def _called_a_price(scan: Scan, i: int, end: int, value: float) -> bool:
     before = scan.before(i)
     before -= scan.key(before) == "?"  # lowest? 400
     if scan.role(before, "label") == "price":
-        return True
+        return not (_like_a_year(scan, i) and value % 25 and scan.key(end) == ",")  # his price: 2012, 3.42 open
     led = i - 1 - (scan.key(i - 1) in ("at", "on", "@", "around", "about", "near"))
     terms = any(name == "price_terms" for name, _ in (*scan.at(term_place(scan, end)).facts, *scan.at(led).facts))
     label = scan.role(end, "label") == "price" and scan.key(end) not in _OPENS_A_PRICE

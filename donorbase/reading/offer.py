@@ -4,10 +4,12 @@ from collections.abc import Iterator
 
 from donorbase.facts import Fact, Known
 from donorbase.reading.asking import asked
+from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.draft import Draft
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.settle import Places
 from donorbase.reading.terms import terms
+from donorbase.reference.word_sets import word_set
 
 _OPENERS = frozenset({
     "im", "i'm", "i", "am", "we", "are", "still", "anyone", ":", "[", "(", "*", "-", "hey", "hi", "ad", "please",
@@ -36,7 +38,7 @@ def offer_kind(scan: Scan) -> str:
     opened = any(m.value in ("sold", "wanted") for m in said)
     starts = {k for begin, end in scan.sentences for k in _opening(scan, begin, end)} if opened else set()
     sold = [m for m in said if m.value == "sold"]
-    if any(_whole_sold(scan, m, starts) for m in sold) or _opens_sold(scan):
+    if any(_whole_sold(scan, m, starts) for m in sold) or _opens_sold(scan) or _all_gone(scan):
         return "sold"
     selling = any(m.value == "for-sale" and not _asked_for(scan, m) for m in said)
     priced = any(m.attribute == "price" and m.live and m.flags & {"sure", "likely"} for m in scan.marks)
@@ -65,7 +67,11 @@ def _opening(scan: Scan, begin: int, end: int) -> Iterator[int]:
     k = begin
     while k < end:
         yield k
-        if scan.key(k) not in _OPENERS and not any(n in ("offer",) for n, _ in scan.at(k).facts):
+        if (
+            scan.key(k) not in _OPENERS
+            and scan.role(k, "cue") != "correct"
+            and not any(n in ("offer",) for n, _ in scan.at(k).facts)
+        ):
             return
         k += 1
 
@@ -179,8 +185,26 @@ def _opens_sold(scan: Scan) -> bool:
     return scan.key(k) in _IS_SOLD
 
 
+def _all_gone(scan: Scan) -> bool:
+    """``EDIT 3 pm: gone, thanks to all``, ``This is spoken for.``: gone, and nothing that was for sale is named."""
+    return ("cue", "gone") in scan.roles and any(_gone_alone(scan, begin, end) for begin, end in scan.sentences)
+
+
+def _gone_alone(scan: Scan, begin: int, end: int) -> bool:
+    subject = word_set("all-of-it")
+    for k in range(begin, end):
+        piece = scan.at(k)
+        if scan.role(k, "cue") == "gone":
+            return is_clause_end(scan, k + 1) or scan.key(k + 1) in ("-", "thanks", "thank", "thx", "ty")
+        if piece.kind != "num" and piece.key not in subject and scan.role(k, "cue") != "correct":
+            return False
+    return False
+
+
 def _opens_trade(scan: Scan) -> bool:
     keys = ("trade", "swap", "trades", "cambio", "cambios", "échange", "echange")
+    if scan.key(0) == "will trade" and not any(m.attribute == "price" and m.live for m in scan.marks):
+        return True
     return any((scan.at(k).facts and scan.at(k).key in keys) or scan.key(k) == "swap" for k in (0, 1))
 
 
@@ -192,6 +216,9 @@ def offer_facts(scan: Scan, places: Places, kind: str, drafts: list[Draft]) -> t
     price = asked(_but_pairs(scan, drafts), _corrected(scan)) if kind in ("for-sale", "sold") else None
     if price is None and kind == "sold":
         price = next((m for m in scan.marks if m.attribute == "price" and m.live and _had(scan, m)), None)
+    price = _of_the_first(scan, drafts, price) if price is not None else None
+    if price is not None and kind == "for-sale" and _only_of_the_rest(scan, price):
+        price = None
     open_to_offers = any(
         m.attribute == "price_terms"
         and scan.key(m.begin) in _MAKE_OFFER
@@ -226,7 +253,8 @@ def _but_pairs(scan: Scan, drafts: list[Draft]) -> list[Mark]:
     if len(drafts) <= _PAIR or not all(d.rows for d in drafts):
         return scan.marks
     of_two = [m for m in scan.marks if "whole" in m.flags and any(scan.role(k, "count") == "2" for k in _beside(m))]
-    return [m for m in scan.marks if m not in of_two]
+    within = [(b, e) for d in drafts for b, e in d.rows]
+    return [m for m in scan.marks if m not in of_two or any(b <= m.begin < e for b, e in within)]
 
 
 def _beside(price: Mark) -> range:
@@ -234,6 +262,43 @@ def _beside(price: Mark) -> range:
 
 
 _PAIR = 2
+
+
+def _only_of_the_rest(scan: Scan, price: Mark) -> bool:
+    """``Free rear axle ... Also have leaf springs, $40``: the price is of what comes besides."""
+    begin, _ = next(((b, e) for b, e in scan.sentences if b <= price.begin < e), (0, 0))
+    free = any(m.attribute == "price_terms" and m.value == "free" and m.live and m.begin < 2 for m in scan.marks)
+    return free and begin > 0 and any(scan.role(k, "cue") == "also" for k in range(begin, price.begin))
+
+
+def _of_the_first(scan: Scan, drafts: list[Draft], price: Mark) -> Mark:
+    """``120 for the knuckles. Axle 420``: of things priced apart, the price of the one that the advert is of first."""
+    if len(drafts) < _PAIR or price.flags & {"whole", "now"} or any(d.rows for d in drafts):
+        return price
+    thing = _priced_thing(scan, price)
+    first = min(drafts, key=lambda d: d.begin)
+    if thing is None or thing == (first.kind, first.part):
+        return price
+    if thing not in {(d.kind, d.part) for d in drafts}:
+        return price
+    others = [m for m in scan.marks if m.attribute == "price" and m.live and not m.flags & {"was", "whole"}]
+    own = (m for m in others if m.begin > price.begin and _priced_thing(scan, m) == (first.kind, first.part))
+    return next(own, price)
+
+
+def _priced_thing(scan: Scan, price: Mark) -> tuple[str, str] | None:
+    """The kind and part of what is named in a price's sentence: before it, or right behind ``for``."""
+    begin, end = next(((b, e) for b, e in scan.sentences if b <= price.begin < e), (0, 0))
+    named = [m for m in scan.within(begin, end) if m.attribute in ("item", "part", "has", "position")]
+    behind = [m for m in named if price.end <= m.begin <= price.end + _PAIR and scan.key(price.end) == "for"]
+    before = [m for m in named if m.begin < price.begin]
+    told = (behind or before[-1:])[:1]
+    if not told:
+        return None
+    mark = told[0]
+    if mark.attribute in ("item", "position"):
+        return (str(mark.value) if mark.attribute == "item" else "axle", "")
+    return ("part", str(mark.value))
 
 
 def _right_behind(scan: Scan, price: Mark, offers: Mark) -> bool:

@@ -26,15 +26,30 @@ def parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
             if head.mark is None:
                 scan.marks.append(Mark("has", head.part, head.begin, head.end))
             continue
+        if beside and {previous.part, head.part} == {"hub", "unit-bearing"}:
+            drafts[-1].part, previous = "unit-bearing", head
+            continue
         if any(d.part == head.part and (not head.positions or d.position in ("", *head.positions)) for d in drafts):
             previous = head if beside else previous
             continue
-        if beside or starts_anew(scan, head) or _counted(scan, head) or _alone(scan, head) or _added_on(scan, head):
+        if beside or starts_anew(scan, head) or counted(scan, head) or _alone(scan, head) or _added_on(scan, head):
             _no_longer_included(head)
             drafts.append(part_draft(head, []))
             drafts[-1].position = drafts[-1].position or (drafts[0].position if beside else "")
             previous = head
+    own = [Head("axle", "", first.positions, k, k + 1, bare=True) for k in first.spans if k > first.begin]
+    ends = [p for p in (*own, *positions) if len(p.positions) == 1 and scan.priced(p.end, p.end + 3) is not None]
+    if len(drafts) == 1 and {p.positions[0] for p in ends} == {"front", "rear"}:
+        return _one_for_each(drafts[0], ends)
     return drafts
+
+
+def _one_for_each(draft: Draft, ends: list[Head]) -> list[Draft]:
+    """``Driveshafts: front $75, rear $90``: a part for each end, at its own price."""
+    spans = tuple(k for k in draft.spans if k <= draft.begin)
+    first = {p.positions[0]: p for p in reversed(ends)}
+    two = sorted(first.values(), key=lambda p: p.begin)
+    return [Draft("part", draft.part, p.positions[0], p.begin, (*spans, p.begin)) for p in two]
 
 
 def part_draft(head: Head, positions: list[Head]) -> Draft:
@@ -49,7 +64,9 @@ def part_draft(head: Head, positions: list[Head]) -> Draft:
 def adjacent(scan: Scan, previous: Head, head: Head) -> bool:
     """Whether nothing but links stands between two nouns."""
     gap = range(previous.end, head.begin)
-    return len(gap) <= 5 and all(scan.key(k) in _LINKS or k in head.spans or scan.key(k) in _SMALL for k in gap)
+    if len(gap) > 1 and scan.key(gap[0]) == "(" and scan.at(gap[1]).kind == "num":
+        gap = gap[3:]  # knuckles (2), spindles (2)
+    return 0 < len(gap) <= 5 and all(scan.key(k) in _LINKS or k in head.spans or scan.key(k) in _SMALL for k in gap)
 
 
 def starts_anew(scan: Scan, head: Head) -> bool:
@@ -68,11 +85,11 @@ def starts_anew(scan: Scan, head: Head) -> bool:
 
 def added(scan: Scan, head: Head) -> bool:
     """``+ pair of rotors``."""
-    return _counted(scan, head, frozenset({"+"}))
+    return counted(scan, head, frozenset({"+"}))
 
 
-def _counted(scan: Scan, head: Head, behind: frozenset[str] = _PARTING) -> bool:
-    """``, 2 calipers``, ``plus 1 caliper``, ``pair of shafts``: a number of them opens the segment."""
+def counted(scan: Scan, head: Head, behind: frozenset[str] = _PARTING) -> bool:
+    """``, 2 calipers``, ``plus 1 caliper``, ``pair of shafts``: whether a number of them opens the segment."""
     k = min((head.begin, *head.spans)) - 1
     count = False
     while k >= 0 and (

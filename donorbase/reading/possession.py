@@ -1,5 +1,6 @@
 """Step 12d: what is said of another thing than the one on offer: the seller's truck, a neighbour's, the next build."""
 
+from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.draft import part_may_have
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
@@ -13,6 +14,7 @@ _SOFT = frozenset({"i have", "ive got", "i've", "i got a", "i found a", "he has"
                    "ordered", "neighbor", "buddy", "brother in law", "i bought", "bought a", "i run",
                    "next build", "building a", "was going to use", "mine has"})  # fmt: skip
 _ITS_OBJECT_BEFORE = frozenset({"going in", "going into", "going in it", "swapped in", "other truck", "the rig i have"})
+_INTO_IT = frozenset({"in it", "in this", "in this one", "in that"})
 _USING = frozenset({"i drive", "i run", "we run"})
 """What is told so in the first sentence is his own, not on offer."""
 _WHOLE_THINGS = frozenset({"position", "item", "cover_bolts", "ring_gear_in", "lugs"})
@@ -25,15 +27,19 @@ _FAR, _REACH = 5, 8
 def somebodys(s: Sentence, i: int) -> None:
     """``my other truck has``, ``I have 5.13s going in``: what is said of another thing."""
     key = s.scan.key(i)
-    if s.scan.key(i + 1) in _SAYING or s.scan.key(i + 2) in _SAYING:
+    if any(s.scan.key(k) in _SAYING or s.scan.role(k, "cue") == "hedge" for k in (i + 1, i + 2)):
         return  # my neighbor says: what is said may be of the thing on offer
     if _donors(s, i) or (key.startswith(("mine", "ours")) and ("offer", "trade") in s.scan.said):
         return
     if key.partition(" ")[0] in _HANDS and key not in _KIN:
         _his_own(s, i)
         return
+    if key in _USING and any(s.scan.key(k) in _INTO_IT for k in range(i + 1, s.clause_end(i))):
+        return  # I run 3.92s in it
     opens = s.begin == 0 and key not in _USING
     if key in _SOFT and (has_head(s, s.begin, s.end) or opens) and not s.scan.wanted:
+        if key in _GETTING:
+            _his_new_one(s, i)
         return
     begin = s.clause_begin(i) if key in _ITS_OBJECT_BEFORE or not _verb(key) else i
     marks = [m for m in s.marks(begin, s.clause_end(i)) if m.attribute not in OFFER - {"mileage_mi"}]
@@ -42,6 +48,45 @@ def somebodys(s: Sentence, i: int) -> None:
     for mark in marks:
         if mark.attribute not in ("fits_years", "missing"):
             mark.dropped = _ANOTHERS
+
+
+def what_he_has(scan: Scan) -> None:
+    """``Have 3.25 chunk & 28 spline shafts already``, in the advert of a seeker: what he does not seek."""
+    for begin, end in scan.sentences if scan.wanted else ():
+        if scan.key(begin) in ("have", "got", "i have", "ive got") and begin:
+            for mark in scan.within(begin, end):
+                if mark.attribute not in OFFER:
+                    mark.dropped = _ANOTHERS
+
+
+def of_a_sold_truck(scan: Scan) -> None:
+    """``Sold the crawler Friday, it had 4.88s under it``: a sentence that opens with the truck that is gone."""
+    if ("cue", "truck") not in scan.roles or not any(key.startswith("sold") for key in scan.keys):
+        return
+    for begin, end in scan.sentences:
+        opens = scan.key(begin).startswith("sold") or scan.key(begin + 1).startswith("sold")
+        if begin and opens and any(scan.role(k, "cue") == "truck" for k in range(begin + 1, min(begin + 4, end))):
+            for mark in scan.within(begin, end):
+                if mark.attribute not in OFFER:
+                    mark.dropped = _ANOTHERS
+
+
+def not_from_that(scan: Scan) -> None:
+    """``the truck is a 2010 dually, the axle is NOT from it``: what was told just before is of that truck alone."""
+    if ("cue", "not") not in scan.roles or ("cue", "source") not in scan.roles:
+        return
+    for number, (begin, end) in enumerate(scan.sentences):
+        for k in range(begin, end):
+            denied = scan.role(k, "cue") == "not" and scan.role(k + 1, "cue") == "source"
+            if denied and scan.key(k + 2) in _THAT:
+                clause = next((j for j in range(k, begin, -1) if is_clause_end(scan, j)), begin)
+                first = begin if clause > begin else scan.sentences[max(number - 1, 0)][0]
+                for mark in scan.within(first, clause):
+                    if mark.attribute not in OFFER:
+                        mark.dropped = _ANOTHERS
+
+
+_THAT = frozenset({"that", "it", "this", "them", "those", "that one", "mine"})
 
 
 def only_thing(scan: Scan) -> None:
@@ -65,6 +110,23 @@ def _names_axle(mark: Mark) -> bool:
 _ANOTHERS = "another's"
 
 
+_GETTING = frozenset({"bought a", "i bought", "i bought a", "i found a", "ordered", "going with"})
+
+
+def _his_new_one(s: Sentence, i: int) -> None:
+    """``Bought a 14 bolt for my project, so the old 10 bolt rear goes``: another value of what is sold."""
+    end = s.clause_end(i)
+    here = list(s.marks(i + 1, end))
+    for mark in here:
+        if mark.attribute in _WHOLE_THINGS and mark.attribute != "item":
+            others = [m for m in s.scan.marks if m.live and m.attribute == mark.attribute and m.begin >= end]
+            if others and all(m.value != mark.value for m in others):
+                for told in here:
+                    if told.attribute not in OFFER:
+                        told.dropped = _ANOTHERS
+                return
+
+
 def _verb(key: str) -> bool:
     """Whether what it speaks of stands behind it: ``swapped to a 14 bolt``."""
     return key.endswith((" to", " with", " by", " a", " put", "ordered"))
@@ -79,6 +141,10 @@ def _donors(s: Sentence, i: int) -> bool:
     owned = range(i - 1, max(i - _FAR, s.begin - 1), -1)
     hand = next((k for k in owned if s.scan.key(k) in _HANDS), i)
     return s.scan.role(hand - 1, "cue") == "source" and s.scan.role(i, "cue") == "mine" and hand >= s.begin
+
+
+_BACK = frozenset({"this", "this one", "these", "mine"})
+"""``his front is 3.55 and this is 3.73``: what is sold is spoken of again."""
 
 
 def _his_own(s: Sentence, i: int) -> None:
@@ -100,6 +166,7 @@ def _his_own(s: Sentence, i: int) -> None:
         and s.scan.key(i + 1) not in ("other", "new", "truck", "old")
     ):
         return
+    end = next((k for k in range(i + 1, end) if s.scan.key(k) in _BACK and s.scan.key(k - 1) in ("and", "but")), end)
     origin = next((k for k in range(i + 1, end) if s.scan.role(k, "cue") == "source"), end)
     other = "other" in s.scan.key(i) or s.scan.key(i + 1) in ("other", "new")
     if other and s.scan.key(i - 1) in ("in", "on", "under"):  # a kingpin front with 4.56s in my other rig

@@ -12,7 +12,7 @@ _NEAR, _LEAST = 4, 20
 MANY = 9
 Bounds = list[tuple[int, int]]
 _TELLING = frozenset(
-    {"ratio", "cover_bolts", "years", "lugs", "bolt_circle_mm", "ring_gear_in", "load_class", "tube_in"}
+    {"ratio", "cover_bolts", "years", "lugs", "bolt_circle_mm", "ring_gear_in", "load_class", "tube_in", "rear_wheels"}
 )
 _SURE = frozenset({"sure", "likely"})
 
@@ -36,7 +36,7 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     """
     if kind != "vehicle" and sum(m.attribute == "price" and m.live for m in scan.marks) < 2:
         return []
-    cells = _cells(scan, sorted([*living, *_sets_of_gears(scan)], key=lambda h: h.begin))
+    cells = _cells(scan, sorted([*living, *sets_of_gears(scan)], key=lambda h: h.begin))
     found = _things(scan, cells, kind)
     if len(found) < 2 and not _the_only_one_left(living, found, kind):
         return []
@@ -45,9 +45,10 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
         return []
     if kind != "vehicle" and not loose and not _several_of_an_end(scan, found):
         return []
-    if kind != "vehicle" and not any(_told(scan, d) for d in found if d.kind in ("axle", "housing")):
+    axles = [d for d in found if d.kind in ("axle", "housing")]
+    if kind != "vehicle" and axles and not any(_told(scan, d) for d in axles):
         return [*_whole_truck(scan, cells, kind), *_named_before(living, found)]
-    return [*_whole_truck(scan, cells, kind), *_by_ends(living, _stretched(scan, found))]
+    return [*_whole_truck(scan, cells, kind), *by_ends(living, _stretched(scan, found))]
 
 
 def _the_only_one_left(living: list[Head], found: list[Draft], kind: str) -> bool:
@@ -56,12 +57,12 @@ def _the_only_one_left(living: list[Head], found: list[Draft], kind: str) -> boo
     return apart and len(found) == 1 and found[0].kind == "axle"
 
 
-def _by_ends(living: list[Head], found: list[Draft]) -> list[Draft]:
+def by_ends(living: list[Head], found: list[Draft]) -> list[Draft]:
     """``2 axles 3.73 (front coil, rear limited slip) $1,300``: a row for each end, with what is told before of both."""
     drafts: list[Draft] = []
     for draft in found:
         begin, end = draft.rows[0]
-        ends = [h for h in _heads(living, draft.begin + 1, end) if h.bare and len(h.positions) == 1]
+        ends = [h for h in _heads(living, max(begin, draft.begin + 1), end) if h.bare and len(h.positions) == 1]
         if draft.kind != "axle" or draft.position or len(ends) != 2 or ends[0].positions == ends[1].positions:
             drafts.append(draft)
             continue
@@ -71,8 +72,11 @@ def _by_ends(living: list[Head], found: list[Draft]) -> list[Draft]:
     return drafts
 
 
+_TOLD_IN_ROWS = AXLE_FACTS | {"rear_wheels", "years"}
+
+
 def _told(scan: Scan, draft: Draft) -> bool:
-    return any(m.attribute in AXLE_FACTS for b, e in draft.rows for m in scan.within(b, e))
+    return any(m.attribute in _TOLD_IN_ROWS for b, e in draft.rows for m in scan.within(b, e))
 
 
 def _named_before(living: list[Head], found: list[Draft]) -> list[Draft]:
@@ -90,7 +94,7 @@ def _cells(scan: Scan, living: list[Head]) -> list[_Cell]:
     cells: list[_Cell] = []
     begin, size = 0, len(scan.pieces)
     for i in range(size + 1):
-        if i < size and not _parts_cells(scan, i):
+        if i < size and (not _parts_cells(scan, i) or _labels(scan, living, i)):
             continue
         price = scan.priced(begin, i)
         if price is None and scan.key(i) == "," and _heads(living, begin, i):
@@ -104,19 +108,32 @@ def _cells(scan: Scan, living: list[Head]) -> list[_Cell]:
     return cells
 
 
-def _sets_of_gears(scan: Scan) -> list[Head]:
+def sets_of_gears(scan: Scan) -> list[Head]:
     """``Also the gears that were in it, 3.73, $60``: the word that everybody uses for a ring and pinion."""
-    places = [k for k in range(len(scan.pieces)) if scan.key(k) in _GEARS and scan.key(k - 1) in _BEFORE_GEARS]
-    return [Head("part", "ring-and-pinion", (), k, k + 1, spans=(k,)) for k in places if not scan.used[k]]
+    places = []
+    for k in range(len(scan.pieces)):
+        counted = scan.at(k - 1).kind == "num" and scan.key(k - 2) in (*_BEFORE_GEARS, "of")  # the 3.50 gears
+        if scan.key(k + 1) in ("are", "is", "were", "look", "have"):
+            continue
+        if scan.key(k) in _GEARS and (counted or (scan.key(k - 1) in _BEFORE_GEARS and not scan.used[k])):
+            places.append(k)
+    return [Head("part", "ring-and-pinion", (), k, k + 1, spans=(k,)) for k in places]
 
 
 _GEARS = frozenset({"gears", "gear set", "gearset"})
-_BEFORE_GEARS = frozenset({"the", "also the", "and the", "also", "a", "its", "old", "stock"})
+_BEFORE_GEARS = frozenset({"the", "also the", "and the", "also", "a", "its", "old", "stock", "set of"})
 
 
 def _parts_cells(scan: Scan, i: int) -> bool:
     """Whether a cell ends here: at a stop, comma or colon, but not at a dash before a price."""
     return scan.key(i) == ":" or (is_clause_end(scan, i) and scan.key(i) not in ("-", "(", ")"))
+
+
+def _labels(scan: Scan, living: list[Head], i: int) -> bool:
+    """``DRIVESHAFTS: both, $150``: the sign stands behind the thing itself, at the head of a sentence."""
+    here = _heads(living, i - 1, i)
+    named = bool(here) and here[0].end == i and here[0].kind != "vehicle"
+    return named and scan.key(i) == ":" and is_sentence_end(scan, min((here[0].begin, *here[0].spans)) - 1)
 
 
 def _second(scan: Scan, living: list[Head], begin: int, end: int) -> Mark | None:
@@ -231,12 +248,17 @@ def _opens_with_a_truck(scan: Scan) -> bool:
     return donor and not sourced and not any(m.attribute == "position" for m in here)
 
 
+def _of_everything(scan: Scan, begin: int, end: int) -> bool:
+    """``two driveshafts $75 each all from one truck``: behind a price, a word that speaks of all rows."""
+    return scan.key(end) in ("all", "everything") and scan.priced(begin, end) is not None
+
+
 def _stretched(scan: Scan, found: list[Draft]) -> list[Draft]:
     """Each thing with what stands behind its price, up to the next thing or the end of the sentence."""
     for draft, following in zip(found, [*found[1:], None], strict=True):
         begin, end = draft.rows[0]
         limit = following.rows[0][0] if following else len(scan.pieces)
-        while end < limit and not is_sentence_end(scan, end):
+        while end < limit and not is_sentence_end(scan, end) and not _of_everything(scan, begin, end):
             end += 1
         draft.rows = [(begin, end)]
     return found

@@ -30,10 +30,41 @@ def quantities(scan: Scan, drafts: list[Draft]) -> None:
             found = _pair(scan, draft)
         if not found and draft.kind in ("other", "wheels-tires") and len(drafts) == 1:
             found = _leading(scan)
-        alone = draft not in axles or len(axles) == 1
-        if found and found[0] > 1 and (alone or _counted_by_end(scan, found[1], draft, axles)):
+        if found is None or found[0] < 2:
+            continue
+        alone = draft not in axles or len(axles) == 1 or _counted_in_a_row(scan, found[1], draft)
+        if alone or _counted_by_end(scan, found[1], draft, axles):
             draft.marks.append(Mark("quantity", found[0], found[1], found[1] + 1))
     stock(scan, drafts)
+    _for_each_side(scan, drafts)
+
+
+_SIDES = {"left": "l", "right": "r", "l": "l", "r": "r", "lh": "l", "rh": "r", "driver": "l", "passenger": "r"}
+_PAIRED = frozenset({"l&r", "l+r", "l/r", "r&l", "r/l"})
+_OF_A_SIDE = frozenset({
+    "knuckle", "spindle", "hub", "rotor", "outer-shaft", "inner-shaft", "axle-shaft", "caliper", "caliper-bracket",
+    "unit-bearing", "locking-hub", "brake-drum",
+})  # fmt: skip
+"""Parts of which an axle has one on each side."""
+
+
+def _for_each_side(scan: Scan, drafts: list[Draft]) -> None:
+    """``knuckles, left and right``, ``stub shafts L+R``: two of each part that the sentence names."""
+    bare = [d for d in drafts if d.part in _OF_A_SIDE and not any(m.attribute == "quantity" for m in d.marks)]
+    for k in range(len(scan.pieces)) if bare else ():
+        joined = scan.key(k + 1) in ("and", "&", "+", "/") and _SIDES.get(scan.key(k), "") != ""
+        other = joined and _SIDES.get(scan.key(k + 2), _SIDES.get(scan.key(k))) != _SIDES[scan.key(k)]
+        if other or scan.key(k) in _PAIRED:
+            begin, end = next(((b, e) for b, e in scan.sentences if b <= k < e), (0, 0))
+            for draft in bare:
+                if begin <= draft.begin < end and not any(m.attribute == "quantity" for m in draft.marks):
+                    draft.marks.append(Mark("quantity", 2, k, k + 1))
+
+
+def _counted_in_a_row(scan: Scan, k: int, draft: Draft) -> bool:
+    """``2 ea rear axle 2008 $500 ea``: a count that opens the row of one axle."""
+    each = scan.key(k + 1) in ("ea", "each", "x", "pcs") and k + 2 == min((draft.begin, *draft.spans))
+    return each and len(draft.rows) == 1 and draft.rows[0][0] <= k
 
 
 def _counted_by_end(scan: Scan, k: int, draft: Draft, axles: list[Draft]) -> bool:
@@ -61,7 +92,7 @@ def _count(scan: Scan, k: int) -> int:
 
 def _before(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     """``2 rotors``, ``(2) front calipers``, ``pair of kingpin knuckles``, ``set of 4 steel wheels``."""
-    start = min((draft.begin, *draft.spans)) if draft.spans else draft.begin
+    start = min((draft.begin, *draft.spans)) if draft.kind in ("axle", "housing") else draft.begin
     for k in range(start - 1, max(start - 7, -1), -1):
         count = _count(scan, k)
         if count and scan.key(k - 1) in ("one of", "1 of"):
@@ -79,6 +110,8 @@ def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     apart = end + (scan.key(end) == "," and is_clause_end(scan, end + 2))
     if scan.role(apart, "count") == "2" and draft.kind in _PAIR_KINDS and scan.key(apart) != "both":
         return 2, apart
+    if apart > end and _count(scan, apart) and draft.kind in _PAIR_KINDS:
+        return _count(scan, apart), apart
     for k in range(end, end + 10):
         if is_sentence_end(scan, k) and not (scan.key(k) == "." and k - end > 20):
             return None
@@ -99,6 +132,8 @@ def _goes_on(scan: Scan, k: int) -> bool:
 
 def _pair(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     for k, piece in enumerate(scan.pieces):
+        if piece.key == "both" and scan.key(k + 1) == "joints":
+            continue
         if piece.key == "both" and any(name == "part" and value != draft.part for name, value in scan.at(k + 1).facts):
             continue  # both joints new
         if piece.roles.get("count") == "2" or piece.key in (

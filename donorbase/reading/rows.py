@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft
 from donorbase.reading.heads import Head, line_bounds
-from donorbase.reading.priced import MANY, Bounds, priced_things, told_apart
+from donorbase.reading.priced import MANY, Bounds, by_ends, priced_things, told_apart
 from donorbase.reading.sames import says_the_same
 from donorbase.reading.scan import Scan
 
@@ -34,7 +34,7 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
             return [_one_of(announced, living, b, e) for b, e in stretches]
     counted = _counted_off(scan, living) or _told_in_turn(scan, living)
     if counted:
-        return counted
+        return by_ends(living, counted)
     return priced_things(scan, living, kind)
 
 
@@ -212,7 +212,8 @@ def _lettered(scan: Scan) -> Bounds:
     starts = [k - 1 for k in range(1, size) if scan.key(k) in _LETTERS and scan.key(k - 1) == "(" and _closed(scan, k)]
     if len(starts) < 2:
         starts = [k for k in range(size) if scan.key(k) in _LETTERS and scan.key(k - 1) != "(" and _closed(scan, k)]
-    return _openings(scan, starts)
+    own = [scan.key(k + (scan.key(k) == "(")) for k in starts]
+    return _openings(scan, starts) if len(set(own)) == len(own) else []  # (1) front axle, (1) rear axle
 
 
 def _closed(scan: Scan, k: int) -> bool:
@@ -279,10 +280,25 @@ def _told_in_turn(scan: Scan, living: list[Head]) -> list[Draft]:
     if head is None:
         return []
     starts = [b for b, _ in scan.sentences if b >= head.end and _opens_in_turn(scan, b)]
-    bounds = _openings(scan, _without_again(scan, starts))
+    bounds = _openings(scan, _without_again(scan, starts)) if len(starts) > 1 else _by_years(scan, head)
     if not 2 <= len(bounds) < MANY or not told_apart(scan, bounds):
         return []
     return [_row(head, b, e) for b, e in bounds]
+
+
+def _by_years(scan: Scan, head: Head) -> Bounds:
+    """``Two rears. 2010 10.5 and 2006 10.5, both 3.73``: so many years in one sentence as there are axles."""
+    count = next(
+        (scan.at(k).value or 0 for k in range(head.begin - 1, max(head.begin - 3, -1), -1) if scan.at(k).kind == "num"),
+        0,
+    )
+    for begin, end in scan.sentences:
+        years = [m.begin for m in scan.within(begin, end) if m.attribute == "years" and "span" not in m.flags]
+        opening = [k for k in years if k == begin or scan.key(k - 1) in ("and", "&", ",", "a", "the", "one")]
+        if begin >= head.end and len(opening) == count > 1:
+            until = next((k for k in range(opening[-1], end) if scan.key(k) in ("both", "all", "each")), end)
+            return list(itertools.pairwise([*opening, until]))
+    return []
 
 
 def _without_again(scan: Scan, starts: list[int]) -> list[int]:

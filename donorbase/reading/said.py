@@ -88,7 +88,8 @@ def _kinds(scan: Scan, attribute: str, nouns: frozenset[tuple[str, object]], kin
     for i, piece in enumerate(scan.pieces):
         if not piece.facts or nouns.isdisjoint(piece.facts):
             continue
-        for k in (i - 1, i - 2, i - 3, *range(i + 1, i + 1 + _REACH)):
+        back = 3 if attribute == "hubs" else 2 * _SHORT
+        for k in (*range(i - 1, i - 1 - back, -1), *range(i + 1, i + 1 + _REACH)):
             kind = kinds.get(scan.role(k, "cue"))
             if kind is not None and _of_one(scan, min(i, k) + 1, max(i, k), k > i):
                 scan.marks.append(Mark(attribute, kind, k, k + 1))
@@ -134,7 +135,8 @@ def _homograph(scan: Scan, i: int) -> bool:
         powerful = scan.at(i - 1).kind == "num" and (scan.at(i - 1).value or 0) >= 60
         return powerful and not any(m.attribute == "years" and m.end == i for m in scan.marks)
     if key == "free":
-        return name == "price_terms" and any(m.attribute == "price" for m in scan.marks)
+        opens = i == 0 and ("item" in scan.at(1).roles or any(n == "position" for n, _ in scan.at(1).facts))
+        return name == "price_terms" and not opens and any(m.attribute == "price" for m in scan.marks)
     return key in _ELSEWHERE and _ELSEWHERE[key](scan, i)
 
 
@@ -155,7 +157,9 @@ _FAR = 12
 
 def _back(scan: Scan, i: int) -> bool:
     of_an_axle = scan.role(i + 1, "item") == "axle" or scan.key(i + 1) == "one"
-    told = scan.key(i + 1) in ("is", "has", ":", "=", "one's") and ("front" in scan.keys or "frt" in scan.keys)
+    told = (scan.key(i + 1) in ("is", "has", ":", "=", "one's") or scan.at(i + 1).kind == "num") and (
+        "front" in scan.keys or "frt" in scan.keys
+    )
     opens = scan.at(i - 1).kind in ("sym", "line", "") or scan.key(i - 1) == "the"
     return not (of_an_axle or scan.key(i - 1) in ("and", "front", "n") or (told and opens) or _out_back(scan, i))
 

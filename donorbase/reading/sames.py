@@ -59,8 +59,9 @@ def _added_end(scan: Scan, drafts: list[Draft]) -> None:
     first = drafts[0]
     for draft in drafts[1:]:
         the = scan.key(draft.begin - 1) == "the" and scan.key(draft.begin - 2) in ("and", "&", "plus", "+")
+        matching = scan.role(draft.begin - 1, "cue") == "identical"
         if (
-            the
+            (the or matching)
             and first.kind == draft.kind == "axle"
             and not draft.rows
             and all(m.attribute not in DONOR for m in draft.marks)

@@ -25,8 +25,8 @@ _LABELS = frozenset(
     }
 )
 _BEHIND = frozenset({
-    "of them", "of these", "avail", "available", "in stock", "on hand", "pcs", "pieces", "pc", "total", "lefts",
-    "rights", "available now", "units", "identical",
+    "of them", "of these", "of em", "avail", "available", "in stock", "on hand", "pcs", "pieces", "pc", "total",
+    "lefts", "rights", "available now", "units", "identical",
 })  # fmt: skip
 _ALL = frozenset({"all", "for all"})
 _PIECES = frozenset({"pcs", "pieces", "pc", "total"})
@@ -45,25 +45,34 @@ def stock(scan: Scan, drafts: list[Draft]) -> None:
         return
     for count, place, pieces in _told(scan):
         parts = [d for d in bare if d.kind in _LOOSE]
-        if pieces and len(drafts) == 1 and _kinds(scan) > 1:
-            continue  # 4 pieces of two kinds
+        if pieces and len(drafts) == 1 and (_kinds(scan) > 1 or drafts[0].part == "driveshaft"):
+            continue  # 4 pieces of two kinds; a driveshaft in two pieces
         if pieces and len(parts) == len(drafts) > 1 and count % len(parts) == 0 and _of_all(scan, place):
             for draft in parts:
                 _give(draft, count // len(parts), place)
             return
         meant = _meant(scan, drafts, place)
-        if meant is not None and meant in bare:
+        if meant is not None and meant in bare and (meant.kind in _LOOSE or scan.key(place - 2) != "set"):
             _give(meant, count, place)
             bare.remove(meant)
     for draft in [d for d in bare if d.kind == "wheels-tires"]:
         count, place = _in_a_list(scan, draft)
         _give(draft, count, place)
         bare.remove(draft)
+    _pairs_of_rows(scan, bare)
     if len(drafts) == 1 and bare and bare[0].kind in _LOOSE:
         ends = (m.end for m in scan.marks if m.attribute == "price" and _by_the_pair(scan, m))
         place = min(next(ends, -1) + 1, len(scan.pieces) - 1)
         if place:
             _give(bare[0], 2, place)
+
+
+def _pairs_of_rows(scan: Scan, bare: list[Draft]) -> None:
+    """``knuckles $150 pr, tie rod $30``: each row by its own price."""
+    for draft in [d for d in bare if d.part and d.rows and not any(m.attribute == "quantity" for m in d.marks)]:
+        inside = [m for b, e in draft.rows for m in scan.within(b, e) if m.attribute == "price"]
+        for price in [m for m in inside if _by_the_pair(scan, m)][:1]:
+            _give(draft, 2, price.end)
 
 
 def _kinds(scan: Scan) -> int:
@@ -99,7 +108,7 @@ def _told(scan: Scan) -> Iterator[tuple[int, int, bool]]:
         behind = scan.key(k + 1) if scan.key(k + 1) != "of" else f"of {scan.key(k + 2)}"
         closed = is_clause_end(scan, k + 1) or k + 1 >= len(scan.pieces)
         had = scan.key(before) in _HAVING and (closed or behind in _BEHIND)
-        labelled = scan.key(before) in _LABELS
+        labelled = scan.key(before) in _LABELS or (scan.key(before) == "of" and scan.key(before - 1) == "set")
         of_all = scan.key(k - 1) in _ALL and (closed or behind in _PIECES)
         if had or labelled or of_all or (behind in _BEHIND and scan.key(k - 1) not in ("$", "x")):
             yield count, k, behind in _PIECES or of_all

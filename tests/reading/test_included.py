@@ -5,6 +5,8 @@ from typing import Any
 
 import pytest
 
+from donorbase.services.desk import Desk
+
 Read = Callable[[str], dict[str, Any]]
 
 PARTS = [
@@ -37,6 +39,10 @@ PARTS = [
     ("calipers are froze up but they're on it", ["caliper"], []), ("tie rod stayed on it", ["tie-rod"], []),
     ("shafts pulled (sold)", [], ["axle-shaft"]), ("track bar stayed home", [], ["track-bar"]),
     ("calipers removed and on the bench, they go with it", ["caliper"], []),
+    ("2 hubs 2 drums 2 shafts, 4.10", ["axle-shaft", "brake-drum", "hub"], []), ("with the hub sticking out", [], []),
+    ("8 lug hub, drums, 4.10", [], []),
+    ("I took the cover off and counted", [], []), ("Rotors yes, hubs: left no", ["rotor"], ["hub"]),
+    ("stubs still in", ["outer-shaft"], []), ("35 spline stubs are what I bought", [], []),
     ("I robbed one axle shaft out of it", [], ["axle-shaft"]), ("I pulled both shafts to count them", [], []),
     ("calipers, brackets, rotors all there", ["caliper", "caliper-bracket", "rotor"], []),
     ("spring brackets all there", [], []),
@@ -78,3 +84,20 @@ COUNTS = [
 @pytest.mark.parametrize(("text", "quantity"), COUNTS)
 def test_how_many(read: Read, text: str, quantity: int | None) -> None:
     assert read(text)["items"][0].get("quantity") == quantity
+
+
+@pytest.mark.parametrize("text", ["It is missing the left hub.", "Rear is missing a hub and a cable."])
+def test_what_an_axle_is_missing_is_named_behind_it(text: str) -> None:
+    (axle,) = Desk.as_shipped(2026).read(f"Rear axle, 6 lug, 4.10. {text}").items
+    assert axle.all("missing") == ("hub",)
+    assert axle.get("position") == "rear"
+
+
+def test_an_axle_told_before_any_part_is_named_is_an_axle() -> None:
+    told = "05 SRW 10.5 full float disc, 8x170, 35 spline. Cover was off for a year in my garage. $300"
+    assert Desk.as_shipped(2026).read(told).items[0].get("kind") == "axle"
+
+
+def test_a_part_that_stays_is_no_part_of_another_part(first: Callable[[str], dict[str, Any]]) -> None:
+    assert "has" not in first("Tie rod off my 2011, $60. Track bar stays.")
+    assert first("Front axle, 3.73, $600. Track bar stays.")["has"] == ["track-bar"]
