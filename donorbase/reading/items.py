@@ -83,7 +83,7 @@ def _drafted(scan: Scan, heads: list[Head]) -> list[Draft]:
     kind = chief_kind(scan, living)
     if kind is None:
         alone = nameless(scan)
-        others = [h for h in offered if h.kind == "part" and h.begin > alone[0].begin]
+        others = [h for h in offered if h.part == "ring-and-pinion" and h.begin > alone[0].begin]
         locker = alone[0].part == "differential" and bool(alone[0].spans)
         return alone + parts(scan, others, []) if locker and others else alone
     rows = listed_rows(scan, living, kind)
