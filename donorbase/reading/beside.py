@@ -26,7 +26,7 @@ def beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[Dr
         elif head.kind == "other" and counted(scan, head, _AND):
             where = head.positions[0] if len(head.positions) == 1 else ""
             found.append(Draft(head.kind, head.part, where, head.begin, head.spans))
-        elif head.kind == "part" and (_boxed(scan, head) or _counted_anew(scan, head) or _listed_on(scan, head, found)):
+        elif head.kind == "part" and (_boxed(scan, head) or _listed_on(scan, head, found)):
             found.append(part_draft(head, []))
         elif _comes_apart(scan, head) and any(h.is_axle and not h.bare and _joined(scan, h, head) for h in living):
             where = head.positions[0] if len(head.positions) == 1 and head.kind == "part" else ""
@@ -81,18 +81,6 @@ def _listed_on(scan: Scan, head: Head, found: list[Draft]) -> bool:
 
 
 _NEAR = 5
-
-
-_MANY = 13
-
-
-def _counted_anew(scan: Scan, head: Head) -> bool:
-    """``Two (2) front knuckles, also 2010.``: a sentence that opens with how many there are."""
-    k = min((head.begin, *head.spans)) - 1
-    while scan.key(k) in ("(", ")") or scan.role(k, "count") or (scan.at(k).value or _MANY) < _MANY:
-        k -= 1
-    opened = k + 1 < min((head.begin, *head.spans)) and (k < 0 or is_sentence_end(scan, k))
-    return opened and scan.key(head.end) in (",", ".", ";", "(", "-")
 
 
 def _thrown_in(scan: Scan, head: Head) -> bool:
