@@ -24,7 +24,6 @@ PUT_INTO_SQL = {
     "donorbase/store/engine.py": {"busy_ms", "'ON' if foreign_keys else 'OFF'"},  # numbers and two words of ours
     "donorbase/store/new_file.py": {"APPLICATION_ID"},
     "donorbase/store/soundness.py": {"MOST_FAULTS"},
-    "donorbase/store/search.py": {"every"},  # names of parameters; what was typed are their values
     "donorbase/store/looked_up.py": {"asked", "rest"},  # what is asked stands beside each call, and is looked at there
     "donorbase/store/text_letters.py": {"INDEX", "letters"},  # our index, and a schema that the server quotes
     "migrations/versions/0018_letters_of_texts.py": {"INDEX"},

@@ -215,3 +215,13 @@ def test_whatever_is_said_gives_probabilities(told: list[Fact]) -> None:
     found = identify(told, CATALOGUE)
     assert sum(c.probability for c in found.candidates) == pytest.approx(1.0)
     assert 0.0 < found.none < 1.0
+
+
+def test_what_is_next_to_impossible_is_left_out_and_none_of_these_never() -> None:
+    circle = Fact("bolt_circle_mm", 170.0, Known.MEASURED, sd=0.5)
+    told = (Fact("position", "front"), Fact("suspension", "coil"), circle, Fact("outer_splines", 35))
+    found = identify(told, CATALOGUE)
+    kept = {one.variant for one in found.candidates}
+    assert None in kept
+    assert len(kept) < len(CATALOGUE.variants) / 2
+    assert min(one.probability for one in found.candidates if one.variant) > 0
