@@ -115,6 +115,6 @@ def test_one_file_prints() -> None:
     printers = {"echo", "secho", "print", "echo_via_pager"}
     calls = [(place, called(node)) for place, node in nodes() if place.startswith("donorbase/")]
     users = {place for place, (of, name) in calls if name in printers and of in ("", "click")}
-    assert users == {"donorbase/cli/output.py"}
+    assert users == {"donorbase/cli/output.py"}, "print by output.say, tell, show_table, show_json or show_file"
     writers = {place for place, (of, name) in calls if name == "write" and of.endswith(("stdout", "stderr"))}
     assert not writers

@@ -16,7 +16,8 @@ from donorbase.cli.occasion import occasion, says_when
 def join(database: str | None, number: int, other: int, words: str, on: datetime | None, who: str) -> None:
     """Say that two candidates are one axle, advertised twice: the other becomes a part of the first.
 
-    The texts and prices of both are then those of the first. `candidate part` takes them apart again.
+    The texts and prices of both are then those of the first. `candidate undo` takes it back; later, `candidate part`
+    takes them apart again.
     """
     from donorbase.cli.context import open_house
     from donorbase.cli.output import tell

@@ -119,7 +119,7 @@ def undo(database: str | None, number: int, on: datetime | None, who: str) -> No
     event = take_back(open_house(database), number, occasion(on, who))
     what = f"{event.state_from} -> {event.state_to}" if event.kind == "state" else f"{event.kind}: {event.note}"
     tell(f"Candidate {number}, taken back: {what}")
-    if event.kind in ("price", "correction"):
+    if event.kind in ("price", "correction", "merge"):
         _judge_it(database, number)
 
 

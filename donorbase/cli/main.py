@@ -2,6 +2,7 @@
 
 import os
 import sys
+from types import TracebackType
 from typing import Any
 
 import click
@@ -123,8 +124,20 @@ def cli(ctx: click.Context, database: str | None, contacts: bool) -> None:
         ctx.color = False
 
 
+def tell_fault(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
+    """Print what went wrong inside the program, fit to be sent on: no contacts, nothing that steers a terminal."""
+    from traceback import format_exception
+
+    from donorbase.cli.output import tell
+    from donorbase.services.contacts import without_contacts
+
+    tell(without_contacts("".join(format_exception(kind, error, trace))), err=True)
+    tell("This is a fault of the program. Nothing was half-written; what stands above tells where it is.", err=True)
+
+
 def run() -> None:
     """Run the program; the entry point of the installed command."""
+    sys.excepthook = tell_fault
     # A listing can hold any character; an old terminal's encoding must not end the program.
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):

@@ -1,18 +1,19 @@
 """Lines for a sheet: as wide as the terminal, or as a printed page without colour."""
 
 import textwrap
+from collections.abc import Callable
 
 PRINTED_COLUMNS = 78
 
 
 class Page:
-    """Paragraphs on a terminal or, ``printed``, on paper; later lines of one stand ``deeper``."""
+    """Paragraphs, as ``told`` gives them, on a terminal or ``printed`` on paper; later lines stand ``deeper``."""
 
-    def __init__(self, printed: bool, deeper: int = 4) -> None:
+    def __init__(self, printed: bool, deeper: int = 4, told: Callable[[str], str] = str) -> None:
         from donorbase.cli.output import width
 
         self.columns = PRINTED_COLUMNS if printed else width()
-        self.printed, self.deeper = printed, deeper
+        self.printed, self.deeper, self.told = printed, deeper, told
 
     def heading(self, text: str) -> None:
         """A heading, with a line of room above it."""
@@ -27,4 +28,4 @@ class Page:
 
         begin = " " * indent
         later = begin + " " * self.deeper
-        tell(textwrap.fill(text, self.columns, initial_indent=begin, subsequent_indent=later))
+        tell(textwrap.fill(self.told(text), self.columns, initial_indent=begin, subsequent_indent=later))

@@ -49,6 +49,8 @@ def _show(found: "SearchResult") -> None:
         say("Words: " + "; ".join(" or ".join(found.spellings[word]) for word in query.words) + ".")
     if query.denied_words:
         say("Without the words: " + ", ".join(query.denied_words) + ".")
+    if found.notice:
+        say(found.notice)
     if not found.hits:
         say("No kept listing answers that. Ask for less, or keep more with `donorbase candidate import`.")
         return

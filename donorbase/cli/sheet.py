@@ -58,7 +58,7 @@ def sheet(
 
         write_page(output, sheet_page(made, CAUTION, contacts=contacts or contacts_kept()))
     elif not as_json:
-        _print(made)
+        _print(made, contacts=contacts or contacts_kept())
 
 
 def _made(database: str | None, axle: str | None, build_name: str, listing: str | None) -> "Sheet":
@@ -77,10 +77,11 @@ def _made(database: str | None, axle: str | None, build_name: str, listing: str 
     return sheet_of_variant(desk, axle, build) if axle else sheet_of_text(desk, pasted(listing, None), build)
 
 
-def _print(sheet: "Sheet") -> None:
+def _print(sheet: "Sheet", *, contacts: bool) -> None:
     from donorbase.cli.output import caution
+    from donorbase.services.contacts import without_contacts
 
-    page = Page(printed=True, deeper=2)
+    page = Page(printed=True, deeper=2, told=str if contacts else without_contacts)
     page.line(sheet.title)
     page.line(f"Yard sheet for the build {sheet.build}. {'; '.join(sheet.about)}.")
     page.line("Date ____________  Seen by ____________________")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.candidate_add import DAY, day_or_today
+from donorbase.cli.occasion import occasion, says_when
 from donorbase.cli.paste import pasted
 
 if TYPE_CHECKING:
@@ -118,6 +119,35 @@ def rows(database: str | None, name: str, build_name: str, as_json: bool) -> Non
         _show_walk(found)
 
 
+@yard.command(epilog='\b\nExample:\n    donorbase yard keep "river yard" 7 --build crawler')
+@click.argument("name")
+@click.argument("number", type=int)
+@click.option(
+    "--build", "-b", "builds", multiple=True, required=True, metavar="NAME", help="For this build; repeatable."
+)
+@click.option("--note", "words", default="", help="What is to be remembered of it.")
+@says_when
+@click.pass_obj
+def keep(
+    database: str | None, name: str, number: int, builds: tuple[str, ...], words: str, on: datetime | None, who: str
+) -> None:
+    """Keep a vehicle of a yard as a candidate, by its number in `yard rows`, and judge it.
+
+    It is then asked about, visited, compared and bought like any other.
+    """
+    from donorbase.cli.context import open_desk, open_house
+    from donorbase.cli.output import say
+    from donorbase.services.candidates import siblings
+    from donorbase.services.yard_candidates import keep_vehicle
+
+    house = open_house(database)
+    chosen = tuple(dict.fromkeys(house.build(one).name for one in builds))
+    outcome, title = keep_vehicle(house, open_desk(house), name, number, chosen, occasion(on, who, words))
+    say(f"{title}: {'kept' if outcome.is_new else 'kept before'}.")
+    for one in siblings(house, next(iter(outcome.candidates.values()))):
+        say(f"Candidate {one.id} for {one.build}: {one.verdict or 'not judged'}. {' '.join(one.why[:1])}".rstrip())
+
+
 def _show_walk(found: "Walk") -> None:
     from donorbase.cli.output import caution, heading, say, say_verdict
 
@@ -126,7 +156,7 @@ def _show_walk(found: "Walk") -> None:
         where = f"Row {stop.vehicle['row']}" + (f", space {stop.vehicle['space']}" if stop.vehicle["space"] else "")
         since = f" (set {stop.vehicle['set_on']})" if stop.vehicle["set_on"] else ""
         say()
-        heading(f"{where}: {stop.vehicle['text']}{since}")
+        heading(f"{where}: {stop.vehicle['text']}{since}, no. {stop.vehicle['id']}")
         say_verdict(stop.verdict, f" ({stop.chance:.0%}), {stop.taken_for}", f"{stop.end}: ", 2)
         for check in stop.checks:
             say(f"- {check}", 2)
@@ -141,4 +171,5 @@ def _show_walk(found: "Walk") -> None:
             "what your yard calls them."
         )
     if found.stops:
+        say(f'`donorbase yard keep "{found.yard}" {found.stops[0].vehicle["id"]} --build NAME` makes one a candidate.')
         caution()

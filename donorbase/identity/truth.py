@@ -100,13 +100,11 @@ class Truth:
 
     def outside(self) -> Vector:
         """The same for an axle of none of the variants: like the one that it resembles, or else anything."""
-        trait, differs = self.trait, self.model.differs(self.trait.attribute.name)
-        mass = (0.0,) * (len(trait.atoms) + 2)
+        name = self.trait.attribute.name
+        mass = (0.0,) * (len(self.trait.atoms) + 2)
         for place, share in self.told.resembles():
-            end = self.model.end[place]
-            pair = trait.vectors[trait.factory[place]], trait.vectors[trait.changed[place]]
-            like = mixed(mixed(*pair, trait.attribute.changed), trait.broad[end], differs)
-            mass = tuple(m + share * v for m, v in zip(mass, self._seen(like, end), strict=True))
+            seen = self._seen(_kin_of(self.model, name, place), self.model.end[place])
+            mass = tuple(m + share * v for m, v in zip(mass, seen, strict=True))
         return mass
 
     def _seen(self, vector: Vector, end: str) -> Vector:
@@ -115,3 +113,11 @@ class Truth:
         raw = [v * s for v, s in zip(vector, self.one.by_value[end], strict=True)]
         total = sum(raw)
         return tuple(r / total for r in raw)
+
+
+@lru_cache(maxsize=20_000)
+def _kin_of(model: Model, name: str, place: int) -> Vector:
+    """P(value) of an axle that resembles a variant and is none of them; whatever is said of it, it is the same."""
+    trait = model.traits[name]
+    pair = trait.vectors[trait.factory[place]], trait.vectors[trait.changed[place]]
+    return mixed(mixed(*pair, trait.attribute.changed), trait.broad[model.end[place]], model.differs(name))

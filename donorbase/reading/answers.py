@@ -38,7 +38,7 @@ def put_right(scan: Scan) -> None:
 def _put_right(scan: Scan, first: Mark, second: Mark) -> None:
     """Of two values said of one thing, drop the one that the other replaces."""
     gap = second.begin - first.end
-    if gap <= _NEAR and scan.key(first.end) == "?" and scan.key(second.end) != "?":
+    if gap <= 2 * _NEAR and scan.key(first.end) == "?" and scan.key(second.end) != "?":
         first.dropped = "asked"
     elif gap <= _NEAR and scan.role(second.end, "cue") == "exact":
         first.dropped = "put right"

@@ -46,7 +46,7 @@ def _a_truck(scan: Scan, living: list[Head], named: list[Head]) -> bool:
         return True
     axles = [h for h in named if h.is_axle]
     vehicle = next((h for h in named if h.kind == "vehicle"), None)
-    if vehicle and (not axles or vehicle.begin < axles[0].begin):
+    if vehicle and (not axles or (vehicle.begin < axles[0].begin and not _sum_for_the_ends(scan, axles))):
         return True
     opens = bool(axles) and named[0].is_axle and _truck_first(scan, living)
     return opens and scan.key(named[0].end) in _DESCRIBES
@@ -168,7 +168,7 @@ def _only_a_fault(scan: Scan, living: list[Head], part: Head) -> bool:
 
 
 def _vehicle_first(scan: Scan, living: list[Head], first: Head, axles: list[Head]) -> str:
-    return "vehicle"
+    return "axle" if _sum_for_the_ends(scan, axles) else "vehicle"
 
 
 _BY_FIRST: dict[str, Callable[[Scan, list[Head], Head, list[Head]], str]] = {
@@ -221,6 +221,17 @@ def _kept_back(scan: Scan, begin: int, end: int) -> tuple[str, ...]:
     """``My 2006 4x4 is staying``: the seller's own, which he does not say to be for sale."""
     offered = any(m.attribute == "offer" for m in scan.within(begin, end))
     return () if offered else ("mine",)
+
+
+def _sum_for_the_ends(scan: Scan, axles: list[Head]) -> bool:
+    """``part out ... front axle and rear axle, $1500 for the two``: the two ends are what is priced."""
+    ends = {position for head in axles for position in head.positions}
+    sums = [m for m in scan.marks if m.attribute == "price" and m.live and "was" not in m.flags]
+    return len(ends) == _BOTH and any(not _FOR_TWO.isdisjoint(scan.keys[m.begin : m.end + 4]) for m in sums)
+
+
+_BOTH = 2
+_FOR_TWO = frozenset({"both", "two", "pair", "2", "for both", "for the pair", "the pair", "for the two", "for pair"})
 
 
 def _priced_apart(scan: Scan, head: Head) -> bool:

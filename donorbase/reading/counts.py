@@ -230,11 +230,22 @@ def counted(scan: Scan) -> None:
             scan.mark("cover_bolts", value, i, end)
         elif unit == "bolt" and 4 <= value <= 8 and (_about_wheels(scan, end) or _of_the_axle(scan, i, value, end)):
             scan.mark("lugs", value, i, end)
+        elif value in _COVER_BOLTS and not unit and _on_the_cover(scan, i):
+            scan.mark("cover_bolts", value, i, i + 1)
         elif value in _CIRCLES_IN and _pattern_of(scan, i):
             scan.mark("lugs", value, i, i + 1)
         elif unit == "piston" and 1 <= value <= 8:
             scan.mark("caliper_pistons", value, i, end - bool(scan.at(end - 1).facts))
     _labelled_counts(scan)
+
+
+_BOLTED = frozenset({("unit", "bolt"), ("unit", "lug")})
+
+
+def _on_the_cover(scan: Scan, i: int) -> bool:
+    """``eight bolts on the wheel and fourteen on the round cover``: the bolts were told before."""
+    placed = scan.key(i + 1) in ("on", "in", "around", "hold", "holding") and not scan.roles.isdisjoint(_BOLTED)
+    return placed and any("cover" in scan.key(k) for k in range(i + 2, i + 6)) and scan.key(i - 1) not in ("$", "#")
 
 
 def _pattern_of(scan: Scan, i: int) -> bool:

@@ -72,7 +72,7 @@ def repairs(scan: Scan) -> None:
             mark.dropped = "another's"
         elif any(scan.key(k) in _TO_COME for k in (mark.begin - 1, mark.begin - 2)) or _only_meant(scan, mark):
             mark.dropped = "not stated"
-        elif not alone and scan.key(mark.begin) in _TELLING and _part_beside(scan, mark):
+        elif scan.key(mark.begin) in _TELLING and (_joints_beside if alone else _part_beside)(scan, mark):
             mark.dropped = "another's"
         elif alone and scan.key(mark.begin).startswith("reman"):
             mark.dropped = "as new"  # a remanufactured part was never in a truck since
@@ -112,6 +112,11 @@ def _part_beside(scan: Scan, mark: Mark) -> bool:
         for place in (mark.end, k)
         for name, value in scan.at(place).facts
     )
+
+
+def _joints_beside(scan: Scan, mark: Mark) -> bool:
+    """``rebuilt kingpins``, where only their name tells of an axle."""
+    return any(name == "knuckle" for name, _ in scan.at(mark.end).facts) and "part" not in dict(scan.at(mark.end).facts)
 
 
 def _only_parts(scan: Scan) -> bool:
@@ -162,6 +167,7 @@ def _noun_behind(scan: Scan, mark: Mark) -> str:
     k = mark.end
     if scan.key(k) == ":":
         return _listed_behind(scan, k + 1)
+    k += scan.key(k) == "back"  # peeled back, bent back
     placed = scan.key(k) in _PLACES
     if scan.key(k) in _SOMEBODYS:
         return "" if "own" in (_what(scan, k + 1), _what(scan, k + 2)) else "foreign"
@@ -171,7 +177,7 @@ def _noun_behind(scan: Scan, mark: Mark) -> str:
             return ""
         return "" if "own" in (following, next_one) else following or (next_one if scan.key(k) in _KINDS else "")
     for k in range(mark.end + 1, mark.end + 6):
-        if is_clause_end(scan, k):
+        if is_clause_end(scan, k) or scan.key(k) in ("and", "&", "but"):
             return ""
         if scan.key(k) in _SIDES and _what(scan, k + 1):
             continue

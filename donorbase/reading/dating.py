@@ -48,7 +48,7 @@ def named_date(scan: Scan, i: int) -> bool:
     before = scan.role(i - 1, "label")
     return (
         scan.key(i - 1) in ("in", "en", "since", "around")
-        or (scan.key(i - 1) == "of" and not _of_truck(scan, i - 2))
+        or (scan.key(i - 1) == "of" and not _of_truck(scan, i - 2) and scan.key(i - 2) not in ("set", "pair", "lot"))
         or before in ("time", "date")
         or (scan.key(i - 1) == "/" and scan.at(i).glued)
         or scan.role(i + 1, "label") == "tire"
@@ -153,6 +153,7 @@ def _heads_its_line(scan: Scan, i: int) -> bool:
         following.facts
         or following.roles.get("item")
         or following.roles.get("unit") == "noise"
+        or (likely(raw) and any(scan.role(k, "cue") == "truck" for k in (i + 2, i + 3)))
         or (following.kind == "num" and not following.glued)
         or (following.key == "," and len(raw) == 2 and int(raw) >= _SURELY_A_YEAR)
     )

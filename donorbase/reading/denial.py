@@ -79,7 +79,7 @@ def lack(s: Sentence, i: int) -> None:
     """``no calipers, rotors or hubs``: the parts listed after it are missing."""
     if _teeth(s, i) or _puts_right(s, i) or interjected(s.scan, i) or option_at_a_price(s, i):
         return
-    if _behind_a_label(s, i):
+    if _behind_a_label(s, i) or _answers(s, i):
         return
     end = _reach(s, i, True)
     found = [m for m in s.marks(i + 1, end) if m.attribute not in OFFER and not _counted_beyond(s, i, m)]
@@ -114,6 +114,16 @@ def _an_end_itself(s: Sentence, mark: Mark, i: int) -> bool:
 
 
 _LEADS_ON = frozenset({"and", "as", "until", "till", "but", "because", "so", "since", "in", "on"})
+
+
+def _answers(s: Sentence, i: int) -> bool:
+    """``3.73? no 4.30``: the figure right behind the word is the answer."""
+    here = [m for m in s.at.get(i + 1, ()) if m.attribute in _COUNTS]
+    asked = [m for m in s.scan.marks if m.dropped == "asked" and i - _ASKED <= m.begin < i]
+    return any(m.attribute == a.attribute and m.value != a.value for m in here for a in asked)
+
+
+_ASKED = 12
 _COUNTS = frozenset({"lugs", "bolt_circle_mm", "ratio", "cover_bolts", "years", "ring_gear_in", "width_in"})
 
 
@@ -204,6 +214,8 @@ def taken(s: Sentence, i: int) -> None:
         return
     after = {s.scan.key(k).partition(" ")[0] for k in range(found[0].end, end)}
     kept = _FOR_GOOD.intersection(s.scan.key(i).split(" "))
+    if found[0].value == "diff-cover" and s.scan.key(found[0].end) == "off":
+        return  # I took the cover off and counted
     if kept or ("for" in after and after & _FOR_HIMSELF) or after & {"off"} or _out_of_it(s, found[0].end):
         for mark in found:
             lacking(mark)
@@ -371,7 +383,8 @@ def _called_bare(scan: Scan, housing: Mark) -> bool:
     """``bare housing``, ``housing only``, ``bare 9 inch housing``."""
     around = [scan.key(k) for k in range(max(0, housing.begin - 4), housing.end + 2)]
     return any(
-        key.startswith("bare") or key in ("only", "alone", "just the") or key.endswith(" only") for key in around
+        key.startswith("bare") or key in ("only", "alone", "just the", "just") or key.endswith(" only")
+        for key in around
     )
 
 

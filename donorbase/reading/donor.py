@@ -124,6 +124,8 @@ def _phone_part(scan: Scan, digits: str, j: int) -> bool:
     spoken = scan.at(j).words or any(scan.at(k).words for k in (j - 1, j - 2))
     if (spoken or _single_digits(scan, j)) and len(digits) < 10:
         return True
+    if scan.key(j - 1) == "(" and len(raw) != len("555"):
+        return False  # T-25 250 (2010): only an area code stands in brackets
     groups = {1: (3,), 3: (3, 4), 6: (4,), 7: (4,)}
     spaced = scan.at(j - 1).kind == "num"
     if (
@@ -250,7 +252,7 @@ _THE_READER = frozenset(
 
 def _hardly_driven(scan: Scan, i: int) -> bool:
     """``take off, 312 miles``: the few miles of a new truck."""
-    return any(scan.key(k) in _TAKE_OFF for k in range(max(0, i - 9), i))
+    return not _TAKE_OFF.isdisjoint(scan.keys)
 
 
 def _length(scan: Scan, i: int) -> tuple[float, str, int, bool]:

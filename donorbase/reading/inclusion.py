@@ -103,6 +103,7 @@ def included_before(s: Sentence, i: int) -> None:
         parts = [m for m in s.at.get(k, ()) if m.live and m.attribute == "part"]
         if parts and not _no_list_part(s, k, True):
             parts[0].attribute = "has"
+            parts[0].flags |= {"stays"} if s.scan.key(i) in _STAYS else frozenset()
         if not parts and _ends_list(s, k):
             break
         k -= 1
@@ -128,6 +129,8 @@ def listed_alone(s: Sentence) -> None:
     So does a part that is ``on``, where nothing follows: ``with drums on``.
     """
     _along(s, [m for m in s.marks(s.begin, s.end) if m.attribute == "part" and _is_on(s, m)])
+    if _axle_told(s):
+        _counted_parts(s)
     if s.begin == 0 or s.end - s.begin > _LONGEST_LIST:
         return
     parts = [m for m in s.marks(s.begin, s.end) if m.attribute == "part"]
@@ -143,6 +146,8 @@ def _is_on(s: Sentence, mark: Mark) -> bool:
     return s.scan.key(mark.end) == "on" and _ends_here(s, mark.end + 1) and not measured
 
 
+_STAYS = frozenset({"stay", "stays", "staying"})
+"""Of a part of an axle that it stays on it; beside another part, that it is kept."""
 _LIST, _LONGEST_LIST = 2, 24
 
 
@@ -151,11 +156,29 @@ def _axle_before(s: Sentence) -> bool:
     return any(m.attribute == "position" or m.value in axles for m in s.scan.within(0, s.begin)) and s.begin > 0
 
 
+def _axle_told(s: Sentence) -> bool:
+    return any(m.attribute in ("cover_bolts", "ratio", "float") or m.value == "axle" for m in s.marks(s.begin, s.end))
+
+
 def _along(s: Sentence, marks: list[Mark], strong: bool = True) -> None:
     """Turn parts that come along into facts."""
     for mark in marks:
         if mark.attribute == "part" and not _no_list_part(s, mark.begin, strong):
             mark.attribute = "has"
+
+
+def _counted_parts(s: Sentence) -> None:
+    """``2 hubs 2 drums 2 shafts``: at least three parts in a row, each with its count, tell what is there."""
+    run: list[Mark] = []
+    for mark in [m for m in s.marks(s.begin, s.end) if m.attribute == "part"]:
+        counted = s.scan.at(mark.begin - 1).kind == "num" and s.scan.at(mark.begin - 1).raw in ("1", "2", "4")
+        close = not run or mark.begin - run[-1].end <= _APART
+        run = [*run, mark] if counted and close else [mark] if counted else []
+        if len(run) >= _COUNTED:
+            _along(s, run)
+
+
+_APART, _COUNTED = 2, 3
 
 
 def _they(s: Sentence, i: int) -> bool:
@@ -232,5 +255,6 @@ def _no_list_part(s: Sentence, k: int, strong: bool) -> bool:
         or names.get("part") in ("differential", "carrier")
         or series
         or (not strong and (names.get("part") == "brake-drum" or s.scan.key(k + 1) in _RELATIVE))
+        or (not strong and s.scan.role(k + 1, "trait") == "sticks-out")
         or any("fits" in m.flags for m in s.at.get(k, ()))
     )

@@ -28,6 +28,8 @@ def interjected(scan: Scan, i: int) -> bool:
 
 def mend(scan: Scan) -> None:
     """Drop each value that a later one of the same thing puts right."""
+    _only_a_style(scan)
+    _turned_into(scan)
     talks = ("time", "past") in scan.roles or any(
         scan.role(i, "cue") in ("correct", "believed") or p.key == "?" or p.key in NO for i, p in enumerate(scan.pieces)
     )
@@ -47,6 +49,24 @@ def mend(scan: Scan) -> None:
                 scan, first.end, second.begin
             ):
                 _drop(scan, first if of_the_past(scan, first) else second, "as it was")
+
+
+def _only_a_style(scan: Scan) -> None:
+    """``05 to 07 style but mine is an 06``: years of a style give way to the donor's own."""
+    told = [m for m in scan.marks if m.attribute == "years" and m.live]
+    styles = [m for m in told if scan.key(m.end) in ("style", "body", "era", "bodystyle", "type")]
+    if styles and len(styles) < len(told):
+        for mark in styles:
+            mark.dropped = "a style"
+
+
+def _turned_into(scan: Scan) -> None:
+    """``drums converted to disc``, ``closed knuckle swapped to open``: what stands before it was."""
+    if ("time", "turned") not in scan.roles:
+        return
+    for mark in scan.marks:
+        if mark.live and mark.attribute in _OF_ONE and scan.role(mark.end, "time") == "turned":
+            _drop(scan, mark, "as it was")
 
 
 def _drop(scan: Scan, mark: Mark, why: str) -> None:
@@ -75,7 +95,7 @@ def of_the_past(scan: Scan, mark: Mark) -> bool:
         time = scan.role(k, "time")
         if time in ("past", "once"):
             return True
-        if time == "present" or scan.key(k) in _IS or is_clause_end(scan, k):
+        if time in ("present", "turned") or scan.key(k) in _IS or is_clause_end(scan, k):
             return False
     return False
 

@@ -15,6 +15,8 @@ _BREAKS = frozenset({"but", "though", "however", "because"})
 def unsaid(s: Sentence, i: int) -> None:
     """``if you want a locker``, ``could be narrowed``, ``priced like the bearings are junk``: nothing is stated."""
     end = s.clause_end(i)
+    if any(s.scan.role(k, "answer") == "yes" and s.scan.key(k - 1) == ":" for k in range(i + 1, end)):
+        return  # asked if it has 4.10s: yes
     end = next((k for k in range(i + 1, end) if s.scan.key(k) in _BREAKS), end)
     for mark in s.marks(i + 1, end):
         if mark.attribute not in OFFER and mark.attribute not in ("position", "item", "fits_years"):
@@ -29,6 +31,18 @@ def possible(s: Sentence, i: int) -> None:
             mark.hedged = True
         elif mark.attribute not in OFFER and mark.attribute not in ("position", "item", "part"):
             mark.dropped = "not stated"
+
+
+def supposed(s: Sentence, i: int) -> None:
+    """``an 84 half ton would be six lug``: neither what stands before nor what stands behind is of this one."""
+    begin, end = s.clause_begin(i), s.clause_end(i)
+    end = next((k for k in range(i + 1, end) if s.scan.key(k) in _TURNS), end)
+    for mark in s.marks(begin, end):
+        if mark.attribute in ("lugs", "load_class", "years", "ratio", "bolt_circle_mm", "differential"):
+            mark.dropped = "not stated"
+
+
+_TURNS = frozenset({"and", "but", "so", "this"})
 
 
 def superseded(scan: Scan) -> None:
@@ -76,7 +90,7 @@ def undecided(scan: Scan) -> None:
     for first in said:
         if not first.hedged:
             continue
-        for second in scan.within(first.end, first.end + _NEAR // 2):
+        for second in scan.within(first.end, first.end + _NEAR):
             alike = second.attribute == first.attribute and second.value != first.value and second.hedged
             if alike and not _another_end(scan, first.end, second.begin):
                 first.dropped = second.dropped = "choice"

@@ -4,10 +4,12 @@ from collections.abc import Iterator
 
 from donorbase.facts import Fact, Known
 from donorbase.reading.asking import asked
+from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.draft import Draft
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.settle import Places
 from donorbase.reading.terms import terms
+from donorbase.reference.word_sets import word_set
 
 _OPENERS = frozenset({
     "im", "i'm", "i", "am", "we", "are", "still", "anyone", ":", "[", "(", "*", "-", "hey", "hi", "ad", "please",
@@ -36,7 +38,7 @@ def offer_kind(scan: Scan) -> str:
     opened = any(m.value in ("sold", "wanted") for m in said)
     starts = {k for begin, end in scan.sentences for k in _opening(scan, begin, end)} if opened else set()
     sold = [m for m in said if m.value == "sold"]
-    if any(_whole_sold(scan, m, starts) for m in sold) or _opens_sold(scan):
+    if any(_whole_sold(scan, m, starts) for m in sold) or _opens_sold(scan) or _all_gone(scan):
         return "sold"
     selling = any(m.value == "for-sale" and not _asked_for(scan, m) for m in said)
     priced = any(m.attribute == "price" and m.live and m.flags & {"sure", "likely"} for m in scan.marks)
@@ -65,7 +67,11 @@ def _opening(scan: Scan, begin: int, end: int) -> Iterator[int]:
     k = begin
     while k < end:
         yield k
-        if scan.key(k) not in _OPENERS and not any(n in ("offer",) for n, _ in scan.at(k).facts):
+        if (
+            scan.key(k) not in _OPENERS
+            and scan.role(k, "cue") != "correct"
+            and not any(n in ("offer",) for n, _ in scan.at(k).facts)
+        ):
             return
         k += 1
 
@@ -177,6 +183,24 @@ def _opens_sold(scan: Scan) -> bool:
     while k < 4 and scan.key(k) in _SOLD_OPENERS:
         k += 1
     return scan.key(k) in _IS_SOLD
+
+
+def _all_gone(scan: Scan) -> bool:
+    """``EDIT 3 pm: gone, thanks to all``, ``This is spoken for.``: gone, and nothing that was for sale is named."""
+    return ("cue", "gone") in scan.roles and any(_gone_alone(scan, begin, end) for begin, end in scan.sentences)
+
+
+def _gone_alone(scan: Scan, begin: int, end: int) -> bool:
+    subject = word_set("all-of-it")
+    for k in range(begin, end):
+        piece = scan.at(k)
+        if scan.role(k, "cue") == "gone" and "kept" in piece.key:
+            return False  # the 02 I kept
+        if scan.role(k, "cue") == "gone":
+            return is_clause_end(scan, k + 1) or scan.key(k + 1) in ("-", "thanks", "thank", "thx", "ty")
+        if piece.kind != "num" and piece.key not in subject and scan.role(k, "cue") != "correct":
+            return False
+    return False
 
 
 def _opens_trade(scan: Scan) -> bool:

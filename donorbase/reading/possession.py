@@ -26,7 +26,7 @@ _FAR, _REACH = 5, 8
 def somebodys(s: Sentence, i: int) -> None:
     """``my other truck has``, ``I have 5.13s going in``: what is said of another thing."""
     key = s.scan.key(i)
-    if s.scan.key(i + 1) in _SAYING or s.scan.key(i + 2) in _SAYING:
+    if any(s.scan.key(k) in _SAYING or s.scan.role(k, "cue") == "hedge" for k in (i + 1, i + 2)):
         return  # my neighbor says: what is said may be of the thing on offer
     if _donors(s, i) or (key.startswith(("mine", "ours")) and ("offer", "trade") in s.scan.said):
         return

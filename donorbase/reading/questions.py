@@ -15,8 +15,6 @@ _LEADING = frozenset({"it", "its", "is", "they", "are", "theyre", "no", "sir", "
 _ASKING = frozenset({"is", "are", "does", "do", "did", "has", "have", "was", "can", "could", "will", "would", "any",
     "isnt", "what", "whats", "which", "how", "its"})  # fmt: skip
 _PRICED = 4
-_BEFORE_A_QUESTION = frozenset({"and", "but", "so", "ok", "or", ">", ":", '"', "what"})
-"""``I have the front, kingpin?``: elsewhere a verb asks nothing."""
 _LONGEST_QUESTION, _LONGEST_ANSWER = 40, 60
 _NEAR_THE_SIGN, _SHORT_QUESTION, _MANY, _A_ROW = 1, 6, 3, 2
 
@@ -59,12 +57,24 @@ def _question_begin(scan: Scan, i: int) -> int:
     last = k
     while k > 0 and i - k < _LONGEST_QUESTION and not is_sentence_end(scan, k - 1):
         k -= 1
-        if scan.key(k) in _ASKING and (k == 0 or is_clause_end(scan, k - 1) or scan.key(k - 1) in _BEFORE_A_QUESTION):
+        if scan.key(k) in _ASKING and _opens(scan, k):
             return k
     said = [m for m in scan.within(k, last) if m.attribute not in OFFER]
     near = [m for m in said if m.end >= last - _NEAR_THE_SIGN]
     whole = last - k <= _SHORT_QUESTION or "or" in (scan.key(j) for j in range(max(k, last - _SHORT_QUESTION), last))
     return k if whole and len(said) < _MANY else min((m.begin for m in near), default=last)
+
+
+def _opens(scan: Scan, k: int) -> bool:
+    """Whether a word opens its clause: ``does it leak``; not ``wheels have 8 studs``, which asks nothing."""
+    if scan.key(k - 1) == "also" and k > 1 and not is_clause_end(scan, k - 2):
+        return False  # I also have the front, kingpin?
+    return k == 0 or is_clause_end(scan, k - 1) or scan.key(k - 1) in _BEFORE_ASKING or scan.at(k - 1).kind == "sym"
+
+
+_BEFORE_ASKING = frozenset(
+    {"so", "and", "but", "or", "also", "ok", "hey", "well", "yes", "no", "a", "q", "then", "now", "what"}
+)
 
 
 def _answer_begin(scan: Scan, i: int) -> int:
@@ -144,9 +154,12 @@ def _ticked(scan: Scan, i: int, no: bool) -> None:
     """``kingpins no, ball joints yes``; ``duals: no``; ``LSD=yes``; ``hubs - none``."""
     if not (is_clause_end(scan, i + 1) or i + 1 >= len(scan.pieces) or _ticks_on(scan, i + 1)):
         return
-    k = i - 1 - _sign_before(scan, i)
     if not no and scan.priced(i + 1, i + _PRICED) is not None:
         return  # driveshafts: both, $150
+    k = i - 1
+    while scan.role(k, "hand") and k > i - _SIDES:
+        k -= 1  # hubs: left no
+    k -= _sign_before(scan, k + 1)
     for mark in scan.within(k - 2, k + 1):
         if mark.end != k + 1 or mark.attribute in OFFER:
             continue
@@ -154,6 +167,9 @@ def _ticked(scan: Scan, i: int, no: bool) -> None:
             _no_to(mark)
         elif mark.attribute == "part":
             _yes_to(scan, mark)
+
+
+_SIDES = 3
 
 
 def _sign_before(scan: Scan, i: int) -> bool:

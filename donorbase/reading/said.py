@@ -88,7 +88,8 @@ def _kinds(scan: Scan, attribute: str, nouns: frozenset[tuple[str, object]], kin
     for i, piece in enumerate(scan.pieces):
         if not piece.facts or nouns.isdisjoint(piece.facts):
             continue
-        for k in (i - 1, i - 2, i - 3, *range(i + 1, i + 1 + _REACH)):
+        back = 3 if attribute == "hubs" else 2 * _SHORT
+        for k in (*range(i - 1, i - 1 - back, -1), *range(i + 1, i + 1 + _REACH)):
             kind = kinds.get(scan.role(k, "cue"))
             if kind is not None and _of_one(scan, min(i, k) + 1, max(i, k), k > i):
                 scan.marks.append(Mark(attribute, kind, k, k + 1))

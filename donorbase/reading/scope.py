@@ -8,7 +8,16 @@ from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, lac
 from donorbase.reading.inclusion import included_after, included_before, listed_alone
 from donorbase.reading.kept import not_for_sale
 from donorbase.reading.mends import mend
-from donorbase.reading.mood import loosely, not_of_now, of_things_sought, possible, superseded, undecided, unsaid
+from donorbase.reading.mood import (
+    loosely,
+    not_of_now,
+    of_things_sought,
+    possible,
+    superseded,
+    supposed,
+    undecided,
+    unsaid,
+)
 from donorbase.reading.possession import not_from_that, of_a_sold_truck, only_thing, somebodys, what_he_has
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
@@ -158,8 +167,13 @@ _AWAY = frozenset({"it", "them", "this", "these"})
 
 
 def hedge(s: Sentence, i: int) -> None:
-    """``I think 4.10``: the next thing said is in doubt."""
-    near = [*s.marks(i + 1, min(i + 6, s.clause_end(i)))][:1]
+    """``I think 4.10``: the next thing said is in doubt, and what is told of a piece (``I think a tube is bent``)."""
+    if s.scan.at(i + 1).kind == "num" and not s.marks(i + 1, i + 2):
+        return  # calipers have maybe 500 miles on them
+    ahead = [*s.marks(i + 1, s.clause_end(i))]
+    near = [m for m in ahead if m.begin < i + 6][:1]
+    if near and near[0].attribute in ("part", "position", "item"):
+        near += [m for m in ahead if m.attribute == "defects"][:1]
     near = near or [*s.marks(max(s.clause_begin(i), i - 3), i)][-1:]
     for mark in near:
         mark.hedged = True
@@ -229,36 +243,78 @@ def wanted_ad(s: Sentence) -> bool:
     return s.scan.wanted
 
 
+_NO_CHOICE = OFFER | {"part", "position", "years", "fits_years", "has", "missing", "defects"}
+
+
 def _choices(scan: Scan) -> None:
-    """``3.73 or 4.10``: two values of one attribute, one of which it must be, are no fact."""
-    live = [
-        m
-        for m in scan.marks
-        if m.live
-        and m.attribute not in OFFER
-        and m.attribute not in ("part", "position", "years", "fits_years", "has", "missing", "defects")
-    ]
-    for first, second in itertools.pairwise(live):
+    """``3.73 or 4.10``, ``3.73 to 4.30``: two values of one attribute, one of which it must be, are no fact."""
+    live = [m for m in scan.marks if m.live and m.attribute not in _NO_CHOICE]
+    ranged = [m for m in live if m.attribute in _RANGED]
+    pairs = (*itertools.pairwise(live), *itertools.pairwise(ranged))
+    for first, second in pairs:
         if first.attribute == second.attribute and first.value != second.value and second.begin - first.end <= 5:
-            between = {scan.key(k) for k in range(first.end, second.begin)}
-            near = second.begin - first.end <= 3
-            either = between & {"maybe", "possibly", "perhaps"} or (near and between & {"or", "o", "ou"})
-            if either and not between & {"is", "its", "not", "but"}:
+            if _either(scan, first, second) or _ranged(scan, first, second):
                 first.dropped = second.dropped = "choice"
+            elif first.attribute == "rear_wheels" and scan.key(first.end) in _AND and second.begin - first.end == 1:
+                first.dropped = second.dropped = "choice"  # srw & drw
+        elif {first.attribute, second.attribute} == _NAMES and _either(scan, first, second):
+            first.dropped = second.dropped = "choice"  # a 14 bolt or 10.5
+    _in_stock(scan, live)
     for mark in scan.marks:
-        if "choice" in mark.flags:
+        if "choice" in mark.flags or (mark.attribute == "load_class" and _or_another_ton(scan, mark)):
             mark.dropped = mark.dropped or "choice"
 
 
-_BEYOND = frozenset({"up", "down", "numerically", "higher", "lower", "+", "deeper", "newer", "below"})
+_AND = frozenset({"&", "and", "/", "+", "or"})
+_NAMES = {"cover_bolts", "ring_gear_in"}
+_RANGED = frozenset({"ratio", "bolt_circle_mm"})
+
+
+def _either(scan: Scan, first: Mark, second: Mark) -> bool:
+    between = {scan.key(k) for k in range(first.end, second.begin)}
+    near = second.begin - first.end <= 3
+    either = between & {"maybe", "possibly", "perhaps"} or (near and between & {"or", "o", "ou"})
+    return bool(either) and not between & {"is", "its", "not", "but"}
+
+
+def _ranged(scan: Scan, first: Mark, second: Mark) -> bool:
+    """``3.73 to 4.30``, ``8x6.5 to 8x170``: not of what was changed (``from 3.73 to 4.88``)."""
+    joined = second.begin - first.end == 1 and scan.key(first.end) in ("to", "thru", "through")
+    changed = any(scan.role(k, "time") == "past" for k in range(first.begin - 3, first.begin))
+    return joined and first.attribute in _RANGED and not changed
+
+
+def _in_stock(scan: Scan, live: list[Mark]) -> None:
+    """``8 lug 6 lug 5 lug I have em all``: at least three values in a row are no one axle's."""
+    for name in ("lugs", "ratio"):
+        said = [m for m in live if m.attribute == name]
+        for k in range(len(said) - 2):
+            row = said[k : k + 3]
+            close = all(n.begin - m.end <= 1 for m, n in itertools.pairwise(row))
+            if close and len({m.value for m in row}) == len(row):
+                for mark in row:
+                    mark.dropped = "choice"
+
+
+def _or_another_ton(scan: Scan, mark: Mark) -> bool:
+    """``a half ton or 3/4``."""
+    other = scan.at(mark.end + 1)
+    return scan.key(mark.end) == "or" and other.kind == "num" and other.raw in ("3/4", "1/2", "1", "3500", "2500")
+
+
+_BEYOND = frozenset({
+    "up", "down", "numerically", "higher", "lower", "+", "deeper", "newer", "below", "taller", "shorter", "better",
+    "bajo", "alto", "bajos", "altos",
+})  # fmt: skip
+_BEFORE_BEYOND = frozenset({"and", "&", "n", "or", "-", "o", "ou", "mas", "más", "plus", "y"})
 
 
 def _limits(scan: Scan) -> None:
-    """``for 4.56 and up``, ``the 4.10 & down carrier``: the limit of a range, not a value."""
+    """``for 4.56 and up``, ``the 4.10 & down carrier``, ``3.73 or taller``: the limit of a range, not a value."""
     for mark in scan.marks:
         if mark.attribute == "ratio" and mark.live:
             link = mark.end
-            while link < mark.end + 3 and scan.key(link) in ("and", "&", "n", "or", "-"):
+            while link < mark.end + 3 and scan.key(link) in _BEFORE_BEYOND:
                 link += 1
             joined = scan.key(link) == "+" and not scan.at(link).glued and scan.at(link + 1).kind == "word"
             if scan.key(link) in _BEYOND and not joined:
@@ -268,5 +324,5 @@ def _limits(scan: Scan) -> None:
 _RULES: dict[str, Callable[[Sentence, int], None]] = {
     "not": deny, "no": lack, "neither": deny, "gone": gone, "fits": fits, "for": meant_for, "mine": somebodys,
     "return": in_return, "hedge": hedge, "with": included_after, "included": included_before, "was": as_it_was,
-    "taken": taken, "unsaid": unsaid, "absent": absent, "possible": possible,
+    "taken": taken, "unsaid": unsaid, "absent": absent, "possible": possible, "supposed": supposed,
 }  # fmt: skip

@@ -25,7 +25,14 @@ _KNUCKLE_PARTS = frozenset(
 )
 _PART_SPLINES = {"outer-shaft": "outer_splines", "inner-shaft": "inner_splines"}
 _PART_HUBS = frozenset({"locking-hub", "hub"})
-_NOT_OF_DRIVESHAFT = frozenset({"tube_in", "shaft_dia_in", "suspension"})
+_BOLTS_AND_SPLINES = frozenset({"lugs", "bolt_circle_mm", "splines", "inner_splines", "outer_splines"})
+_FIGURES = _BOLTS_AND_SPLINES | {"ring_gear_in", "cover_bolts", "tube_in", "shaft_dia_in", "hubs", "knuckle"}
+_NEVER_OF = {
+    "driveshaft": _FIGURES | {"suspension"}, "tie-rod": _FIGURES - {"knuckle"}, "drag-link": _FIGURES,
+    "track-bar": _FIGURES, "booster": _FIGURES, "master-cylinder": _FIGURES, "diff-cover": _BOLTS_AND_SPLINES,
+    "caliper": _BOLTS_AND_SPLINES,
+}  # fmt: skip
+"""What no such part has besides what ``part_may_have`` knows: it is told of the axle it came from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +52,7 @@ def settle(draft: Draft, places: Places) -> Item:
     """The item with its facts, ``kind`` first."""
     facts = _naming(draft, places)
     marks = [m for m in (_turned(draft, m, places.scan.wanted) for m in draft.marks) if m is not None]
-    marks = _without_other_brakes(_without_other_hubs(marks))
+    marks = _one_of_two(_without_other_brakes(_without_other_hubs(marks)))
     marks += _implied(draft, marks)
     by_name: dict[str, list[Mark]] = {}
     for mark in marks:
@@ -71,9 +78,7 @@ def _belongs(draft: Draft, name: str) -> bool:
     if draft.kind in ("wheels-tires", "other"):
         return name in WHEEL_FACTS
     if draft.kind == "part":
-        return (
-            not (draft.part == "driveshaft" and name in _NOT_OF_DRIVESHAFT) and name not in ("has",)
-        ) or name == "has"
+        return name not in _NEVER_OF.get(draft.part, frozenset())
     return not (draft.kind == "vehicle" and name in ("has", "missing"))
 
 
@@ -110,7 +115,7 @@ def _of_part(draft: Draft, mark: Mark, sought: bool) -> Mark | None:
         if mark.value == "unit-bearing":
             return mark if draft.part == "knuckle" else None
         return mark if draft.part in _PART_HUBS else None
-    if name == "has" and mark.value == draft.part:
+    if name == "has" and (mark.value == draft.part or "stays" in mark.flags):
         return None
     return mark
 
@@ -129,6 +134,12 @@ def _without_other_hubs(marks: list[Mark]) -> list[Mark]:
     return [m for m in marks if not (flanged and m.attribute == "missing" and m.value == "locking-hub")]
 
 
+def _one_of_two(marks: list[Mark]) -> list[Mark]:
+    """``minus one shaft, the other one is there``: of a pair of which one is missing, that is what counts."""
+    lacking = {m.value for m in marks if m.attribute == "missing"}
+    return [m for m in marks if not (m.attribute == "has" and m.value in lacking)]
+
+
 def _implied(draft: Draft, marks: list[Mark]) -> list[Mark]:
     """Brakes implied by parts that come along or are missing."""
     if draft.kind not in ("axle", "housing", "vehicle"):
@@ -136,6 +147,8 @@ def _implied(draft: Draft, marks: list[Mark]) -> list[Mark]:
     found = []
     for mark in marks:
         implied = _IMPLIED.get(str(mark.value)) if mark.attribute in ("has", "missing") else None
+        if mark.attribute == "caliper_pistons":
+            implied = _IMPLIED["caliper"]
         if implied and not any(m.attribute == "brakes" for m in marks):
             found.append(Mark(implied[0], implied[1], mark.begin, mark.end, mark.hedged))
     return found
@@ -145,10 +158,17 @@ def _listed(said: list[Mark], places: Places) -> list[Fact]:
     """One fact for each different value; ``as is`` says nothing beside a defect that is named."""
     if len({m.value for m in said}) > 1:
         said = [m for m in said if places.scan.key(m.begin) not in ("as is", "asis")]
-    spans: dict[Any, list[Span]] = {}
+    marks: dict[Any, list[Mark]] = {}
     for mark in said:
-        spans.setdefault(mark.value, []).append(places.span(mark.begin, mark.end))
-    return [Fact(said[0].attribute, value, Known.STATED, tuple(where)) for value, where in spans.items()]
+        marks.setdefault(mark.value, []).append(mark)
+    return [_of_list(value, those, places) for value, those in marks.items()]
+
+
+def _of_list(value: Any, said: list[Mark], places: Places) -> Fact:
+    """A fault that the seller only suspects is hedged; whatever else stands in lists is told plainly."""
+    unsure = said[0].attribute == "defects" and all(m.hedged for m in said)
+    where = tuple(places.span(m.begin, m.end) for m in said)
+    return Fact(said[0].attribute, value, Known.HEDGED if unsure else Known.STATED, where)
 
 
 def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
@@ -161,14 +181,14 @@ def _single(name: str, said: list[Mark], places: Places) -> list[Fact]:
         sure = [m for m in said if not m.hedged]
         if sure and len(_distinct(sure)) < len(values):
             said = sure
+    if len(_distinct(said)) > 1 and all(_telling(places.scan, m) >= 0 for m in said):
+        return []  # one sticker says 4.10, the other 3.73
     if len(_distinct(said)) > 1:
         said = [m for m in said if not _hearsay(places.scan, m)] or said
     if len(_distinct(said)) > 1:
         corrected = _after_correction(said, places.scan)
         said = [corrected] if corrected is not None else said
     if len(_distinct(said)) > 1:
-        if all(_telling(places.scan, m) >= 0 for m in said):
-            return []  # one sticker says 4.10, the other 3.73
         return [_fact(name, [m for m in said if m.value == v], places, Known.CONTRADICTED) for v in _distinct(said)]
     known = Known.HEDGED if all(m.hedged for m in said) else Known.STATED
     return [_fact(name, said, places, known)]

@@ -32,6 +32,7 @@ _EITHER_HAND = frozenset({"left", "right", "l", "r"})
 def hung(pieces: list[Piece]) -> list[Piece]:
     """The same pieces, with each ``pumpkin is on the driver side`` or ``pass. drop`` as one that says ``drop``."""
     nouns = [i for i, piece in enumerate(pieces) if piece.roles and "hump" in piece.roles]
+    pieces = _beside_a_pinion(pieces) if not nouns else pieces
     if not nouns:
         return pieces
     out: list[Piece] = []
@@ -46,6 +47,24 @@ def hung(pieces: list[Piece]) -> list[Piece]:
         out.append(_one(pieces, begin, end, hand))
         taken = end
     return out + pieces[taken:]
+
+
+def _beside_a_pinion(pieces: list[Piece]) -> list[Piece]:
+    """``low pinion pass side``, ``driver, HP``: a side that stands alone beside the height of the pinion."""
+    for i, piece in enumerate(pieces):
+        if not any(name == "pinion" for name, _ in piece.facts):
+            continue
+        behind = i + 1 + (_at(pieces, i + 1).key == ",")
+        before = i - 1 - (_at(pieces, i - 1).key in (",", "side"))
+        before -= _at(pieces, before).key == "side"
+        for begin, end in ((behind, _whole_side(pieces, behind)), (before, _whole_side(pieces, before))):
+            side = _at(pieces, begin)
+            hand = side.roles.get("hand", "")
+            stopped = _at(pieces, begin - 1).kind in ("line", "sym", "num") or begin == i + 1
+            ends = _at(pieces, end).kind in ("line", "sym", "num") or end == i
+            if hand and stopped and ends and side.key not in _EITHER_HAND:
+                return [*pieces[:begin], _one(pieces, begin, end, hand), *pieces[end:]]
+    return pieces
 
 
 def _one(pieces: list[Piece], begin: int, end: int, hand: str) -> Piece:
@@ -150,7 +169,7 @@ def sides_alone(scan: Scan) -> None:
             continue
         end = _whole_side(scan.pieces, i)
         named = end > i + 1 or piece.key.endswith(" side")
-        if named and (_among_traits(scan, told, i, end) or _leads_a_front(scan, end)):
+        if named and (_among_traits(scan, told, i, end) or _leads_a_front(scan, end) or _behind_a_front(scan, i, end)):
             scan.marks.append(Mark("drop", hand, i, end))
 
 
@@ -180,3 +199,15 @@ def _leads_a_front(scan: Scan, k: int) -> bool:
     front = ("position", "front") in scan.at(k).facts
     ends = is_clause_end(scan, k + 1) or scan.role(k + 1, "item") in ("axle", "housing")
     return k > begin and front and ends
+
+
+def _behind_a_front(scan: Scan, begin: int, end: int) -> bool:
+    """``kingpin front axle pass side, 8x6.5``: the axle stands right before, and what it is is told elsewhere."""
+    before = scan.at(begin - 1)
+    axle = before.roles.get("item") == "axle" or ("position", "front") in before.facts
+    told = {m.attribute for m in scan.marks if m.live and m.attribute in AXLE_FACTS}
+    return axle and is_clause_end(scan, end) and len(told) >= _ENOUGH
+
+
+_ENOUGH = 3
+"""So many facts of an axle are not told of a shaft of its driver's side."""

@@ -1,5 +1,6 @@
 """Step 7: ring gear, width, tube and shaft: numbers that measure something."""
 
+import itertools
 from collections.abc import Callable
 
 from donorbase.reading.clauses import is_clause_end, is_sentence_end
@@ -194,6 +195,8 @@ def _means_else(scan: Scan, i: int, end: int) -> bool:
     if (scan.key(i - 1) == "/" and scan.at(i).glued) or (scan.key(i + 1) == "/" and scan.at(i + 2).glued):
         return True
     priced = scan.key(i + 1) == "$" and not scan.at(i + 2).glued
+    spoken = scan.pieces[i].words and "/" in scan.pieces[i].raw and is_clause_end(scan, i - 1) and not scan.unit(i)
+    priced = priced or (spoken and (end >= len(scan.pieces) or is_clause_end(scan, end)))  # eight and a quarter.
     wheels = any(scan.role(k, "item") == "wheels-tires" for k in (end, end + 1))
     labels = {scan.role(end, "label"), scan.role(scan.before(i), "label")}
     counted = scan.role(scan.before(i), "label") in ("lugs", "circle")
@@ -203,10 +206,23 @@ def _means_else(scan: Scan, i: int, end: int) -> bool:
 def _names_ring(scan: Scan, i: int, end: int, value: float) -> bool:
     pointless, sure = scan.pieces[i].raw.isdigit(), value in _RING_SURE
     if scan.unit(i) == "inch" and (scan.key(scan.after(i)) != "in" or value < 14):
-        alone = value == 9.0 and (scan.key(end) in (",", ".", ";", "|", "") or scan.at(end).kind == "line")
+        alone = value == 9.0 and (
+            scan.key(end) in (",", ".", ";", "|", "") or scan.at(end).kind == "line" or _opens_a_rear(scan, i, end)
+        )
         if sure or (value in (7.5, 8.0, 9.0, 12.0) and (alone or _axle_near(scan, i, end))):
             return True
     return not pointless and (sure or ("." in scan.pieces[i].raw and _axle_near(scan, i, end)))
+
+
+def _opens_a_rear(scan: Scan, i: int, end: int) -> bool:
+    """``9 inch 31 spline 5x5.5 rear``: the name opens what is said of the axle, up to the noun."""
+    if i and not is_clause_end(scan, i - 1):
+        return False
+    ahead = itertools.takewhile(lambda k: not is_clause_end(scan, k), range(end, end + _FAR_NOUN))
+    return any(("position", "rear") in scan.at(k).facts for k in ahead) and scan.unit(end) == "spline"
+
+
+_FAR_NOUN = 9
 
 
 def _axle_near(scan: Scan, i: int, end: int) -> bool:
@@ -243,18 +259,23 @@ _LONG = frozenset({"tie-rod", "drag-link", "track-bar", "driveshaft", "axle-shaf
 
 def lone_widths(scan: Scan) -> None:
     """``66 3/8.``, ``Front 69, rear 67.5``: what measures an axle, stands alone and is as large as its width."""
-    if ("item", "axle") not in scan.roles and not any(f[0] == "position" for p in scan.pieces for f in p.facts):
-        return
-    for i in scan.numbers():
-        end = _alone_till(scan, i)
-        if not end or not _NARROWEST <= (scan.pieces[i].value or 0) <= _WIDEST:
-            continue
-        raw, of_an_end = scan.pieces[i].raw, _at_an_end(scan, i)
-        broken = "/" in raw or (of_an_end and len(raw.partition(".")[2]) == 1)
-        if (broken or scan.unit(i) == "inch") and not _of_something_long(scan, i):
-            scan.mark("width_in", round(scan.pieces[i].value or 0.0, 4), i, end)
-    for mark in [m for m in scan.marks if m.attribute == "width_in" and _at_an_end(scan, m.begin)]:
-        _other_end(scan, mark.begin)
+    large = [i for i in scan.numbers() if _NARROWEST <= (scan.pieces[i].value or 0) <= _WIDEST]
+    if large and _of_an_axle(scan):
+        for i in large:
+            _lone_width(scan, i)
+        for mark in [m for m in scan.marks if m.attribute == "width_in" and _at_an_end(scan, m.begin)]:
+            _other_end(scan, mark.begin)
+
+
+def _of_an_axle(scan: Scan) -> bool:
+    return ("item", "axle") in scan.roles or any(name == "position" for p in scan.pieces for name, _ in p.facts)
+
+
+def _lone_width(scan: Scan, i: int) -> None:
+    end, raw = _alone_till(scan, i), scan.pieces[i].raw
+    broken = "/" in raw or (len(raw.partition(".")[2]) == 1 and _at_an_end(scan, i))
+    if end and (broken or scan.unit(i) == "inch") and not _of_something_long(scan, i):
+        scan.mark("width_in", round(scan.pieces[i].value or 0.0, 4), i, end)
 
 
 def _alone_till(scan: Scan, i: int) -> int:

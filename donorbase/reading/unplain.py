@@ -22,6 +22,7 @@ _ITSELF = word_set("axle-itself")
 _LONGEST = 25
 """Of a clause longer than that nobody knows what is told of what."""
 _SHORT = 3
+_ENDINGS = ("s", "es", "d", "ed", "ing")
 
 
 def unplain(scan: Scan, read: set[int]) -> Iterator[int]:
@@ -46,7 +47,7 @@ def _of_clause(scan: Scan, begin: int, end: int, read: set[int]) -> Iterator[int
     if any(_is_of_the_truck(scan, k) for k in range(begin + itself, end)):
         return
     for k in places:
-        if k not in read and _is_unplain(scan, k):
+        if k not in read and not _names_a_piece(scan, k) and _is_unplain(scan, k):
             if not denied(scan, k):
                 yield k
             return
@@ -70,7 +71,13 @@ def _is_unplain(scan: Scan, k: int) -> bool:
     piece = scan.at(k)
     key = piece.key.replace("'", "")
     plain = piece.kind != "word" or piece.facts or piece.roles or len(key) < _SHORT or " " in key
-    return not plain and key in spelt_words() and key not in plain_words() and key not in trouble_words()
+    return not plain and _is_english(key) and key not in plain_words() and key not in trouble_words()
+
+
+def _is_english(key: str) -> bool:
+    """Whether it is a word, or one with an ending: a name or a slip of the keyboard tells of nothing."""
+    known = spelt_words()
+    return key in known or any(key.endswith(end) and key.removesuffix(end) in known for end in _ENDINGS)
 
 
 def denied(scan: Scan, i: int) -> bool:

@@ -20,6 +20,9 @@ TELLING = 64
 """A pair in more adverts than that tells nothing: it is of the trade's language or of a site's template."""
 TELLING_SHARE = 300
 """Nor does, of many adverts, a pair in more than one in so many."""
+FEW, FEW_SHARE = 12, 100
+"""Nor does, of few adverts, a pair in more than twelve of them and than one in a hundred: a site's template is common
+among the first thousand already, while one axle is seldom advertised more than twelve times."""
 SLOTS = 1 << 20
 """Adverts are counted for slots of pairs, not for pairs, so that the counts stay small however many adverts."""
 
@@ -81,7 +84,8 @@ def slots_of(pairs: Iterable[int]) -> list[int]:
 
 def telling_of(pairs: Iterable[int], counts: Sequence[int]) -> list[int]:
     """The telling ones of the pairs, by the counts of ``slots_of``; those come first that are anchors."""
-    most = max(TELLING, counts[-1] // TELLING_SHARE)
+    adverts = counts[-1]
+    most = max(min(TELLING, max(FEW, adverts // FEW_SHARE)), adverts // TELLING_SHARE)
     ranked = sorted(
         ((count // RARE).bit_length(), pair) for pair, count in zip(pairs, counts, strict=False) if count <= most
     )

@@ -124,7 +124,7 @@ def undo(house: House, candidate_id: int, when: Occasion) -> Event:
         rows = stored.read_events(connection, candidate_id)
         details = {r["id"]: json.loads(r["detail"] or "{}") for r in rows}
         undoable = (e for e in reversed(events_of(rows)) if e.kind in _UNDOING and not e.undone)
-        last = next((e for e in undoable if details[e.id] or e.kind not in _NEED_DETAIL), None)
+        last = next((e for e in undoable if _still_so(connection, row, e, details[e.id])), None)
         if last is None:
             raise NotFound(f"nothing is left to undo of candidate {candidate_id}", "`donorbase candidate history`")
         moved = {}
@@ -153,15 +153,31 @@ def _undo_correction(connection: "Connection", row: Mapping[str, Any], detail: M
     stored.judge_anew(connection, [row["listing_id"]])
 
 
+def _undo_join(connection: "Connection", row: Mapping[str, Any], detail: Mapping[str, Any]) -> None:
+    ours, theirs = row["listing_id"], detail["listing_id"]
+    sightings.set_merged(connection, theirs, None)
+    sightings.move_sightings(connection, detail["sightings"], theirs)
+    for listing_id in (ours, theirs):
+        _price_changed(connection, listing_id)
+
+
+def _still_so(connection: "Connection", row: Mapping[str, Any], event: Event, detail: Mapping[str, Any]) -> bool:
+    """Whether there is something to take back: of some kinds only what the user himself told, and while it holds."""
+    if event.kind == "merge" and detail:
+        return bool(sightings.merged_into(connection, detail["listing_id"]) == row["listing_id"])
+    return bool(detail) or event.kind not in _NEED_DETAIL
+
+
 def _nothing_more(connection: "Connection", row: Mapping[str, Any], detail: Mapping[str, Any]) -> None:
     """The event itself was all."""
 
 
 _UNDOING: dict[str, Callable[["Connection", Mapping[str, Any], Mapping[str, Any]], None]] = {
     "state": _nothing_more, "note": _nothing_more, "price": _undo_price, "correction": _undo_correction,
+    "merge": _undo_join,
 }  # fmt: skip
 """Kinds of events that can be undone, with what is done besides."""
-_NEED_DETAIL = frozenset({"price", "correction"})
+_NEED_DETAIL = frozenset({"price", "correction", "merge"})
 """Of these only what the user himself told can be undone, not what a listing said."""
 
 

@@ -16,7 +16,7 @@ from donorbase.services.corrected import plain_text
 from donorbase.services.desk import Desk
 from donorbase.services.grounds import read_with
 from donorbase.services.house import House
-from donorbase.services.reposting import Known, Looked, Reposts
+from donorbase.services.reposting import Known, Reposts, Same
 from donorbase.store import candidates as kept
 from donorbase.store import sightings as stored
 from donorbase.store.corrections import digest_of
@@ -133,20 +133,19 @@ class _Batch:
         return next(iter(same.values()), None) if not one.url else same.get("")
 
     def _insert(self, fresh: Sequence[Seen], readings: Sequence[Reading], prices: Sequence[float | None]) -> None:
-        rows, ids = [], []
+        if not fresh:
+            return
         self.shelf.fill()
-        for one, reading, usd in zip(fresh, readings, prices, strict=True):
-            looked = self.shelf.look_up(one.plain, reading)
-            rows.append(self._row(one, usd, looked))
-            ids += stored.add_sightings(self.connection, rows[-1:])
-            self.shelf.keep(ids[-1], looked)
-            if looked.known:
-                self.reposts[ids[-1]] = looked.known
+        same = self.shelf.look_up([one.plain for one in fresh], readings)
+        rows = self._rows(fresh, prices, same)
+        ids = stored.add_sightings(self.connection, rows)
+        self.shelf.keep(ids)
+        self.reposts |= {i: _known(one, row, ids) for i, one, row in zip(ids, same, rows, strict=True) if one}
         read = ReadingRows()
         for sighting_id, row, reading in zip(ids, rows, readings, strict=True):
             read.add(sighting_id, reading, self.keeper.read_with)
             self.found[row["digest"]][row["url"]] = {**row, "id": sighting_id}
-        stored.keep_readings(self.connection, read)
+        stored.add_readings(self.connection, read)
         priced = [
             {"sighting_id": i, "seen_on": s.seen_on, "price_usd": usd}
             for i, s, usd in zip(ids, fresh, prices, strict=True)
@@ -156,13 +155,22 @@ class _Batch:
         self.new.update(ids)
         self._tell_reposts(zip(ids, fresh, prices, strict=True))
 
-    def _row(self, one: Seen, usd: float | None, looked: Looked) -> dict[str, Any]:
-        """The row of a new sighting, of a listing that is there where it is a repost."""
-        known, now = looked.known, self.keeper.now
-        listing_id = known.listing_id if known else None
-        if listing_id is None:
-            (listing_id,) = stored.add_listings(self.connection, [_listing_row(one, usd, now)])
-        return _sighting_row(one, listing_id, self.keeper.gathering_id, now)
+    def _rows(
+        self, fresh: Sequence[Seen], prices: Sequence[float | None], same: Sequence[Same | None]
+    ) -> list[dict[str, Any]]:
+        """The rows of new sightings, each of a new listing, or of the one of which it is a repost."""
+        now, rows = self.keeper.now, list[dict[str, Any]]()
+        new = [_listing_row(s, usd, now) for s, usd, one in zip(fresh, prices, same, strict=True) if one is None]
+        made = iter(stored.add_listings(self.connection, new))
+        for seen, one in zip(fresh, same, strict=True):
+            if one is None:
+                listing_id = next(made)
+            elif one.sighting_id is not None:
+                listing_id = self.shelf.listing_of(one.sighting_id)
+            else:
+                listing_id = rows[one.place or 0]["listing_id"]
+            rows.append(_sighting_row(seen, listing_id, self.keeper.gathering_id, now))
+        return rows
 
     def _tell_reposts(self, made: Iterable[tuple[int, Seen, float | None]]) -> None:
         """Bring listings that were advertised again up to date, and tell it in the events of their candidates."""
@@ -251,6 +259,11 @@ def asked_usd(seen: Seen, reading: Reading) -> float | None:
 def price_note(before: float | None, now: float) -> str:
     """The words of a changed price."""
     return f"asks {now:,.0f} USD" if before is None else f"asks {now:,.0f} USD, before {before:,.0f}"
+
+
+def _known(one: Same, row: Mapping[str, Any], ids: Sequence[int]) -> Known:
+    sighting_id = ids[one.place or 0] if one.sighting_id is None else one.sighting_id
+    return Known(row["listing_id"], sighting_id, one.likeness)
 
 
 def _place(seen: Seen) -> dict[str, Any]:

@@ -65,8 +65,13 @@ def _own_rows(connection: "Connection") -> Iterator[tuple[str, dict[str, Any]]]:
     for table in tables_of(connection):
         if table.name not in SHIPPED_TABLES:
             for row in read_rows(connection, table):
-                if not {row.get("origin"), row.get("name")} & set(_OURS.get(table.name, ())):
+                if not _is_ours(table.name, row):
                     yield table.name, row
+
+
+def _is_ours(table: str, row: Mapping[str, Any]) -> bool:
+    """Whether a row is one that every release makes itself, and no file may bring."""
+    return table in SHIPPED_TABLES or bool({row.get("origin"), row.get("name")} & set(_OURS.get(table, ())))
 
 
 def _own_counts(connection: "Connection") -> dict[str, int]:
@@ -178,6 +183,10 @@ def _by_table(source: Path, tables: Mapping[str, Any]) -> Iterator[tuple[str, li
             try:
                 table, told = json.loads(line)
                 row = {column: unplain(tables[table].columns[column], value) for column, value in told.items()}
+                if lacking := {column.name for column in tables[table].columns} - row.keys():
+                    raise ValueError(f"{table} lacks {', '.join(sorted(lacking))}")
+                if _is_ours(table, row):
+                    raise ValueError(f"the program's own facts are no file's: {table}")
             except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as wrong:
                 raise BadInput(f"{source}:{number} is no row of a database ({wrong})", "Nothing was kept.") from wrong
             if table != name and rows:

@@ -13,6 +13,7 @@ from donorbase.services.search_query import Filter, Query, understand
 from donorbase.store import search as stored
 from donorbase.store.candidates import newest_texts
 from donorbase.store.search_index import MANY_DUE, how_many_due, put_in, words_known
+from donorbase.store.text_letters import index_letters, letters_indexed
 
 if TYPE_CHECKING:
     from donorbase.store.engine import Connection
@@ -21,6 +22,10 @@ _SURE = 3
 """Letters up to which a word is taken as it is typed: of so short ones every other word is near."""
 _MANY = 2 * MANY_DUE
 """Sightings not in the index yet from which on a search waits until they are; fewer are looked at beside it."""
+_LETTERS = (
+    "Words were looked for in every text, which takes longer the more there are: the server lacks the extension"
+    " pg_trgm, and this login may not make it. The owner of the database makes it with: CREATE EXTENSION pg_trgm;"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +56,8 @@ class SearchResult:
     query: Query
     spellings: Mapping[str, tuple[str, ...]]
     hits: tuple[Hit, ...]
+    notice: str = ""
+    """What makes the search slow and how to mend it."""
 
     def as_json(self) -> dict[str, Any]:
         """Plain data."""
@@ -59,7 +66,7 @@ class SearchResult:
             "words": {word: list(self.spellings[word]) for word in self.query.words},
             "denied_words": list(self.query.denied_words),
             "hits": [hit.as_json() for hit in self.hits],
-        }
+        } | ({"notice": self.notice} if self.notice else {})
 
 
 def search(text: str, house: House, desk: Desk, states: Sequence[str] = (), limit: int = 20) -> SearchResult:
@@ -77,7 +84,18 @@ def search(text: str, house: House, desk: Desk, states: Sequence[str] = (), limi
         ids = [row["listing_id"] for row in rows]
         shown, texts = stored.shown_of(connection, ids), newest_texts(connection, ids)
     hits = (_hit(row, query, shown[row["listing_id"]], texts[row["listing_id"]]) for row in rows)
-    return SearchResult(query, spellings, tuple(hits))
+    notice = _LETTERS if (query.words or query.denied_words) and not _indexed(house) else ""
+    return SearchResult(query, spellings, tuple(hits), notice)
+
+
+def _indexed(house: House) -> bool:
+    """Whether words are looked up in an index; made where it may be made by now."""
+    with house.reading() as connection:
+        there = letters_indexed(connection)
+    if there:
+        return True
+    with house.keeping() as connection:
+        return index_letters(connection)
 
 
 def _put_in(house: House) -> None:

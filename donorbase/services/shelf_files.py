@@ -85,7 +85,7 @@ def import_shelf(house: House, raw: bytes, name: str) -> tuple[int, int]:
                 _keep_part(connection, part)
             for part in fresh:
                 _keep_happened(connection, part)
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError) as wrong:
+    except (KeyError, TypeError, ValueError, IndexError, AttributeError, OverflowError) as wrong:
         raise BadInput(f"{name} is not in the form of an export ({wrong})", "Nothing was kept.") from wrong
     return len(fresh), len(given) - len(fresh)
 
@@ -114,10 +114,11 @@ def _fault(part: Mapping[str, Any], there: Mapping[str, Any], given: Sequence[Ma
         told = {name: part[name] for name in _KEPT} | {"state": _open_hold(part)}
         part_kinds()[part["kind"]]
         datetime.fromisoformat(part["made_at"])
+        spoken_of = [t for t in (part["out_of"], *(h["into_part"] for h in part["holds"])) if t]
+        named = {other["tag"] for other in given} | set(there)
+        lost = [t for t in spoken_of if t not in named]
     except (DonorbaseError, KeyError, TypeError, ValueError, AttributeError, IndexError) as wrong:
         return f"{tag}: is not in the form of an export ({type(wrong).__name__}: {wrong})"
-    named = {other["tag"] for other in given} | set(there)
-    lost = [t for t in (part["out_of"], *(h["into_part"] for h in part["holds"])) if t and t not in named]
     if lost:
         return f"{tag}: {lost[0]}, of which it speaks, is missing"
     wrong_fields = [name for name, value in told.items() if made.get(name) != value]

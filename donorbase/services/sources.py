@@ -9,7 +9,7 @@ import mailbox
 import os
 import re
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -190,7 +190,29 @@ def _from_mbox(source: Source) -> Iterator[Found]:
     with closing(mailbox.mbox(str(source.path), factory=make, create=False)) as box:
         mails: Any = box
         for number, key in enumerate(mails.iterkeys(), 1):
-            yield _found(f"{source.told}: mail {number}", source, lambda key=key: mail_fields(mails[key]))
+            place, several = f"{source.told}: mail {number}", list[dict[str, str]]()
+            with suppress(BadInput, OSError):
+                several = _adverts_of(mail_fields(mails[key]), source)
+            if len(several) < 2:
+                yield _found(place, source, lambda key=key: mail_fields(mails[key]))
+            for count, fields in enumerate(several if len(several) > 1 else (), 1):
+                yield _found(f"{place}, advert {count}", source, dict, fields)
+
+
+def _adverts_of(mail: Mapping[str, str], source: Source) -> list[dict[str, str]]:
+    """The adverts of a mail, parted as those of a page are, but never by blank lines.
+
+    What holds no figure is a greeting or the foot of the mail: an advert names a year, a price, or whom to call.
+    """
+    marker, parts = source.parted_by.strip(), [list[str]()]
+    for line in mail["text"].splitlines():
+        if line.strip() == marker if marker else _RULE.match(line):
+            parts.append([])
+        else:
+            parts[-1].append(line)
+    texts = ("\n".join(part).strip() for part in parts)
+    # The subject is of the mail, not of one of them.
+    return [{**mail, "title": "", "text": text} for text in texts if any(map(str.isdigit, text))]
 
 
 _READERS: dict[str, Callable[[Source], Iterator[Found]]] = {

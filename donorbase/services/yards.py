@@ -27,7 +27,7 @@ from donorbase.verdict.judge import judge
 from donorbase.verdict.spec import Build
 from donorbase.verdict.verdicts import Asked, Call, ItemVerdict
 
-_WHOLE = "Donor truck: "
+WHOLE = "Donor truck: "
 """Said before the words of a vehicle, so that they are read as those of a whole one."""
 _DRIVEN = re.compile(r"\b(?:4\s?x\s?4|4\s?wd|awd)\b", re.I)
 _NOT_DRIVEN = re.compile(r"\b(?:4\s?x\s?2|2\s?wd|rwd)\b", re.I)
@@ -184,6 +184,15 @@ def yards(house: House) -> tuple[dict[str, Any], ...]:
         return tuple(read_yards(connection))
 
 
+def named_yard(house: House, name: str) -> dict[str, Any]:
+    """The yard of that name; NotFound names those near it."""
+    kept = {one["name"]: one for one in yards(house)}
+    if name not in kept:
+        near = near_keys(name, kept) or list(kept)[:5]
+        raise NotFound(f"no yard {name!r} is kept", f"Kept: {', '.join(near)}." if near else "`donorbase yard import`")
+    return kept[name]
+
+
 def walk(house: House, desk: Desk, yard: str, build: Build, progress: Callable[[int], None] = lambda _: None) -> Walk:
     """The vehicles of a yard whose front or rear may meet a build, row by row.
 
@@ -191,10 +200,7 @@ def walk(house: House, desk: Desk, yard: str, build: Build, progress: Callable[[
     """
     from donorbase.store.yards import read_vehicles
 
-    kept = {one["name"]: one for one in yards(house)}
-    if yard not in kept:
-        near = near_keys(yard, kept) or list(kept)[:5]
-        raise NotFound(f"no yard {yard!r} is kept", f"Kept: {', '.join(near)}." if near else "`donorbase yard import`")
+    place = named_yard(house, yard)
     with house.reading() as connection:
         rows = read_vehicles(connection, yard)
     stops, untold, judged = list[Stop](), 0, dict[Reading, list[ItemVerdict]]()
@@ -207,16 +213,16 @@ def walk(house: House, desk: Desk, yard: str, build: Build, progress: Callable[[
         key = Reading("", reading.offer, reading.items)
         if key not in judged:
             judged[key] = list(
-                judge(build, key, desk.catalogue, distance_mi=kept[yard]["distance_mi"], rates=desk.rates).items
+                judge(build, key, desk.catalogue, distance_mi=place["distance_mi"], rates=desk.rates).items
             )
         stops += _stops(row, judged[key], build)
     tools = dict.fromkeys(tool for stop in stops for tool in stop.tools)
-    return Walk(yard, kept[yard]["listed_on"], tuple(stops), (*BRING, *tools) if stops else (), untold)
+    return Walk(yard, place["listed_on"], tuple(stops), (*BRING, *tools) if stops else (), untold)
 
 
 def reading_of(row: Mapping[str, Any], desk: Desk) -> Reading:
     """A vehicle of a list as a whole vehicle on offer: the facts of its words, those of its columns over them."""
-    told = desk.read(_WHOLE + row["text"])
+    told = desk.read(WHOLE + row["text"])
     years = (row["year"], row["year"]) if row["year"] else None
     given = {"years": years, **{n: row[n] for n in ("donor_line", "load_class", "rear_wheels")}}
     own = [Fact(name, value) for name, value in given.items() if value]

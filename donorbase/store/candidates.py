@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Select, and_, exists, func, insert, or_, select, update
+from sqlalchemy import ColumnElement, Connection, Select, and_, bindparam, exists, func, insert, or_, select, update
 from sqlmodel import col
 
 from donorbase.store.candidate_tables import CandidateEventRow, CandidateRow
@@ -15,14 +15,19 @@ from donorbase.store.search_index import mark_due
 _AT_ONCE = 500
 
 _C, _L, _S = (table(name).c for name in ("candidate", "listing", "sighting"))
+# Built once: building a statement costs more than what it does.
+_OF_LISTINGS = select(_C.id, _C.listing_id, _C.build, _C.state).where(
+    _C.listing_id.in_(bindparam("listings", expanding=True))
+)
+_ADD = insert(CandidateRow).returning(col(CandidateRow.id), sort_by_parameter_order=True)
+_ADD_EVENTS = insert(CandidateEventRow)
 
 
 def kept_for(connection: Connection, listing_ids: Sequence[int]) -> dict[tuple[int, str], dict[str, Any]]:
     """The candidates of listings, by listing and build: id and state."""
     found: dict[tuple[int, str], dict[str, Any]] = {}
     for begin in range(0, len(listing_ids), _AT_ONCE):
-        part = _C.listing_id.in_(listing_ids[begin : begin + _AT_ONCE])
-        for row in connection.execute(select(_C.id, _C.listing_id, _C.build, _C.state).where(part)):
+        for row in connection.execute(_OF_LISTINGS, {"listings": list(listing_ids[begin : begin + _AT_ONCE])}).all():
             found[row.listing_id, row.build] = dict(row._mapping)
     return found
 
@@ -30,14 +35,13 @@ def kept_for(connection: Connection, listing_ids: Sequence[int]) -> dict[tuple[i
 def add_candidates(connection: Connection, rows: Sequence[Mapping[str, Any]]) -> list[int]:
     """New candidates; their ids in the order of the rows."""
     mark_due(connection, listings={row["listing_id"] for row in rows})
-    adding = insert(CandidateRow).returning(col(CandidateRow.id), sort_by_parameter_order=True)
-    return [row.id for row in connection.execute(adding, [dict(row) for row in rows])] if rows else []
+    return [row.id for row in connection.execute(_ADD, [dict(row) for row in rows])] if rows else []
 
 
 def add_events(connection: Connection, rows: Sequence[Mapping[str, Any]]) -> None:
     """Events; columns that a row leaves out are empty. Each row must have the same columns."""
     if rows:
-        connection.execute(insert(CandidateEventRow), [dict(row) for row in rows])
+        connection.execute(_ADD_EVENTS, [dict(row) for row in rows])
 
 
 def set_state(connection: Connection, candidate_id: int, state: str, now: datetime) -> None:

@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import DBAPIError, StatementError
 
 from donorbase.errors import BadDatabase
 from donorbase.store.backup import copy_before_migration
@@ -113,3 +113,6 @@ def spoken(place: str) -> Iterator[None]:
         raise in_plain(place, str(wrong.orig)) from wrong
     except sqlite3.Error as wrong:
         raise in_plain(place, str(wrong)) from wrong
+    except (StatementError, OverflowError, UnicodeEncodeError) as wrong:
+        why = str(getattr(wrong, "orig", None) or wrong).partition("\n")[0]
+        raise BadDatabase(f"{hidden(place)} holds what no database can ({why})", "Nothing was changed.") from wrong

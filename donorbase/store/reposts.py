@@ -5,10 +5,11 @@ from array import array
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, func, insert, select
+from sqlalchemy import Connection, bindparam, insert, select
 from sqlalchemy.dialects import postgresql, sqlite
 
 from donorbase.store.listing_tables import SightingRow
+from donorbase.store.looked_up import looked_up
 from donorbase.store.repost_tables import RepostAnchorRow, RepostCountRow, RepostSketchRow
 from donorbase.store.schema import table
 
@@ -16,16 +17,15 @@ _COUNT, _ANCHOR, _SKETCH, _SIGHTING = (
     table(row.__tablename__) for row in (RepostCountRow, RepostAnchorRow, RepostSketchRow, SightingRow)
 )
 # Built once: building a statement costs more than what it finds.
-_OF_SLOTS = select(_COUNT.c.slot, _COUNT.c.adverts).where(_COUNT.c.slot.in_(bindparam("slots", expanding=True)))
-_OF_ANCHORS = (
-    select(_ANCHOR.c.sighting_id)
-    .where(_ANCHOR.c.anchor.in_(bindparam("anchors", expanding=True)))
-    .group_by(_ANCHOR.c.sighting_id)
-    .having(func.count() >= bindparam("least"))
-    .order_by(func.count().desc(), _ANCHOR.c.sighting_id.desc())
-    .limit(bindparam("most"))
+_OF_SLOTS = looked_up("SELECT slot, adverts FROM repost_count WHERE slot")
+_OF_ANCHORS = looked_up(
+    "SELECT count(*), sighting_id FROM repost_anchor WHERE anchor",
+    "GROUP BY sighting_id HAVING count(*) >= :least ORDER BY count(*) DESC, sighting_id DESC LIMIT :most",
 )
-_OF_KEYS = select(_SKETCH).where(_SKETCH.c.sighting_id.in_(bindparam("ids", expanding=True)))
+_OF_KEYS = looked_up("SELECT sighting_id, words, telling FROM repost_sketch WHERE sighting_id")
+_ADD_ANCHORS, _ADD_SKETCHES = insert(_ANCHOR), insert(_SKETCH)
+_TEXT = select(_SIGHTING.c.listing_id, _SIGHTING.c.text).where(_SIGHTING.c.id == bindparam("id"))
+_ANY = select(_SKETCH.c.sighting_id).limit(1)
 _UNSKETCHED = (
     select(_SIGHTING.c.id, _SIGHTING.c.text)
     .join(_SKETCH, _SKETCH.c.sighting_id == _SIGHTING.c.id, isouter=True)
@@ -34,54 +34,54 @@ _UNSKETCHED = (
 )
 
 
-def counts_of(connection: Connection, slots: Sequence[int]) -> list[int]:
-    """In how many sightings the pairs of each slot stand."""
-    found: dict[int, int] = {row.slot: row.adverts for row in connection.execute(_OF_SLOTS, {"slots": list(slots)})}
-    return [found.get(slot, 0) for slot in slots]
+def counts_of(connection: Connection, slots: Sequence[int]) -> dict[int, int]:
+    """In how many sightings the pairs of each slot stand; one that is not there in none."""
+    return dict(_OF_SLOTS.rows(connection, slots))
 
 
-def sharing(connection: Connection, anchors: Sequence[int], least: int, most: int) -> list[int]:
-    """The sightings that share at least so many of the anchors, those with the most first, at most so many."""
-    asked = {"anchors": list(anchors), "least": least, "most": most}
-    return list(connection.execute(_OF_ANCHORS, asked).scalars())
+def sharing(connection: Connection, anchors: Sequence[int], least: int, most: int) -> list[tuple[int, int]]:
+    """How many of the anchors a sighting shares, and its number: at most so many, those with the most first."""
+    return [(times, key) for times, key in _OF_ANCHORS.rows(connection, anchors, least=least, most=most)]
 
 
-def sketches_of(connection: Connection, ids: Iterable[int]) -> dict[int, tuple[frozenset[int], frozenset[int]]]:
+def sketches_of(connection: Connection, ids: Sequence[int]) -> dict[int, tuple[frozenset[int], frozenset[int]]]:
     """The words and the telling pairs of sightings."""
-    found = connection.execute(_OF_KEYS, {"ids": list(ids)})
-    return {row.sighting_id: (_numbers(row.words), _numbers(row.telling)) for row in found}
+    return {key: (_numbers(words), _numbers(telling)) for key, words, telling in _OF_KEYS.rows(connection, ids)}
 
 
-def keep_sketch(
-    connection: Connection,
-    sighting_id: int,
-    *,
-    slots: Iterable[int],
-    anchors: Iterable[int],
-    words: Iterable[int],
-    telling: Iterable[int],
-) -> None:
-    """Keep by what a sighting is found, and count its pairs."""
-    count_slots(connection, slots)
-    rows: list[Mapping[str, Any]] = [{"anchor": one, "sighting_id": sighting_id} for one in set(anchors)]
-    connection.execute(insert(_ANCHOR), rows)
-    sketch = {"sighting_id": sighting_id, "words": _packed(words), "telling": _packed(telling)}
-    connection.execute(insert(_SKETCH), [sketch])
+def keep_anchors(connection: Connection, rows: Iterable[tuple[int, int]]) -> None:
+    """Keep by which pairs sightings are found: anchor and sighting."""
+    # In their order, in which the index has them.
+    if listed := [{"anchor": anchor, "sighting_id": one} for anchor, one in sorted(rows)]:
+        connection.execute(_ADD_ANCHORS, listed)
 
 
-def count_slots(connection: Connection, slots: Iterable[int]) -> None:
-    """Count one sighting more in each of the slots."""
-    dialect = postgresql if connection.dialect.name == "postgresql" else sqlite
-    adding = dialect.insert(_COUNT).values(slot=bindparam("slot"), adverts=1)
-    one_more = adding.on_conflict_do_update(index_elements=["slot"], set_={"adverts": _COUNT.c.adverts + 1})
+def keep_sketches(connection: Connection, rows: Iterable[tuple[int, Iterable[int], Iterable[int]]]) -> None:
+    """Keep the words and the telling pairs of sightings."""
+    listed = [{"sighting_id": one, "words": _packed(words), "telling": _packed(few)} for one, words, few in rows]
+    if listed:
+        connection.execute(_ADD_SKETCHES, listed)
+
+
+def count_slots(connection: Connection, more: Mapping[int, int]) -> None:
+    """Count so many sightings more in each of the slots."""
     # In the order of the slots, so that two writers cannot wait for each other.
-    if rows := [{"slot": slot} for slot in sorted(set(slots))]:
-        connection.execute(one_more, rows)
+    if rows := [{"slot": slot, "adverts": number} for slot, number in sorted(more.items())]:
+        connection.execute(_MORE[connection.dialect.name], rows)
+
+
+def _one_more(dialect: Any) -> Any:
+    adding = dialect.insert(_COUNT).values(slot=bindparam("slot"), adverts=bindparam("adverts"))
+    counted = {"adverts": _COUNT.c.adverts + adding.excluded.adverts}
+    return adding.on_conflict_do_update(index_elements=["slot"], set_=counted)
+
+
+_MORE = {"sqlite": _one_more(sqlite), "postgresql": _one_more(postgresql)}
 
 
 def is_empty(connection: Connection) -> bool:
     """Whether no sighting is on the shelf."""
-    return connection.execute(select(_SKETCH.c.sighting_id).limit(1)).first() is None
+    return connection.execute(_ANY).first() is None
 
 
 def unsketched(connection: Connection) -> list[tuple[int, str]]:
@@ -91,8 +91,7 @@ def unsketched(connection: Connection) -> list[tuple[int, str]]:
 
 def texts_of(connection: Connection, sighting_id: int) -> tuple[int, str]:
     """The listing of a sighting, and its text."""
-    asked = select(_SIGHTING.c.listing_id, _SIGHTING.c.text).where(_SIGHTING.c.id == sighting_id)
-    row = connection.execute(asked).one()
+    row = connection.execute(_TEXT, {"id": sighting_id}).one()
     return row.listing_id, row.text
 
 

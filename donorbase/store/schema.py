@@ -41,8 +41,8 @@ def lacking(connection: Connection) -> list[str]:
 
 
 def declared(name: str | None, kind: str, _parents: object) -> bool:
-    """Whether alembic compares what it finds under a name: the full-text index of sightings is made by hand."""
-    return kind != "table" or name is None or not name.startswith("sighting_text")
+    """Whether alembic compares what it finds under a name: the indexes of texts are made by hand."""
+    return kind not in ("table", "index") or name is None or not name.startswith("sighting_text")
 
 
 def copied(name: str) -> bool:

@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from sqlalchemy import Connection, Table, bindparam, delete, func, inspect, select
+from sqlalchemy import Connection, Integer, Table, bindparam, delete, func, inspect, select
 from sqlalchemy.dialects import postgresql, sqlite
 
 from donorbase.store.bits import PIECE, joined, packed, set_of, unpacked
@@ -34,6 +34,12 @@ _LAST = (
 )
 _NEW = select(_SIGHTING.c.id).where(_SIGHTING.c.id > bindparam("last")).order_by(_SIGHTING.c.id)
 _CHANGED = select(_DUE.c.sighting_id).where(_DUE.c.sighting_id <= bindparam("last"))
+_AT_MOST = select(
+    func.coalesce(select(func.max(_SIGHTING.c.id)).scalar_subquery(), 0)
+    - bindparam("last", type_=Integer)
+    + select(func.count()).select_from(_DUE).scalar_subquery()
+)
+"""How many are due at most: numbers may be left out."""
 
 Values = Mapping[str, int]
 """By value the set of sightings."""
@@ -72,17 +78,19 @@ def put_in(connection: Connection, at_least: int = 1) -> int:
     """Put what is due into the index where it is as much as ``at_least``; how many sightings that were."""
     done = 0
     last = _last(connection)
+    if connection.execute(_AT_MOST, {"last": last}).scalar_one() < at_least:
+        return 0
     while due := _due(connection, last, _AT_ONCE):
-        if not done and len(due) < at_least:
-            break
         _put(connection, due, last)
         last, done = max(last, due[-1]), done + len(due)
     return done
 
 
 def how_many_due(connection: Connection, most: int) -> int:
-    """How many sightings are due, counted up to ``most``."""
-    return len(_due(connection, _last(connection), most))
+    """How many sightings are due, at most, counted up to ``most``."""
+    last = _last(connection)
+    at_most = int(connection.execute(_AT_MOST, {"last": last}).scalar_one())
+    return len(_due(connection, last, most)) if at_most >= most else at_most
 
 
 def load(connection: Connection, names: Iterable[str]) -> Index:

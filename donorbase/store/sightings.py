@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from sqlalchemy import Connection, and_, delete, func, insert, or_, select, update
+from sqlalchemy import Connection, and_, bindparam, delete, func, insert, or_, select, update
 from sqlmodel import col
 
 from donorbase.store.listing_tables import (
@@ -21,32 +21,36 @@ from donorbase.store.search_index import mark_due
 _AT_ONCE = 500
 """Keys in one condition; SQLite allows 999 in old builds."""
 
+# Built once: building a statement costs more than what it does.
+_OF_DIGESTS = select(
+    *(col(getattr(SightingRow, n)) for n in ("id", "listing_id", "digest", "url", "first_seen_on", "last_seen_on"))
+).where(col(SightingRow.digest).in_(bindparam("digests", expanding=True)))
+_ADD_LISTINGS = insert(ListingRow).returning(col(ListingRow.id), sort_by_parameter_order=True)
+_ADD_SIGHTINGS = insert(SightingRow).returning(col(SightingRow.id), sort_by_parameter_order=True)
+_ADD_READINGS = (insert(ReadingRow), insert(ListedItemRow), insert(ListedValueRow))
+_ADD_PRICES = insert(AskedPriceRow)
+
 Key = tuple[str, str]
 """The digest of a text, and its address."""
 
 
 def find_sightings(connection: Connection, digests: Sequence[str]) -> dict[Key, dict[str, Any]]:
     """The sightings of these texts, by digest and address: id, listing_id, and the days."""
-    columns = [col(getattr(SightingRow, n)) for n in ("id", "listing_id", "digest", "url")]
-    days = [col(SightingRow.first_seen_on), col(SightingRow.last_seen_on)]
     found: dict[Key, dict[str, Any]] = {}
     for begin in range(0, len(digests), _AT_ONCE):
-        part = col(SightingRow.digest).in_(digests[begin : begin + _AT_ONCE])
-        for row in connection.execute(select(*columns, *days).where(part)):
+        for row in connection.execute(_OF_DIGESTS, {"digests": list(digests[begin : begin + _AT_ONCE])}).all():
             found[row.digest, row.url] = dict(row._mapping)
     return found
 
 
 def add_listings(connection: Connection, rows: Sequence[Mapping[str, Any]]) -> list[int]:
     """New listings; their ids in the order of the rows."""
-    adding = insert(ListingRow).returning(col(ListingRow.id), sort_by_parameter_order=True)
-    return [row.id for row in connection.execute(adding, [dict(row) for row in rows])] if rows else []
+    return [row.id for row in connection.execute(_ADD_LISTINGS, [dict(row) for row in rows])] if rows else []
 
 
 def add_sightings(connection: Connection, rows: Sequence[Mapping[str, Any]]) -> list[int]:
     """New sightings of listings that are there; their ids in the order of the rows."""
-    adding = insert(SightingRow).returning(col(SightingRow.id), sort_by_parameter_order=True)
-    return [row.id for row in connection.execute(adding, [dict(row) for row in rows])] if rows else []
+    return [row.id for row in connection.execute(_ADD_SIGHTINGS, [dict(row) for row in rows])] if rows else []
 
 
 def seen_again(connection: Connection, sighting_id: int, day: date) -> bool:
@@ -104,7 +108,7 @@ def drop_price(connection: Connection, sighting_id: int, day: date) -> None:
 def add_prices(connection: Connection, rows: Sequence[Mapping[str, Any]]) -> None:
     """First prices of new sightings."""
     if rows:
-        connection.execute(insert(AskedPriceRow), [dict(row) for row in rows])
+        connection.execute(_ADD_PRICES, [dict(row) for row in rows])
 
 
 def keep_readings(connection: Connection, rows: ReadingRows) -> None:
@@ -114,10 +118,15 @@ def keep_readings(connection: Connection, rows: ReadingRows) -> None:
         part = ids[begin : begin + _AT_ONCE]
         for table in (ListedValueRow, ListedItemRow, ReadingRow):
             connection.execute(delete(table).where(col(table.sighting_id).in_(part)))
-    for table, listed in ((ReadingRow, rows.readings), (ListedItemRow, rows.items), (ListedValueRow, rows.values)):
-        if listed:
-            connection.execute(insert(table), listed)
+    add_readings(connection, rows)
     mark_due(connection, sightings=ids)
+
+
+def add_readings(connection: Connection, rows: ReadingRows) -> None:
+    """What was read of new sightings."""
+    for adding, listed in zip(_ADD_READINGS, (rows.readings, rows.items, rows.values), strict=True):
+        if listed:
+            connection.execute(adding, listed)
 
 
 def refresh_listings(connection: Connection, listing_ids: Iterable[int]) -> None:
@@ -148,6 +157,12 @@ def set_merged(connection: Connection, listing_id: int, into: int | None) -> Non
     """Say that a listing turned out to be another one, or that it is one of its own."""
     mark_due(connection, listings=[listing_id])
     connection.execute(update(ListingRow).where(col(ListingRow.id) == listing_id).values(merged_into=into))
+
+
+def merged_into(connection: Connection, listing_id: int) -> int | None:
+    """The listing that a listing turned out to be, None where it is one of its own."""
+    ours = col(ListingRow.id) == listing_id
+    return connection.execute(select(col(ListingRow.merged_into)).where(ours)).scalar()
 
 
 def sightings_of(connection: Connection, listing_id: int) -> list[dict[str, Any]]:

@@ -41,9 +41,12 @@ def _width(prospect: Prospect, build: Build) -> str:
 
 def width_words(prospect: Prospect, build: Build) -> tuple[str, tuple[str, ...]]:
     """The width over the tires with its sum, and the limits that it is past; empty where it is not known."""
-    vehicle, faces = build.vehicle, _number(prospect, "width_in")
+    vehicle = build.vehicle
     section = read_tire(vehicle.tires).section_width_in if vehicle.tires else None
-    if not (faces and section and vehicle.wheel_width_in and vehicle.backspacing_in):
+    if not (section and vehicle.wheel_width_in and vehicle.backspacing_in):
+        return "", ()
+    faces = _number(prospect, "width_in")
+    if not faces:
         return "", ()
     offset = offset_mm(vehicle.backspacing_in, vehicle.wheel_width_in)
     over = width_over_tires_in(faces, section, offset)
@@ -59,8 +62,10 @@ def _torque(prospect: Prospect, build: Build) -> str:
     vehicle, ratio = build.vehicle, wanted_ratio(build)[0]
     load = vehicle.front_load_lb if prospect.end == "front" else vehicle.rear_load_lb
     tire = tire_dia_in(build)
+    if not (load and tire and ratio):
+        return ""
     splines = _number(prospect, "outer_splines" if prospect.end == "front" else "splines")
-    if not (load and tire and splines and ratio):
+    if not splines:
         return ""
     traction = traction_bound_lbft(_GRIP, load, tire / 2)
     parts = (vehicle.engine_torque_lbft, vehicle.first_gear, vehicle.low_range)
@@ -92,9 +97,10 @@ def _brakes(prospect: Prospect, build: Build) -> str:
 
 
 def _carrier(prospect: Prospect, build: Build) -> str:
-    gear_set = prospect.gear_set(prospect.best_variant())
-    wanted, now = wanted_ratio(build)[0], _number(prospect, "ratio")
-    if not (gear_set and wanted and now) or not prospect.all("ratio"):
+    wanted = wanted_ratio(build)[0] if prospect.all("ratio") else None
+    gear_set = prospect.gear_set(prospect.best_variant()) if wanted else None
+    now = _number(prospect, "ratio") if gear_set else None
+    if not (gear_set and wanted and now):
         return ""
     sides = {gear_set.case_side(now), gear_set.case_side(wanted)}
     if sides != {"shallow", "deep"}:
@@ -109,8 +115,10 @@ def _carrier(prospect: Prospect, build: Build) -> str:
 
 def _other_end(prospect: Prospect, build: Build) -> str:
     other = build.has.get("rear" if prospect.end == "front" else "front", {}).get("ratio")
+    if not isinstance(other, (int, float)) or not prospect.all("ratio") or "regear" in build.work.planned:
+        return ""
     now = _number(prospect, "ratio")
-    if not isinstance(other, (int, float)) or not now or not prospect.all("ratio") or "regear" in build.work.planned:
+    if not now:
         return ""
     pct = quoted_mismatch(now, float(other)) if prospect.end == "front" else quoted_mismatch(float(other), now)
     if pct.band == "match":
@@ -121,9 +129,11 @@ def _other_end(prospect: Prospect, build: Build) -> str:
 
 def _patterns(prospect: Prospect, build: Build) -> str:
     other = build.has.get("rear" if prospect.end == "front" else "front", {}).get("bolt_circle_mm")
-    own = _number(prospect, "bolt_circle_mm")
     asked = any(r.subject == "bolt_circle_mm" for r in build.of_end(prospect.end))
-    if asked or own is None or not isinstance(other, (int, float)) or abs(own - other) < _SAME_CIRCLE_MM:
+    if asked or not isinstance(other, (int, float)):
+        return ""
+    own = _number(prospect, "bolt_circle_mm")
+    if own is None or abs(own - other) < _SAME_CIRCLE_MM:
         return ""
     two = f"{plain_text(own, 'mm')} against {plain_text(other, 'mm')}"
     return f"bolt circle {two} at the other end: two patterns, two spare wheels"

@@ -182,6 +182,15 @@ def test_a_yard_from_its_board_to_the_walk(hunt, tmp_path: Path) -> None:
     assert shown.index("Row 3") < shown.index("Row 12")
     assert "Bring:" in shown
     assert "river" in hunt("yard", "list").stdout
+    number = walk["stops"][0]["id"]
+    assert f"no. {number}" in shown
+    kept = hunt("yard", "keep", "river", str(number), "-b", "crawler", "--note", "near the gate")
+    assert "river, row 3: kept." in kept.stdout, kept.stderr
+    assert "kept before" in hunt("yard", "keep", "river", str(number), "-b", "crawler").stdout
+    (one,) = listed(hunt)
+    assert (one["title"], one["distance_mi"], one["state"]) == ("river, row 3", 30, "watching")
+    assert one["verdict"] == walk["stops"][0]["verdict"]
+    assert hunt("yard", "keep", "river", "99", "-b", "crawler").exit_code == 5
     board.write_text("nothing to see\n")
     refused = hunt("yard", "import", "river", str(board))
     assert refused.exit_code == 3

@@ -8,6 +8,8 @@ import csv
 import io
 import json
 import re
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -158,8 +160,8 @@ def test_sellers_numbers_leave_the_house_only_when_asked_for(run_fresh: Any, tmp
     for line in (
         "candidate list --json", "candidate list --csv", "candidate show 1 --json", "candidate history 1 --json",
         "shortlist -b rock-truck --json", "report -b rock-truck --json", "report -b rock-truck -o -",
-        "sheet 1 --json", "sheet 1 -o -", "search front --json", "part list --json", "part show AAC4 --json",
-        "part history AAC4 --json", "part export", "part export --csv", "prices --json",
+        "sheet 1 --json", "sheet 1 -o -", "sheet 1 --text", "search front --json", "part list --json",
+        "part show AAC4 --json", "part history AAC4 --json", "part export", "part export --csv", "prices --json",
     ):  # fmt: skip
         result = run_fresh(*line.split())
         assert result.exit_code == 0, (line, result.output, result.exception)
@@ -176,3 +178,56 @@ def test_sellers_numbers_leave_the_house_only_when_asked_for(run_fresh: Any, tmp
     assert "--contacts keeps them" in run_fresh("db", "export", str(masked)).stderr
     assert number.search(moved.read_text("utf-8"))
     assert not number.search(masked.read_text("utf-8"))
+
+
+def test_a_fault_of_the_program_can_be_sent_on(tmp_path: Path) -> None:
+    """What is printed then ends up in reports of bugs: it has no numbers, and does nothing to a terminal."""
+    script = (
+        "import sys\nfrom donorbase.cli import main\n"
+        "def cli(**_): raise RuntimeError('call 555-0142 or joe@example.com \\x1b[2J \\u202e 4.10')\n"
+        "main.cli = cli\nmain.run()\n"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=False, cwd=tmp_path)
+    assert done.returncode == 1
+    assert "RuntimeError" in done.stderr
+    assert "4.10" in done.stderr
+    assert "a fault of the program" in done.stderr
+    assert "[number] or [address]" in done.stderr
+    assert "555-0142" not in done.stderr.replace(script, "")
+    clean(done.stderr)
+
+
+def test_paths_in_imports_are_words_and_lead_nowhere(run_fresh: Any, tmp_path: Path) -> None:
+    """No file that an import speaks of is opened, read or written; links that lead out of a folder are faults."""
+    secret, opened = tmp_path / "secret.txt", list[str]()
+    secret.write_text(f"{AXLE} secret", "utf-8")
+    folder = tmp_path / "ads"
+    folder.mkdir()
+    (folder / "one.txt").write_text(AXLE, "utf-8")
+    (folder / "link.txt").symlink_to(secret)
+    (folder / "up").symlink_to(tmp_path, target_is_directory=True)
+    sheet = tmp_path / "heap.csv"
+    paths = (str(secret), "../secret.txt", "file:///etc/passwd", "//host/share/x.jpg", "\\\\host\\share\\x.jpg")
+    rows = [f'knuckle,left,"{path}","{path}"' for path in paths]
+    sheet.write_text("\n".join(["kind,side,place,photos", *rows, ""]), "utf-8")
+    watching = True
+
+    def watch(event: str, args: tuple[Any, ...]) -> None:
+        if watching and event in ("open", "os.rename", "os.remove", "os.symlink", "os.link", "shutil.copyfile"):
+            opened.append(str(args[0]))
+
+    sys.addaudithook(watch)  # there is no taking it away, so it is told to look no more
+    try:
+        assert run_fresh("build", "add", str(DEMO / "crawler.toml")).exit_code == 0
+        done = run_fresh("candidate", "import", str(folder), "--build", "crawler", "--keep-good")
+        assert "leads out of the folder" in done.stderr
+        assert run_fresh("part", "import", str(sheet)).exit_code == 0
+        tags = [one["tag"] for one in json.loads(run_fresh("part", "list", "--json").stdout)]
+        for args in (*(("part", "show", tag) for tag in tags), ("candidate", "list"), ("part", "export")):
+            assert run_fresh(*args).exit_code == 0
+    finally:
+        watching = False
+    assert len(tags) == len(paths)
+    assert any(path.endswith("one.txt") for path in opened), "the test sees nothing"
+    assert not [path for path in opened if path.endswith(("secret.txt", "link.txt", "passwd", "x.jpg"))]
+    assert "secret" not in run_fresh("candidate", "list", "--json").stdout

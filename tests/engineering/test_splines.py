@@ -131,3 +131,17 @@ def test_the_catalogues_shafts_obey_the_standard() -> None:
     assert len(seen) > 5
     off = {(n, dia) for n, dia in seen if abs(float(str(dia)) - spline_diameters(n, AXLE_PITCH).major_in) > 0.015}
     assert off == NOT_24_48.keys()
+
+
+def test_the_advice_says_the_pitch_only_where_the_diameter_agrees() -> None:
+    assert read_pitch(35, 1.50).advice == "24/48 pitch"
+    near = read_pitch(35, 1.50 * 1.015)
+    assert near.agrees == "loosely"
+    assert "nearest 24/48, but off" in near.advice
+    assert "no standard involute pitch" in read_pitch(35, 1.50 * 1.12).advice
+
+
+def test_diameters_say_of_what_spline_they_are() -> None:
+    found = spline_diameters(30, 20.0)
+    assert (found.teeth, found.pitch) == (30, 20.0)
+    assert (spline_diameters(35).teeth, spline_diameters(35).pitch) == (35, 24.0)

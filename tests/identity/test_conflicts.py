@@ -4,7 +4,7 @@ import pytest
 
 from donorbase.facts import Fact, Known, Value
 from donorbase.identity.conflicts import conflicts
-from donorbase.identity.identification import Conflict
+from donorbase.identity.identification import Candidate, Conflict, Identification
 from donorbase.identity.identify import identify
 from donorbase.identity.possible import check_observations, fault_of
 from donorbase.reference.load import load_catalogue
@@ -93,3 +93,30 @@ def test_seven_studs_on_170_mm() -> None:
 @pytest.mark.parametrize(("lugs", "circle"), [(8, 170.0), (8, 169.2), (5, 114.3), (6, 139.7), (8, 247.0)])
 def test_patterns_that_can_be_are_left_alone(lugs: int, circle: float) -> None:
     assert check_observations([Fact("lugs", lugs), Fact("bolt_circle_mm", circle)])[1] == ()
+
+
+def test_what_is_said_what_the_others_leave_and_whom_to_blame() -> None:
+    """The sentence names the fact, those that speak against it and what the kinds have that agree with those."""
+    first = found(*COIL, Fact("years", (2009, 2009)), Fact("outer_splines", 30))[0]
+    assert "hardly any has that" in first.what
+    assert "they have" in first.what
+    assert first.what.startswith("says outer shaft splines 30; of the kinds that agree with ")
+    assert len(first.attributes) <= 3
+    # The likeliest causes first: owners change outer shafts more often than the catalogue lacks an axle.
+    order = [
+        next(i for i, cause in enumerate(first.causes) if word in cause) for word in ("changed", "in the catalogue")
+    ]
+    assert order == sorted(order)
+
+
+def test_facts_that_only_together_fit_nothing_are_told_so() -> None:
+    """Where no two facts exclude one another and still nothing fits, the conflict names the first of them."""
+    told = (Fact("bolt_circle_mm", 177.0), Fact("ring_gear_in", 9.4))
+    none = Identification((Candidate(None, 1.0, ()),))
+    (only,) = conflicts(told, CATALOGUE, none)
+    assert only.attributes == ("bolt_circle_mm", "ring_gear_in")
+    assert only.what == "taken together the facts fit none of the axles known"
+    assert only.causes[0].startswith("it is an axle that the catalogue does not hold")
+    assert only.causes[1] == "several of the facts are wrong"
+    assert only.tell
+    assert conflicts((), CATALOGUE, Identification((Candidate(None, 0.4, ()),))) == ()

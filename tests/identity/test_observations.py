@@ -173,3 +173,32 @@ def test_two_values_of_what_has_one_are_told() -> None:
     observed = observe({"bolt_circle_mm": [165.1, 170.0], "lugs": 8})
     assert "one value" in observed.faults[0]
     assert [f.attribute for f in observed.facts] == ["lugs"]
+
+
+def test_two_readings_of_one_shaft_are_both_kept() -> None:
+    """A caliper in inches and one in millimetres are two measurements, whichever comes first."""
+    seen = observe({"spline_dia_in": "1.5", "spline_dia_mm": "38.2", "inner_spline_dia_in": "1.31"})
+    assert sorted(f.value for f in seen.facts if f.attribute == "shaft_dia_in") == [1.31, 1.5, 1.5039]
+
+
+def test_how_it_was_turned_is_told_only_where_it_was_not_said() -> None:
+    turned: dict[str, Told] = {"pinion_turns": 41, "wheel_turns": 10}
+    assert any("both wheels turning" in note for note in observe(turned).notes)
+    assert not any("both wheels turning" in note for note in observe({**turned, "wheels": "both"}).notes)
+
+
+def test_counted_teeth_are_surer_than_turns() -> None:
+    counted, turned = (only("ratio", saw)[1] for saw in (
+        {"ring_teeth": 41, "pinion_teeth": 10}, {"pinion_turns": 41, "wheel_turns": 10, "wheels": "both"},
+    ))  # fmt: skip
+    assert counted is not None
+    assert turned is not None
+    assert 0 < counted < turned
+
+
+def test_a_fault_is_a_sentence_with_a_next_step() -> None:
+    for saw in ({"ring_teeth": 10, "pinion_teeth": 41}, {"ring_teeth": 41}, {"wheel_turns": 3}):
+        (fault,) = observe(saw).faults
+        assert fault.endswith(".")
+        assert "XX" not in fault
+        assert any(sentence[:1].isupper() for sentence in fault.split(": ") + fault.split(". "))

@@ -5,6 +5,9 @@ from typing import Any
 
 import pytest
 
+from donorbase.facts import Known
+from donorbase.services.desk import Desk
+
 Read = Callable[[str], dict[str, Any]]
 
 OF_THE_AXLE = [
@@ -19,6 +22,7 @@ OF_THE_AXLE = [
     ("oil on the inside of the left wheel", "leaking"), ("tube is shaped like a banana", "bent"),
     ("ring gear has chip on 1 tooth", "damaged-gears"), ("It howls. I'd guess carrier bearings", "worn-bearing"),
     ("pads down to steel", "worn-brakes"), ("condition otherwise unknown", "unknown-condition"),
+    ("left tube got pushed back an inch", "bent"), ("ball joints are done for", "worn-ball-joint"),
     ("ring has teeth gone", "damaged-gears"), ("axle seal on the LH side let go", "leaking"),
     ("shoes worn thin", "worn-brakes"), ("pads 2 mm so done", "worn-brakes"),
     ("ring gear has a chipped tooth", "damaged-gears"), ("brackets came off with a cutting torch", "torched-brackets"),
@@ -108,3 +112,9 @@ def test_ratio_that_holds(read: Read, text: str, ratio: float | None) -> None:
 def test_a_float_or_a_cover_tells_of_an_axle_whose_drum_is_cracked(read: Read) -> None:
     found = read("Semi float 14 bolt, 9.5, six lug, drums. One drum cracked so figure on a new one. $150")["items"][0]
     assert "defects" not in found
+
+
+@pytest.mark.parametrize("text", ["I think one axle tube is a hair bent", "I think its bent a hair"])
+def test_harm_that_is_only_suspected_is_hedged(text: str) -> None:
+    reading = Desk.as_shipped(2026).read(f"Rear axle, 6 lug. {text}.")
+    assert [fact.known for fact in reading.items[0].facts if fact.attribute == "defects"] == [Known.HEDGED]

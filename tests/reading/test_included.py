@@ -37,6 +37,10 @@ PARTS = [
     ("calipers are froze up but they're on it", ["caliper"], []), ("tie rod stayed on it", ["tie-rod"], []),
     ("shafts pulled (sold)", [], ["axle-shaft"]), ("track bar stayed home", [], ["track-bar"]),
     ("calipers removed and on the bench, they go with it", ["caliper"], []),
+    ("2 hubs 2 drums 2 shafts, 4.10", ["axle-shaft", "brake-drum", "hub"], []), ("with the hub sticking out", [], []),
+    ("8 lug hub, drums, 4.10", [], []),
+    ("I took the cover off and counted", [], []), ("Rotors yes, hubs: left no", ["rotor"], ["hub"]),
+    ("stubs still in", ["outer-shaft"], []), ("35 spline stubs are what I bought", [], []),
     ("I robbed one axle shaft out of it", [], ["axle-shaft"]), ("I pulled both shafts to count them", [], []),
     ("calipers, brackets, rotors all there", ["caliper", "caliper-bracket", "rotor"], []),
     ("spring brackets all there", [], []),
@@ -78,3 +82,8 @@ COUNTS = [
 @pytest.mark.parametrize(("text", "quantity"), COUNTS)
 def test_how_many(read: Read, text: str, quantity: int | None) -> None:
     assert read(text)["items"][0].get("quantity") == quantity
+
+
+def test_a_part_that_stays_is_no_part_of_another_part(first: Callable[[str], dict[str, Any]]) -> None:
+    assert "has" not in first("Tie rod off my 2011, $60. Track bar stays.")
+    assert first("Front axle, 3.73, $600. Track bar stays.")["has"] == ["track-bar"]

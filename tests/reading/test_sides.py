@@ -80,6 +80,7 @@ def test_no_side_of_the_drop(first: First, text: str) -> None:
         ("85 half ton front, ten bolt, 6x5.5, pass side, disc", "passenger"),
         ("88 one ton passenger side kingpin front, single rear wheel", "passenger"),
         ("Front axle. Leaf, 4.10. Drivers side. 8 lug", "driver"),
+        ("kingpin front axle pass side, leaf, 8x6.5, 4.10", "passenger"),
     ],
 )
 def test_a_side_by_itself_among_what_the_axle_is(first: First, text: str, side: str) -> None:

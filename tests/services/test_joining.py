@@ -9,7 +9,7 @@ from donorbase.services.builds import add_build
 from donorbase.services.candidates import candidates, history
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
-from donorbase.services.hunting import Occasion, move
+from donorbase.services.hunting import Occasion, move, undo
 from donorbase.services.joining import join, part
 from donorbase.services.keeping import Keeper, Outcome, Seen
 from donorbase.shipped import data_dir
@@ -83,6 +83,30 @@ def test_joined_by_hand_and_parted_again_nothing_is_lost(keeper: Keeper) -> None
     back = {c.id: c.state for c in candidates(keeper.house)}
     assert back == {first: "watching", second: "asked"}
     assert [e.kind for e in history(keeper.house, second).events] == ["added", "state", "merge", "merge"]
+
+
+def test_a_join_is_undone_like_any_other_change(keeper: Keeper) -> None:
+    one, two = kept(keeper, FIRST), kept(keeper, OTHER)
+    first, second = one.candidates["crawler"], two.candidates["crawler"]
+    before = [(c.id, c.state, c.price_usd, c.last_seen_on) for c in candidates(keeper.house)]
+    move(keeper.house, [first], "asked", WHEN)
+    join(keeper.house, first, second, WHEN)
+    assert undo(keeper.house, first, WHEN).kind == "merge"
+    assert [len(history(keeper.house, i).sightings) for i in (first, second)] == [1, 1]
+    assert undo(keeper.house, first, WHEN).kind == "state"
+    assert [(c.id, c.state, c.price_usd, c.last_seen_on) for c in candidates(keeper.house)] == before
+    with pytest.raises(NotFound, match="nothing is left to undo"):
+        undo(keeper.house, first, WHEN)
+
+
+def test_a_join_that_was_parted_is_not_undone_again(keeper: Keeper) -> None:
+    one, two = kept(keeper, FIRST), kept(keeper, OTHER)
+    first, second = one.candidates["crawler"], two.candidates["crawler"]
+    join(keeper.house, first, second, WHEN)
+    part(keeper.house, first, two.sighting_id, WHEN)
+    with pytest.raises(NotFound, match="nothing is left to undo"):
+        undo(keeper.house, first, WHEN)
+    assert len(candidates(keeper.house)) == 2
 
 
 def test_texts_kept_by_an_older_release_are_found_too(keeper: Keeper) -> None:

@@ -17,6 +17,7 @@ from donorbase.services.hunting import Occasion, note
 from donorbase.services.moving import copy_database, export_database, import_database
 from donorbase.services.pulling import Pulled, pull
 from donorbase.services.shelf_files import export_shelf
+from donorbase.shipped import data_fingerprint
 from donorbase.store.rows import SHIPPED_TABLES
 
 from .lived_in import WHEN, live_in  # type: ignore[import-not-found]  # tests are no package for mypy
@@ -158,8 +159,38 @@ def not_ours(lines: list[str]) -> list[str]:
     return ["{}", *lines[1:]]
 
 
+def with_rows(lines: list[str], *rows: tuple[str, dict[str, Any]]) -> list[str]:
+    """The same with more rows, and a first line that counts them."""
+    head = json.loads(lines[0])
+    head["rows"] |= {name: head["rows"].get(name, 0) + sum(of == name for of, _ in rows) for name, _ in rows}
+    return [json.dumps(head), *lines[1:], *(json.dumps(row) for row in rows)]
+
+
+def with_facts_of_its_own(lines: list[str]) -> list[str]:
+    """Figures that say of an axle what is not so, under the mark of those that this release ships."""
+    row = {"id": 9_999, "confidence": "high", "basis": "a forged source"}
+    return with_rows(lines, ("basis", row), ("setting", {"name": "shipped_facts", "value": data_fingerprint()}))
+
+
+def with_shipped_words_of_its_own(lines: list[str]) -> list[str]:
+    word = {"phrase": "welded solid", "meaning": "differential=open", "origin": "shipped"}
+    return with_rows(lines, ("word", word))
+
+
 @pytest.mark.parametrize(
-    "spoil", [cut_short, torn, doubled, led_nowhere, another_type, newer, not_ours], ids=lambda spoil: spoil.__name__
+    "spoil",
+    [
+        cut_short,
+        torn,
+        doubled,
+        led_nowhere,
+        another_type,
+        newer,
+        not_ours,
+        with_facts_of_its_own,
+        with_shipped_words_of_its_own,
+    ],
+    ids=lambda spoil: spoil.__name__,
 )
 def test_nothing_is_kept_of_a_file_that_is_not_whole(
     spoil: Callable[[list[str]], list[str]], lived: House, other: House, tmp_path: Path

@@ -15,6 +15,7 @@ from donorbase.services.keeping import Keeper, Seen
 from donorbase.services.search import SearchResult, search
 from donorbase.services.search_query import understand
 from donorbase.shipped import data_dir
+from donorbase.store.text_letters import index_letters, letters_indexed
 
 KINGPIN = "Front axle, kingpin, 35 spline outers, 8 lug, $850. Swaged tubes, from a hay farm."
 DEAR = "Front axle, kingpin, 35 spline outers, 8 lug, $1,400."
@@ -105,13 +106,11 @@ def test_bounds_and_denied_things(query: str, wanted: list[str], kept: House, de
     assert found(search(query, kept, desk)) == wanted
 
 
-@pytest.mark.sqlite
 @pytest.mark.parametrize("query", ["swaged", "swagged", "swag", "SWAGED", "swaeged"])
 def test_words_that_are_no_facts_are_found_in_the_texts_misspelt_too(query: str, kept: House, desk: Desk) -> None:
     assert found(search(query, kept, desk)) == [KINGPIN]
 
 
-@pytest.mark.sqlite
 def test_a_word_misspelt_in_the_listing_is_found(house: House, desk: Desk) -> None:
     Keeper(house, desk, ()).keep([Seen("Front axle, tubes powdercaoted in blue", date(2026, 11, 1))])
     result = search("powdercoated", house, desk)
@@ -148,13 +147,13 @@ def test_states_and_limit_narrow(house: House, desk: Desk) -> None:
     assert len(search("front", house, desk, ("watching",)).hits) == len(hits) - 1
 
 
-@pytest.mark.sqlite
 def test_the_index_follows_the_texts(house: House, desk: Desk) -> None:
     """What the index holds is what the texts hold, after they were kept, changed and dropped."""
     keep_all(house, desk)
     with house.keeping() as connection:
         connection.exec_driver_sql("UPDATE sighting SET text = replace(text, 'hay farm', 'quarry')")
-        connection.exec_driver_sql("INSERT INTO sighting_text(sighting_text, rank) VALUES ('integrity-check', 1)")
+        if connection.dialect.name == "sqlite":
+            connection.exec_driver_sql("INSERT INTO sighting_text(sighting_text, rank) VALUES ('integrity-check', 1)")
     assert [hit.title[:20] for hit in search("quarry", house, desk).hits] == [KINGPIN[:20]]
     assert search("hay", house, desk).hits == ()
 
@@ -163,3 +162,29 @@ def test_a_fact_that_is_met_stands_above_any_number_of_words(kept: House, desk: 
     result = search("kingpin good ask pat", kept, desk)
     assert len(result.query.words) >= 3
     assert found(result)[:3] == [DEAR, KINGPIN, SILENT]
+
+
+@pytest.mark.postgresql
+def test_on_a_server_words_are_looked_up_in_an_index_of_letters(kept: House, desk: Desk) -> None:
+    assert search("swaged", kept, desk).notice == ""
+    with kept.reading() as connection:
+        connection.exec_driver_sql("SET LOCAL enable_seqscan = off")
+        plan = connection.exec_driver_sql("EXPLAIN SELECT id FROM sighting WHERE text ~* '\\mswaged'").scalars().all()
+    assert any("sighting_text_letters" in line for line in plan), plan
+
+
+@pytest.mark.postgresql
+def test_a_server_without_the_extension_is_searched_and_says_what_it_lacks(house: House, desk: Desk) -> None:
+    keep_all(house, desk)
+    with house.keeping() as connection:
+        connection.exec_driver_sql("DROP EXTENSION pg_trgm CASCADE")
+        connection.exec_driver_sql("DROP ROLE IF EXISTS donorbase_plain")
+        connection.exec_driver_sql("CREATE ROLE donorbase_plain")
+        connection.exec_driver_sql("GRANT ALL ON ALL TABLES IN SCHEMA public TO donorbase_plain")
+        connection.exec_driver_sql("SET LOCAL ROLE donorbase_plain")
+        assert not index_letters(connection)
+    with house.reading() as connection:
+        assert not letters_indexed(connection)
+    assert found(search("swaged", house, desk)) == [KINGPIN]
+    with house.reading() as connection:
+        assert letters_indexed(connection), "made once it may be"

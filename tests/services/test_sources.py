@@ -179,6 +179,23 @@ def test_a_mailbox_gives_the_words_of_each_mail(tmp_path: Path) -> None:
     assert found[6].seen is None
 
 
+def test_several_adverts_in_one_mail_are_parted(tmp_path: Path) -> None:
+    file = tmp_path / "saved.mbox"
+    box = mbox(file)
+    adverts = ["Front axle, kingpin, $850", "Rear axle\n\n4.10 gears, $300"]
+    box.add(mail("New for you", "Good morning\n-----\n" + "\n=====\n".join(adverts) + "\n-----\nWe never share yours."))
+    box.add(mail("One", "Front axle, $500\n\nCall me\n-- \nSent from a farm"))
+    box.add(mail("Foot", "Front axle, $700\n-----\nUnsubscribe here"))
+    box.close()
+    found = read(file)
+    assert [one.place.partition(": ")[2] for one in found] == [
+        "mail 1, advert 1", "mail 1, advert 2", "mail 2", "mail 3",
+    ]  # fmt: skip
+    assert good(found)[:2] == adverts
+    assert "Front axle, $500" in good(found)[2]
+    assert "Front axle, $700" in good(found)[3]
+
+
 PRICES = [("$1,200", 1200), ("1200.50", 1200.5), ("1.2k", 1200), ("usd 900", 900), (850, 850), ("0", 0)]
 NO_PRICES = ["cheap", "12,00", "-5", "1e9", True, "nan", [], "555-0101"]
 

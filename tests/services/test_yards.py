@@ -6,10 +6,13 @@ from pathlib import Path
 import pytest
 
 from donorbase.errors import BadInput, NotFound
-from donorbase.services.builds import find_build
+from donorbase.services.builds import add_build, find_build
+from donorbase.services.candidates import candidates
 from donorbase.services.desk import Desk
 from donorbase.services.house import House
+from donorbase.services.hunting import Occasion
 from donorbase.services.words import import_words
+from donorbase.services.yard_candidates import keep_vehicle
 from donorbase.services.yard_lists import Listed, Vehicle, digests
 from donorbase.services.yards import keep_list, read_list, walk, yards
 from donorbase.shipped import data_dir
@@ -135,3 +138,39 @@ def test_a_yard_that_is_not_kept_names_the_near_ones(house: House, desk: Desk, t
     with pytest.raises(NotFound, match="no yard 'rivr yard'") as wrong:
         walk(house, desk, "rivr yard", find_build(house, CRAWLER))
     assert "river yard" in wrong.value.next_step
+
+
+def test_a_vehicle_becomes_a_candidate_with_what_its_columns_say(house: House, desk: Desk) -> None:
+    add_build(house, Path(CRAWLER))
+    head = "Row,Year,Model,Class,Wheels,Stock\n"
+    table = f"{head}12,2006,Grazier 4x4,one-ton,single,S1\n12,2006,Grazier 4x4,one-ton,single,S2\n"
+    keep_list(house, "river", read_list(table, "board"), DAY, place={"distance_mi": 30, "zip": "80202"})
+    stops = {stop.vehicle["id"]: stop for stop in walk(house, desk, "river", find_build(house, CRAWLER)).stops}
+    outcomes = [keep_vehicle(house, desk, "river", n, ("crawler",), Occasion(LATER))[0] for n in sorted(stops)]
+    assert len({outcome.listing_id for outcome in outcomes}) == len(stops) == 2
+    found = candidates(house)
+    assert [(c.title, c.distance_mi, c.zip) for c in found] == [
+        ("river, row 12, stock S1", 30, "80202"), ("river, row 12, stock S2", 30, "80202"),
+    ]  # fmt: skip
+    assert [c.verdict for c in found] == [str(stop.verdict) for stop in stops.values()]
+
+
+def test_a_vehicle_that_is_gone_or_not_there_is_none(house: House, desk: Desk) -> None:
+    add_build(house, Path(CRAWLER))
+    keep_list(house, "river", read_list("Row 1: 2006 Grazier 35 4x4\nRow 2: 2007 Grazier 35 4x4", "board"), DAY)
+    keep_list(house, "river", read_list("Row 2: 2007 Grazier 35 4x4", "board"), LATER)
+    for number, error in ((1, BadInput), (9, NotFound)):
+        with pytest.raises(error):
+            keep_vehicle(house, desk, "river", number, ("crawler",), Occasion(LATER))
+    assert candidates(house) == ()
+
+
+@pytest.mark.parametrize("words", ["2006 Tolvern Grazier 35", "2006 Tolvern Grazier 35 2wd"])
+def test_a_front_that_nobody_said_to_be_driven_is_no_fit_as_a_candidate_either(
+    words: str, house: House, desk: Desk
+) -> None:
+    add_build(house, Path(CRAWLER))
+    keep_list(house, "river", read_list(f"Row 1: {words}", "board"), DAY)
+    outcome, _ = keep_vehicle(house, desk, "river", 1, ("crawler",), Occasion(DAY))
+    assert outcome.is_new
+    assert candidates(house)[0].verdict not in ("fits", "fits with work")

@@ -68,6 +68,7 @@ def results(folder: Path) -> dict[str, int | None]:
 def mutmut(folder: Path, *args: str) -> str:
     """What mutmut says, run in a folder with one process at a time."""
     env = {**os.environ, "PYTHONPATH": str(folder / "mutants")}
+    env.pop("PYTHONDONTWRITEBYTECODE", None)  # else every mutant compiles all mutants again
     command = [sys.executable, "-m", "mutmut", *args]
     done = subprocess.run(command, cwd=folder, env=env, capture_output=True, text=True, check=False)
     return done.stdout + done.stderr
@@ -103,6 +104,7 @@ def main() -> None:
     asked.add_argument("--of-each", type=int, default=40)
     asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--package", choices=PACKAGES, action="append")
+    asked.add_argument("--at-least", type=float, default=0, help="The share of each package that must be found.")
     options = asked.parse_args()
     lines, survivors, began = [], list[str](), time.monotonic()
     for package in options.package or PACKAGES:
@@ -110,6 +112,8 @@ def main() -> None:
         found = sum(counts[status] for status in _FOUND)
         lines.append(f"{package}: {found} of {counts.total()} found ({found / counts.total():.0%}); {dict(counts)}")
         print(lines[-1], *unseen, sep="\n", flush=True)
+        if found < options.at_least * counts.total():
+            sys.exit(f"The tests of {package} find too few: less than {options.at_least:.0%}.")
         survivors += [one.partition(":")[0] for one in unseen]
     lines += [
         f"Seed {options.seed}, {options.of_each} of each package, in {time.monotonic() - began:.0f} s. Not found:"
