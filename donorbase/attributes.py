@@ -60,6 +60,7 @@ class Attribute:
     changed: float = 0.0
     ends: tuple[str, ...] = ("front", "rear")
     aliases: tuple[str, ...] = ()
+    about: str = ""
     ask: str = ""
     how: str = ""
     values_of: str = field(default="", repr=False)

@@ -48,5 +48,12 @@ def test_typed_marker_travels(wheel_names: set[str]) -> None:
     assert "donorbase/py.typed" in wheel_names
 
 
+def test_the_manual_page_travels(wheel_names: set[str]) -> None:
+    assert {name.partition(".data/")[2] for name in wheel_names if ".data/" in name} == {
+        "data/share/man/man1/donorbase.1"
+    }
+
+
 def test_nothing_lands_beside_the_package(wheel_names: set[str]) -> None:
-    assert {name.split("/")[0] for name in wheel_names if ".dist-info/" not in name} == {"donorbase"}
+    own = {name for name in wheel_names if ".dist-info/" not in name and ".data/" not in name}
+    assert {name.split("/")[0] for name in own} == {"donorbase"}

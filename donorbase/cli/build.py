@@ -8,12 +8,14 @@ import click
 
 from donorbase.cli.build_fitup import fitup
 from donorbase.cli.build_take import take_along
+from donorbase.cli.forms import csv_form, json_form
+from donorbase.cli.proposed import BUILD, BUILD_OR_FILE
 
 if TYPE_CHECKING:
     from donorbase.verdict.spec import Build
 
 
-@click.group()
+@click.group(epilog="\b\nExample:\n    donorbase build list")
 def build() -> None:
     """Keep builds: the vehicle, what it asks of its axles, the work you will do, your money."""
 
@@ -21,15 +23,17 @@ def build() -> None:
 @build.command(epilog="\b\nExample:\n    donorbase build add crawler.toml")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--name", help="Keep it under this name instead of the file's.")
+@json_form
 @click.pass_obj
 def add(database: str | None, file: Path, name: str | None) -> None:
     """Keep a build file; a build of the same name is replaced. All faults of the file are told at once."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.builds import add_build
 
     added = add_build(open_house(database), file, name)
-    tell(f"{'Kept' if added.is_new else 'Replaced'} {added.name}: {added.build.name}")
+    told = {"name": added.name, "is_new": added.is_new}
+    done(told, f"{'Kept' if added.is_new else 'Replaced'} {added.name}: {added.build.name}")
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build new mytruck.toml")
@@ -54,18 +58,17 @@ def new(database: str | None, file: Path | None) -> None:
 
 @build.command("list", epilog="\b\nExample:\n    donorbase build list")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def list_(database: str | None, as_json: bool) -> None:
     """List the builds that are kept."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.builds import kept_builds
 
     kept = kept_builds(open_house(database))
     if as_json:
         show_json([{"name": name, "build": b.as_json()} for name, b in kept])
-    elif not kept:
-        say("No build is kept yet. `donorbase build add FILE.toml` keeps one; `donorbase demo` shows three.")
     else:
         rows = [
             (
@@ -77,13 +80,15 @@ def list_(database: str | None, as_json: bool) -> None:
             )
             for name, b in kept
         ]
-        show_table(rows, ("build", "what it is", "wants", "limit, USD", "requirements"))
+        none = "No build is kept yet. `donorbase build add FILE.toml` keeps one; `donorbase demo` shows three."
+        show_table(rows, ("build", "what it is", "wants", "limit, USD", "requirements"), none)
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build show crawler")
-@click.argument("name")
+@click.argument("name", type=BUILD_OR_FILE, metavar="NAME|FILE")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--toml", "as_toml", is_flag=True, help="Print it as a build file.")
+@csv_form
 @click.pass_obj
 def show(database: str | None, name: str, as_json: bool, as_toml: bool) -> None:
     """Show a kept build, or a build file, as it was understood."""
@@ -101,8 +106,9 @@ def show(database: str | None, name: str, as_json: bool, as_toml: bool) -> None:
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build check crawler")
-@click.argument("name", metavar="NAME|FILE")
+@click.argument("name", type=BUILD_OR_FILE, metavar="NAME|FILE")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def check(database: str | None, name: str, as_json: bool) -> None:
     """Look a build over: what it leaves open, what contradicts itself, which must shuts out how many axles."""
@@ -125,7 +131,7 @@ build.add_command(take_along)
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build edit crawler")
-@click.argument("name")
+@click.argument("name", type=BUILD)
 @click.pass_obj
 def edit(database: str | None, name: str) -> None:
     """Change a kept build in your editor ($VISUAL or $EDITOR). A text with faults is refused, and never lost."""
@@ -144,15 +150,16 @@ def edit(database: str | None, name: str) -> None:
 
 
 @build.command(epilog="\b\nExample:\n    donorbase build remove crawler")
-@click.argument("name")
+@click.argument("name", type=BUILD)
+@json_form
 @click.pass_obj
 def remove(database: str | None, name: str) -> None:
     """Forget a kept build."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
 
     open_house(database).forget_build(name)
-    tell(f"Forgot {name}.")
+    done({"forgotten": name}, f"Forgot {name}.")
 
 
 def _show(found: "Build") -> None:

@@ -4,7 +4,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.printed import Page
+from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW, VARIANT, Named
 
 if TYPE_CHECKING:
     from donorbase.verdict.fitup import FitUp, Hold
@@ -14,14 +16,28 @@ if TYPE_CHECKING:
     epilog="\b\nExamples:\n    donorbase build fitup crawler --variant front-9.75-balljoint/a-2005-2010-srw --text\n"
     "    donorbase build fitup crawler --listing advert.txt --measured caster_deg=2.5 --measured pinion_deg=10.5"
 )
-@click.argument("name", metavar="NAME|FILE")
-@click.option("--variant", "variants", multiple=True, metavar="KEY", help="The axle; give it twice for front and rear.")
-@click.option("--listing", metavar="FILE", help="Its advert; `-` to paste it.")
-@click.option("--saw", multiple=True, metavar="NAME=VALUE", help="Measured or seen on the axle.")
-@click.option("--measured", multiple=True, metavar="NAME=VALUE", help="Measured under the vehicle; --names lists them.")
+@click.argument("name", type=BUILD_OR_FILE, metavar="NAME|FILE")
+@click.option(
+    "--variant",
+    "variants",
+    type=VARIANT,
+    multiple=True,
+    metavar="KEY",
+    help="The axle; give it twice for front and rear.",
+)
+@click.option("--listing", type=FILE, metavar="FILE", help="Its advert; `-` to paste it.")
+@click.option("--saw", type=SAW, multiple=True, metavar="NAME=VALUE", help="Measured or seen on the axle.")
+@click.option(
+    "--measured",
+    type=Named("under the vehicle"),
+    multiple=True,
+    metavar="NAME=VALUE",
+    help="Measured under the vehicle; --names lists them.",
+)
 @click.option("--names", is_flag=True, help="List what can be given with --measured.")
 @click.option("--text", "printed", is_flag=True, help="Plain text for print, with boxes to tick and blanks to fill.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def fitup(
     database: str | None,

@@ -2,12 +2,21 @@
 
 import click
 
+from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW, VARIANT
+
 
 @click.command("take-along", epilog="\b\nExample:\n    donorbase build take-along crawler --listing advert.txt")
-@click.argument("name", metavar="NAME|FILE")
-@click.option("--variant", "variants", multiple=True, metavar="KEY", help="The axle; give it twice for front and rear.")
-@click.option("--listing", metavar="FILE", help="Its advert; `-` to paste it.")
-@click.option("--saw", multiple=True, metavar="NAME=VALUE", help="Measured or seen on the axle.")
+@click.argument("name", type=BUILD_OR_FILE, metavar="NAME|FILE")
+@click.option(
+    "--variant",
+    "variants",
+    type=VARIANT,
+    multiple=True,
+    metavar="KEY",
+    help="The axle; give it twice for front and rear.",
+)
+@click.option("--listing", type=FILE, metavar="FILE", help="Its advert; `-` to paste it.")
+@click.option("--saw", type=SAW, multiple=True, metavar="NAME=VALUE", help="Measured or seen on the axle.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def take_along(

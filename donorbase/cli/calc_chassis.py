@@ -20,6 +20,7 @@ from donorbase.cli.calc_answer import (
     plain,
     show,
 )
+from donorbase.cli.forms import csv_form
 
 if TYPE_CHECKING:
     from donorbase.engineering.brakes import Stop
@@ -46,6 +47,7 @@ TRAVELS_IN = (-4.0, -2.0, 2.0, 4.0)
 @click.option("--tires", type=TIRE, help="... and tires: gives the force at the ground.")
 @click.option("--weight", type=WEIGHT, help="Loaded truck: gives its deceleration by these two brakes alone.")
 @json_option
+@csv_form
 def brakes(as_json: bool, **given: Any) -> None:
     """Pressure, stroke and stopping force of a pair of disc brakes, with the booster and without it.
 
@@ -104,6 +106,7 @@ def caster(caster_now: float, pinion: float, want_caster: float, want_pinion: fl
 @click.option("--track-angle", type=ANGLE, required=True, help="Slope at ride height, axle end lower positive.")
 @click.option("--arm", type=LENGTH, required=True, help="Ball joints' axis to the drag link's end on the knuckle.")
 @json_option
+@csv_form
 def steering(
     drag_link: float, drag_angle: float, track_bar: float, track_angle: float, arm: float, as_json: bool
 ) -> None:

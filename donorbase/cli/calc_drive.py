@@ -17,6 +17,7 @@ from donorbase.cli.calc_answer import (
     plain,
     show,
 )
+from donorbase.cli.forms import csv_form
 
 if TYPE_CHECKING:
     from donorbase.engineering.tires import Tire
@@ -38,6 +39,7 @@ LOOKED_AT = (3.55, 3.73, 4.10, 4.30, 4.56, 4.88, 5.13, 5.38)
 @click.option("--first", type=NUMBER, help="Lowest gear: adds the crawl ratio.")
 @click.option("--low", type=NUMBER, default="1", show_default=True, help="Low range of the transfer case.")
 @json_option
+@csv_form
 def gearing(
     tires: tuple["Tire", ...],
     ratios: tuple[float, ...],
@@ -119,6 +121,7 @@ def mismatch(front: float, rear: float, front_tires: "Tire | None", rear_tires: 
 @click.option("--error", type=NUMBER, default="1/8", show_default=True, help="How well a turn of the pinion is read.")
 @click.option("--tell", type=RATIO, multiple=True, help="Two ratios to tell apart: gives the turns needed.")
 @json_option
+@csv_form
 def ratio(
     quoted: float | None,
     turns: float | None,

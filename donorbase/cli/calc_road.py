@@ -3,12 +3,14 @@
 import click
 
 from donorbase.cli.calc_answer import LENGTH, WEIGHT, Answer, Table, example, json_option, plain, show
+from donorbase.cli.forms import csv_form
 
 
 @click.command(epilog=example("vin 1M8GDM9AXKP042788"))
 @click.argument("number")
 @click.option("--light/--heavy", default=None, help="GVWR up to 10,000 lb, or over: decides the cycle of years.")
 @json_option
+@csv_form
 def vin(number: str, light: bool | None, as_json: bool) -> None:
     """Check digit and model years of a vehicle NUMBER, and what a mistyped one may have been."""
     from datetime import date
@@ -39,6 +41,7 @@ def vin(number: str, light: bool | None, as_json: bool) -> None:
 @click.option("--over", type=WEIGHT, multiple=True, help="The same, of a strap over the load to the other side.")
 @click.option("--packed", type=LENGTH, nargs=3, help="Length, width and height as packed: freight density and class.")
 @json_option
+@csv_form
 def tie_down(
     weight: float,
     length: float,

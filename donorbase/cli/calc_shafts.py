@@ -21,6 +21,7 @@ from donorbase.cli.calc_answer import (
     show,
     span,
 )
+from donorbase.cli.forms import csv_form
 
 if TYPE_CHECKING:
     from donorbase.engineering.shafts import Demand
@@ -57,6 +58,7 @@ DEMAND_EXAMPLE = (
 @click.option("--locked/--open", default=False, show_default=True, help="Differential.")
 @click.option("--angle", type=ANGLE, default="0", help="Steering angle: the joint raises the torque's peaks.")
 @json_option
+@csv_form
 def shaft(splines: tuple[int, ...], caliper: float | None, as_json: bool, **given: Any) -> None:
     """What a splined shaft carries, as a range, beside what engine and tires can ask of it.
 
@@ -104,6 +106,7 @@ def shaft(splines: tuple[int, ...], caliper: float | None, as_json: bool, **give
 @click.option("--rpm", type=NUMBER, help="Driveshaft speed: gives the greatest working angle.")
 @click.option("--angle", type=ANGLE, help="Working angle: gives the swing of speed and torque.")
 @json_option
+@csv_form
 def joint(
     cap: float | None, across: float | None, rpm: float | None, angle: float | None, as_json: bool, **sides: Any
 ) -> None:

@@ -19,6 +19,7 @@ from donorbase.cli.calc_answer import (
     show,
     span,
 )
+from donorbase.cli.forms import csv_form
 
 if TYPE_CHECKING:
     from donorbase.engineering.tires import Tire
@@ -29,6 +30,7 @@ BACKSPACINGS_IN = (3.0, 3.5, 3.75, 4.0, 4.5, 5.0, 5.5, 6.0)
 @click.command(epilog=example("tires 285/70R17 37x12.50R17 40x13.50R17"))
 @click.argument("sizes", type=TIRE, nargs=-1, required=True)
 @json_option
+@csv_form
 def tires(sizes: tuple["Tire", ...], as_json: bool) -> None:
     """What tire SIZES say: diameter, width, turns a mile; beside each other and the first of them."""
     from donorbase.engineering import tires as sums
@@ -80,6 +82,7 @@ def _tire_facts(tire: "Tire", first: "Tire") -> dict[str, Any]:
 @click.option("--rotor", type=LENGTH_MM, help="Rotor diameter: the wheel that it needs.")
 @click.option("--reach", type=LENGTH, help="Hub's centre to the caliper's farthest point: the barrel that it needs.")
 @json_option
+@csv_form
 def wheel(as_json: bool, **given: Any) -> None:
     """Offset or backspacing, width over the tires beside 80, 96 and 102 in, and room for the brakes.
 
@@ -120,6 +123,7 @@ def wheel(as_json: bool, **given: Any) -> None:
 @click.option("--tool", type=click.Choice(["tape", "caliper"]), default="tape", show_default=True)
 @click.option("--edges", is_flag=True, help="Measured from the outside of one stud to the inside of the other.")
 @json_option
+@csv_form
 def bolt_circle(
     pattern: tuple[int, float] | None,
     lugs: int | None,

@@ -26,6 +26,6 @@ COMMANDS = {
 }
 
 
-@click.group(cls=LazyGroup, lazy=COMMANDS)
+@click.group(cls=LazyGroup, lazy=COMMANDS, epilog="\b\nExample:\n    donorbase candidate list --build crawler")
 def candidate() -> None:
     """Keep listings for a build: watch, ask, visit, buy or pass. Each change is kept with its day and can be undone."""

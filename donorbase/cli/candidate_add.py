@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import pasted
+from donorbase.cli.proposed import BUILD, FILE
 
 if TYPE_CHECKING:
     from donorbase.services.every_build import ForBuild
@@ -22,8 +24,16 @@ def day_or_today(given: datetime | None) -> date:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate add advert.txt --build crawler --distance-mi 40")
-@click.argument("source", required=False, metavar="[FILE|-]")
-@click.option("--build", "-b", "builds", multiple=True, metavar="NAME", help="Keep it for this build; may be repeated.")
+@click.argument("source", type=FILE, required=False, metavar="[FILE|-]")
+@click.option(
+    "--build",
+    "-b",
+    "builds",
+    multiple=True,
+    type=BUILD,
+    metavar="NAME",
+    help="Keep it for this build; may be repeated.",
+)
 @click.option("--source", "site", default="", help="Where you found it.")
 @click.option("--url", default="", help="Its address.")
 @click.option("--title", default="", help="Its heading, where that stands apart from the text.")
@@ -34,6 +44,7 @@ def day_or_today(given: datetime | None) -> date:
 @click.option("--note", default="", help="What you want to remember of it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
+@csv_form
 @click.pass_obj
 def add(
     database: str | None,

@@ -12,6 +12,7 @@ import click
 
 from donorbase.cli.candidate_add import DAY, day_or_today
 from donorbase.cli.candidate_judge import bar, show_changes
+from donorbase.cli.proposed import BUILD, FIELD, FILE
 from donorbase.errors import BadInput
 
 if TYPE_CHECKING:
@@ -24,13 +25,21 @@ _FORMS = ("folder", "csv", "jsonl", "page", "mbox")
 @click.command(
     "import", epilog="\b\nExample:\n    donorbase candidate import saved-ads.csv --build crawler --column text=Body"
 )
-@click.argument("path", metavar="FILE|FOLDER|-")
+@click.argument("path", type=FILE, metavar="FILE|FOLDER|-")
 @click.option(
-    "--build", "-b", "builds", multiple=True, metavar="NAME", help="Keep them for this build; may be repeated."
+    "--build",
+    "-b",
+    "builds",
+    type=BUILD,
+    multiple=True,
+    metavar="NAME",
+    help="Keep them for this build; may be repeated.",
 )
 @click.option("--all-builds", is_flag=True, help="Keep them for every build.")
 @click.option("--form", type=click.Choice(_FORMS), help="What it is, where its name does not tell.")
-@click.option("--column", "columns", multiple=True, metavar="FIELD=HEAD", help="Which column or key holds a field.")
+@click.option(
+    "--column", "columns", type=FIELD, multiple=True, metavar="FIELD=HEAD", help="Which column or key holds a field."
+)
 @click.option("--parted-by", default="", metavar="LINE", help="The line that parts the adverts of a page.")
 @click.option("--source", "label", default="", help="Where they were found.")
 @click.option("--seen", type=DAY, metavar="DATE", help="The day they were seen, where they do not say; else today.")
@@ -107,9 +116,11 @@ def pair(text: str) -> tuple[str, str]:
 
 def _gathered(keeper: Any, source: "Source", keep_good: bool) -> "Gathered":
     from donorbase.cli.output import tell
+    from donorbase.cli.waiting import working
     from donorbase.services.gathering import gather, look_through, refuse_faults
 
-    looked = look_through(source, _tell_fault)
+    with working("Looking through it"):
+        looked = look_through(source, _tell_fault)
     refuse_faults(looked, source.told, keep_good)
     try:
         with bar("keeping", looked.good) as progress:

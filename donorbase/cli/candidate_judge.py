@@ -7,6 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
+from donorbase.cli.proposed import BUILD
+
 if TYPE_CHECKING:
     from donorbase.services.rejudging import Judgements, Progress
 
@@ -20,8 +23,11 @@ def bar(label: str, length: int) -> "Iterator[Progress]":
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate judge --build crawler")
-@click.option("--build", "-b", "builds", multiple=True, metavar="NAME", help="Of this build; may be repeated.")
+@click.option(
+    "--build", "-b", "builds", multiple=True, type=BUILD, metavar="NAME", help="Of this build; may be repeated."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def judge(database: str | None, builds: tuple[str, ...], as_json: bool) -> None:
     """Read and judge anew what is due, and show the verdicts that changed.
@@ -31,12 +37,14 @@ def judge(database: str | None, builds: tuple[str, ...], as_json: bool) -> None:
     """
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.output import show_json
+    from donorbase.cli.waiting import working
     from donorbase.services.rejudging import count_due, judge_due, read_anew
 
     house = open_house(database)
     desk = open_desk(house)
     names = tuple(house.build(name).name for name in builds)
-    read_anew(house, desk)
+    with working("Reading anew"):
+        read_anew(house, desk)
     due = count_due(house, desk)
     with bar("judging", sum(number for name, number in due.items() if name in names or not names)) as progress:
         found = judge_due(house, desk, names, progress=progress)

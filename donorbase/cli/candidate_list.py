@@ -4,6 +4,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
+from donorbase.cli.proposed import BUILD, CANDIDATE
+
 if TYPE_CHECKING:
     from donorbase.services.candidates import Candidate, History
 
@@ -12,13 +15,15 @@ _VERDICTS = ("fits", "fits with work", "unclear", "does not fit")
 
 
 @click.command("list", epilog="\b\nExample:\n    donorbase candidate list --build crawler --verdict fits")
-@click.option("--build", "-b", "builds", multiple=True, metavar="NAME", help="Of this build; may be repeated.")
+@click.option(
+    "--build", "-b", "builds", multiple=True, type=BUILD, metavar="NAME", help="Of this build; may be repeated."
+)
 @click.option("--state", "states", multiple=True, type=click.Choice(_STATES), help="In this state; may be repeated.")
 @click.option("--verdict", "verdicts", multiple=True, type=click.Choice(_VERDICTS), help="With this verdict; likewise.")
 @click.option("--all", "everything", is_flag=True, help="Also those that you bought or let pass, or that are gone.")
 @click.option("--limit", type=click.IntRange(1), help="Show at most so many.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-@click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
+@csv_form
 @click.pass_obj
 def list_(
     database: str | None,
@@ -28,11 +33,10 @@ def list_(
     everything: bool,
     limit: int | None,
     as_json: bool,
-    as_csv: bool,
 ) -> None:
     """List candidates that can still be bought, with state, verdict and cost."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_csv, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.candidates import OPEN_STATES, candidates
 
     shown = states or (() if everything else OPEN_STATES)
@@ -40,12 +44,9 @@ def list_(
     heads = ("no.", "build", "state", "verdict", "chance", "landed, USD", "asks, USD", "miles", "last seen", "listing")
     if as_json:
         show_json([one.as_json() for one in found])
-    elif as_csv:
-        show_csv([_row(one) for one in found], heads)
-    elif not found:
-        say("No such candidate is kept. `donorbase candidate add` keeps a pasted listing; --all shows closed ones.")
     else:
-        show_table([_row(one) for one in found], heads)
+        none = "No such candidate is kept. `donorbase candidate add` keeps a pasted listing; --all shows closed ones."
+        show_table([_row(one) for one in found], heads, none)
         _say_due(found)
 
 
@@ -66,9 +67,10 @@ def _say_due(found: "tuple[Candidate, ...]") -> None:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate show 12")
-@click.argument("number", type=int)
+@click.argument("number", type=CANDIDATE)
 @click.option("--all", "everything", is_flag=True, help="Show the requirements that are met, too, and why.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def show(database: str | None, number: int, everything: bool, as_json: bool) -> None:
     """Show a candidate: where and when it was seen, its text, its prices, and its verdict as judged now."""
@@ -104,8 +106,9 @@ def _show_listing(found: "History") -> None:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate history 12")
-@click.argument("number", type=int)
+@click.argument("number", type=CANDIDATE)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def history(database: str | None, number: int, as_json: bool) -> None:
     """Show everything that happened to a candidate, with day and note."""

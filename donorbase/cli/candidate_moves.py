@@ -4,28 +4,32 @@ from datetime import datetime
 
 import click
 
-from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.forms import csv_form, json_form
+from donorbase.cli.occasion import NEGATIVE, occasion, says_when
+from donorbase.cli.proposed import CANDIDATE, FACT
 
 
 def _verb(state: str, told: str, example: str) -> click.Command:
     """The command that moves candidates to a state."""
 
     @click.command(state, help=told, epilog=f"\b\nExample:\n    donorbase candidate {state} {example}")
-    @click.argument("numbers", nargs=-1, required=True, type=int, metavar="NUMBER...")
+    @click.argument("numbers", nargs=-1, required=True, type=CANDIDATE, metavar="NUMBER...")
     @click.option("--note", "words", default="", help="What is to be remembered of it.")
     @says_when
+    @json_form
     @click.pass_obj
     def command(database: str | None, numbers: tuple[int, ...], words: str, on: datetime | None, who: str) -> None:
         from donorbase.cli.context import open_house
-        from donorbase.cli.output import tell
+        from donorbase.cli.output import done
         from donorbase.services.hunting import move
 
         events = move(open_house(database), numbers, state, occasion(on, who, words))
-        for event in events:
-            before = f", before {event.state_from}" if event.state_from else ""
-            tell(f"Candidate {event.candidate_id}: {state}{before}")
-        if not events:
-            tell(f"Nothing changed: it was {state} already.")
+        said = [
+            f"Candidate {event.candidate_id}: {state}{f', before {event.state_from}' if event.state_from else ''}"
+            for event in events
+        ]
+        moved = [{"candidate": event.candidate_id, "state": state, "before": event.state_from} for event in events]
+        done(moved, *(said or [f"Nothing changed: it was {state} already."]))
 
     return command
 
@@ -39,45 +43,47 @@ gone = _verb("gone", "Candidates were sold to others or taken off.", "12 13")
 
 
 @click.command(epilog='\b\nExample:\n    donorbase candidate note 12 "he will hold it until Saturday"')
-@click.argument("number", type=int)
+@click.argument("number", type=CANDIDATE)
 @click.argument("words")
 @says_when
+@json_form
 @click.pass_obj
 def note(database: str | None, number: int, words: str, on: datetime | None, who: str) -> None:
     """Note what the seller said, or anything else, with its day."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.hunting import note as keep_note
 
     keep_note(open_house(database), number, occasion(on, who, words))
-    tell(f"Noted of candidate {number}.")
+    done({"candidate": number, "note": words}, f"Noted of candidate {number}.")
 
 
-@click.command(epilog="\b\nExample:\n    donorbase candidate price 12 550")
-@click.argument("number", type=int)
+@click.command(context_settings=NEGATIVE, epilog="\b\nExample:\n    donorbase candidate price 12 550")
+@click.argument("number", type=CANDIDATE)
 @click.argument("usd", type=float)
 @click.option("--note", "words", default="", help="How you know.")
 @says_when
+@json_form
 @click.pass_obj
 def price(database: str | None, number: int, usd: float, words: str, on: datetime | None, who: str) -> None:
     """Note what is asked now, and judge the candidate by it; the prices before stay."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
     from donorbase.services.hunting import price as keep_price
 
     house = open_house(database)
     event = keep_price(house, number, usd, occasion(on, who, words))
-    tell(f"Candidate {number}: {event.note}")
-    _judge_it(database, number)
+    _judge_it(database, number, f"Candidate {number}: {event.note}")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate correct 12 outer_splines=35 --measured")
-@click.argument("number", type=int)
-@click.argument("facts", nargs=-1, required=True, metavar="NAME=VALUE...")
+@click.argument("number", type=CANDIDATE)
+@click.argument("facts", type=FACT, nargs=-1, required=True, metavar="NAME=VALUE...")
 @click.option("--item", type=click.IntRange(1), default=1, show_default=True, help="Which thing of the listing it is.")
 @click.option("--measured", is_flag=True, help="You measured or saw it; else it counts as the seller's word.")
 @click.option("--note", "words", default="", help="How you know.")
 @says_when
+@json_form
+@csv_form
 @click.pass_obj
 def correct(
     database: str | None,
@@ -107,32 +113,39 @@ def correct(
 
 
 @click.command(epilog="\b\nExample:\n    donorbase candidate undo 12")
-@click.argument("number", type=int)
+@click.argument("number", type=CANDIDATE)
 @says_when
+@json_form
 @click.pass_obj
 def undo(database: str | None, number: int, on: datetime | None, who: str) -> None:
     """Take back the newest change that you made to a candidate. Both stay in its history."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.hunting import undo as take_back
 
     event = take_back(open_house(database), number, occasion(on, who))
     what = f"{event.state_from} -> {event.state_to}" if event.kind == "state" else f"{event.kind}: {event.note}"
-    tell(f"Candidate {number}, taken back: {what}")
+    said = f"Candidate {number}, taken back: {what}"
     if event.kind in ("price", "correction", "merge"):
-        _judge_it(database, number)
+        _judge_it(database, number, said)
+    else:
+        done({"candidate": number, "taken_back": event.kind}, said)
 
 
-def _judge_it(database: str | None, number: int) -> None:
-    """Judge the candidates of that listing that are due, and say what the verdict is now."""
+def _judge_it(database: str | None, number: int, *said: str) -> None:
+    """Judge the candidates of that listing that are due, and say what was done and what the verdict is now."""
     from donorbase.cli.context import open_desk, open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.candidates import siblings
     from donorbase.services.rejudging import judge_changed
 
     house = open_house(database)
     judged = judge_changed(house, open_desk(house), number)
     before = {change.candidate_id: change.before for change in judged.changed}
-    for one in siblings(house, number):
-        was = f", before {before[one.id]}" if one.id in before else ""
-        tell(f"Candidate {one.id} for {one.build}: {one.verdict or 'not judged'}{was}")
+    ones = siblings(house, number)
+    verdicts = [
+        f"Candidate {one.id} for {one.build}: {one.verdict or 'not judged'}"
+        f"{f', before {before[one.id]}' if one.id in before else ''}"
+        for one in ones
+    ]
+    done([one.as_json() for one in ones], *said, *verdicts)

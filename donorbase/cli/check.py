@@ -4,7 +4,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import answer_lines, pasted
+from donorbase.cli.proposed import BUILD_OR_FILE, FILE
 
 if TYPE_CHECKING:
     from donorbase.services.desk import Checked, Desk
@@ -17,8 +19,10 @@ EXIT_CODES = {"fits": 0, "fits with work": 10, "unclear": 11, "does not fit": 12
 
 
 @click.command(epilog="\b\nExample:\n    donorbase check advert.txt --build crawler --distance-mi 40")
-@click.argument("source", required=False, metavar="[FILE|-]")
-@click.option("--build", "-b", "build_name", metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.argument("source", type=FILE, required=False, metavar="[FILE|-]")
+@click.option(
+    "--build", "-b", "build_name", type=BUILD_OR_FILE, metavar="NAME|FILE", help="A kept build, or a build file."
+)
 @click.option("--all-builds", is_flag=True, help="Judge it against every build you keep, best first.")
 @click.option("--distance-mi", type=click.FloatRange(0, 5000), help="How far away it is, one way.")
 @click.option("--all", "everything", is_flag=True, help="Show the requirements that are met, too, and why.")
@@ -27,10 +31,12 @@ EXIT_CODES = {"fits": 0, "fits with work": 10, "unclear": 11, "does not fit": 12
 @click.option("--exit-code", is_flag=True, help="Leave with 0 fits, 10 fits with work, 11 unclear, 12 does not fit.")
 @click.option(
     "--jsonl",
+    type=FILE,
     metavar="FILE",
     help='Read lines of {"id", "build", "listing", "distance_mi"}; print a line of JSON for each.',
 )
 @click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
+@csv_form
 @click.pass_context
 def check(
     ctx: click.Context,

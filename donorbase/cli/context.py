@@ -13,9 +13,12 @@ if TYPE_CHECKING:
 
 def open_house(database: str | None) -> "House":
     """The house at the database named by ``--db``, or at the usual place; closed when the command ends."""
-    from donorbase.services.house import House, default_database
+    from donorbase.cli.waiting import working
+    from donorbase.services.house import House
+    from donorbase.services.usual_place import default_database
 
     house = House(database or default_database(os.environ), who_does_it())
+    house.watch = working
     click.get_current_context().call_on_close(house.close)
     return house
 

@@ -4,14 +4,18 @@ from pathlib import Path
 
 import click
 
+from donorbase.cli.forms import csv_form, json_form
+from donorbase.cli.proposed import Known
 
-@click.group()
+
+@click.group(epilog="\b\nExample:\n    donorbase db status")
 def db() -> None:
     """Look after the database: where it is, check, backup, restore."""
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db status")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def status(database: str | None, as_json: bool) -> None:
     """Say where the database lies and what it holds; changes nothing."""
@@ -52,32 +56,36 @@ def check(database: str | None, as_json: bool) -> None:
 
 @db.command(epilog="\b\nExample:\n    donorbase db backup shelf-copy.sqlite3")
 @click.argument("target", required=False, type=click.Path(path_type=Path))
+@json_form
 @click.pass_obj
 def backup(database: str | None, target: Path | None) -> None:
     """Make a checked copy of the database, at TARGET or among the backups beside it, sellers' numbers and all."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.backups import backup as backup_of
 
-    tell(f"A checked copy lies at {backup_of(open_house(database), target)}")
+    copy = backup_of(open_house(database), target)
+    done({"copy": str(copy)}, f"A checked copy lies at {copy}")
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db restore shelf-copy.sqlite3")
 @click.argument("source", type=click.Path(path_type=Path))
+@json_form
 @click.pass_obj
 def restore(database: str | None, source: Path) -> None:
     """Put a copy in place of the database; what was there is backed up first."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.backups import restore as restore_of
 
     kept = restore_of(open_house(database), source)
-    tell(f"Restored. What was there before lies at {kept}")
+    done({"before": str(kept)}, f"Restored. What was there before lies at {kept}")
 
 
 @db.command(epilog="\b\nExample:\n    donorbase --db broken.sqlite3 db salvage")
 @click.argument("target", required=False, type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def salvage(database: str | None, target: Path | None, as_json: bool) -> None:
     """Save what can be read of a damaged database into a new file, and say what was lost.
@@ -113,6 +121,7 @@ def _told(number: int | None) -> str:
 @db.command("export", epilog="\b\nExample:\n    donorbase db export everything.jsonl --contacts")
 @click.argument("target", type=click.Path(path_type=Path))
 @click.option("--contacts", is_flag=True, help="Keep telephone numbers and e-mail addresses: to move or keep it whole.")
+@json_form
 @click.pass_obj
 def export_(database: str | None, target: Path, contacts: bool) -> None:
     """Write all that is yours as lines of JSON, for another program or, with --contacts, to move it.
@@ -121,30 +130,33 @@ def export_(database: str | None, target: Path, contacts: bool) -> None:
     copy` and `donorbase db backup` always keep them.
     """
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import contacts_kept, tell
+    from donorbase.cli.output import contacts_kept, done, tell
     from donorbase.services.moving import export_database
 
     kept = contacts or contacts_kept()
-    number = export_database(open_house(database), target, contacts=kept)
-    tell(f"{number:,} rows lie in {target}, which you alone may read")
+    rows = export_database(open_house(database), target, contacts=kept)
+    done({"rows": rows, "file": str(target)}, f"{rows:,} rows lie in {target}, which you alone may read")
     if not kept:
         tell("Telephone numbers and e-mail addresses are masked in it; --contacts keeps them.", err=True)
 
 
 @db.command("import", epilog="\b\nExample:\n    donorbase --db new.sqlite3 db import everything.jsonl")
 @click.argument("source", type=click.Path(path_type=Path))
+@json_form
 @click.pass_obj
 def import_(database: str | None, source: Path) -> None:
     """Take an export, of this release or an earlier one, into a database that holds nothing of yours yet."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.moving import import_database
 
-    tell(f"{import_database(open_house(database), source):,} rows were taken in")
+    rows = import_database(open_house(database), source)
+    done({"rows": rows}, f"{rows:,} rows were taken in")
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db copy postgresql://kim@shop/donorbase")
 @click.argument("target")
+@json_form
 @click.pass_obj
 def copy(database: str | None, target: str) -> None:
     """Copy everything, sellers' numbers too, into another database, a file or a server, that holds nothing yet.
@@ -152,29 +164,32 @@ def copy(database: str | None, target: str) -> None:
     Both are compared when it is done.
     """
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.moving import copy_database
 
     counts = copy_database(open_house(database), target)
-    tell(f"Copied {sum(counts.values()):,} rows of {len(counts)} tables; both sides hold the same.")
+    done(counts, f"Copied {sum(counts.values()):,} rows of {len(counts)} tables; both sides hold the same.")
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db back 0009")
-@click.argument("schema")
+@click.argument("schema", type=Known("schemas"))
+@json_form
 @click.pass_obj
 def back(database: str | None, schema: str) -> None:
     """Take the database back to an earlier SCHEMA, for a program of an earlier release; it is backed up first."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.backups import migrate_back
 
     kept = migrate_back(open_house(database), schema)
-    tell(f"It has schema {schema} now; this program would bring it up to date again. A backup lies at {kept}")
+    said = f"It has schema {schema} now; this program would bring it up to date again. A backup lies at {kept}"
+    done({"schema": schema, "backup": str(kept)}, said)
 
 
 @db.command(epilog="\b\nExample:\n    donorbase db history --limit 50")
 @click.option("--limit", default=20, show_default=True, help="How many of the newest changes.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, with what was there before and after.")
+@csv_form
 @click.pass_obj
 def history(database: str | None, limit: int, as_json: bool) -> None:
     """Say who changed words, builds, rates and corrections, and when; who imported listings and lists of yards.

@@ -23,11 +23,14 @@ def demo(database: str | None) -> None:
     """
     from donorbase.cli.context import this_year
     from donorbase.cli.output import caution, heading, say
+    from donorbase.cli.waiting import working
     from donorbase.services.demo import SHOWN_IN_FULL, demo_place, run_demo
-    from donorbase.services.house import House, default_database
+    from donorbase.services.house import House
+    from donorbase.services.usual_place import default_database
 
     place = demo_place(database or default_database(os.environ))
-    builds = run_demo(House(place), this_year())
+    with working("Reading and judging invented adverts"):
+        builds = run_demo(House(place), this_year())
     say(f"Invented builds, words and adverts, kept in {place}.")
     for judged in builds:
         _show_build(judged)

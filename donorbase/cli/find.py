@@ -5,6 +5,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.forms import CSV, asked, csv_form
+from donorbase.cli.proposed import Condition, Known
+
 if TYPE_CHECKING:
     from donorbase.services.find import FindResult, Found
 
@@ -19,7 +22,12 @@ class FindCommand(click.Command):
         from donorbase.attributes import of_scope
 
         asked = [
-            click.Option([f"--{a.name.replace('_', '-')}", f"q_{a.name}"], metavar="COND", help=_help(a))
+            click.Option(
+                [f"--{a.name.replace('_', '-')}", f"q_{a.name}"],
+                type=Condition(a.values),
+                metavar="COND",
+                help=_help(a),
+            )
             for a in of_scope("axle")
         ]
         sold = click.Option([f"--{RATIO_SOLD}", "q_ratio_sold"], metavar="COND", help="a set of this ratio is sold")
@@ -35,10 +43,10 @@ def _help(attribute: Any) -> str:
     epilog="\b\nExample:\n"
     "    donorbase find --position front --years 2005-2016 --outer-splines 35+ --lugs 8 --ratio-sold 5.13",
 )
-@click.option("--sort", metavar="NAME", help="Sort by an attribute.")
+@click.option("--sort", type=Known("attributes"), metavar="NAME", help="Sort by an attribute.")
 @click.option("--descending", is_flag=True, help="Sort from high to low.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-@click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
+@csv_form
 @click.pass_obj
 def find(
     database: str | None,
@@ -46,7 +54,6 @@ def find(
     sort: str | None,
     descending: bool,
     as_json: bool,
-    as_csv: bool,
     **conditions: str | None,
 ) -> None:
     """Find axles of the catalogue by any attributes together.
@@ -64,7 +71,7 @@ def find(
     found = search(query, open_house(database), sort or "", descending)
     if as_json:
         show_json(found.as_json())
-    elif as_csv:
+    elif asked() == CSV:
         _show_csv(found)
     else:
         _show(found)

@@ -5,7 +5,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import pasted
+from donorbase.cli.proposed import BUILD_OR_FILE, FILE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,8 +18,16 @@ if TYPE_CHECKING:
 @click.command(
     epilog="\b\nExample:\n    donorbase finish complete.txt housing.txt truck.txt --build crawler --distance-mi 40"
 )
-@click.argument("sources", nargs=-1, required=True, metavar="FILE...")
-@click.option("--build", "-b", "build_name", required=True, metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.argument("sources", type=FILE, nargs=-1, required=True, metavar="FILE...")
+@click.option(
+    "--build",
+    "-b",
+    "build_name",
+    required=True,
+    type=BUILD_OR_FILE,
+    metavar="NAME|FILE",
+    help="A kept build, or a build file.",
+)
 @click.option(
     "--distance-mi",
     "distances",
@@ -27,6 +37,7 @@ if TYPE_CHECKING:
 )
 @click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")
 @click.option("--encoding", help="The files' encoding, where it is not UTF-8.")
+@csv_form
 @click.pass_obj
 def finish(
     database: str | None,

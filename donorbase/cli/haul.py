@@ -5,6 +5,8 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.calc_answer import LENGTH, WEIGHT
+from donorbase.cli.forms import csv_form
+from donorbase.cli.proposed import AXLE
 
 if TYPE_CHECKING:
     from donorbase.engineering.load import TieDown
@@ -14,7 +16,7 @@ if TYPE_CHECKING:
 @click.command(
     epilog="\b\nExample:\n    donorbase haul front-9.25-unit-bearing --state stripped --strap 500lb --strap 500lb"
 )
-@click.argument("keys", nargs=-1, required=True, metavar="AXLE...")
+@click.argument("keys", type=AXLE, nargs=-1, required=True, metavar="AXLE...")
 @click.option("--state", type=click.Choice(("complete", "stripped", "bare")), default="complete", show_default=True)
 @click.option("--wheels", is_flag=True, help="With a pair of wheels and tires each.")
 @click.option("--strap", "straps", type=WEIGHT, multiple=True, help="Working load limit of a strap to the load.")
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
 @click.option("--aboard", type=WEIGHT, multiple=True, help="People, tools and loads that are aboard already.")
 @click.option("--packed", type=LENGTH, nargs=3, help="Length, width and height on the pallet: a freight sheet.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def haul(
     database: str | None,

@@ -4,7 +4,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import answer_lines
+from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW
 from donorbase.errors import BadInput
 
 if TYPE_CHECKING:
@@ -19,15 +21,21 @@ SHOWN_QUESTIONS = 3
     epilog="\b\nExample:\n    donorbase identify --saw lugs=8 --saw stud_across_mm=170 --saw knuckle=ball-joint"
 )
 @click.option(
-    "--saw", multiple=True, metavar="NAME=VALUE", help="Something seen or measured; give as many as you like."
+    "--saw", type=SAW, multiple=True, metavar="NAME=VALUE", help="Something seen or measured; give as many as you like."
 )
 @click.option("--ask", is_flag=True, help="Ask for the next best look or measurement until it is settled.")
 @click.option(
-    "--build", "-b", "build_name", metavar="NAME|FILE", help="Ask only what may change the verdict on this build."
+    "--build",
+    "-b",
+    "build_name",
+    type=BUILD_OR_FILE,
+    metavar="NAME|FILE",
+    help="Ask only what may change the verdict on this build.",
 )
 @click.option("--names", is_flag=True, help="List what can be given with --saw.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-@click.option("--jsonl", metavar="FILE", help='Read lines of {"id", "saw"}; print a line of JSON for each.')
+@click.option("--jsonl", type=FILE, metavar="FILE", help='Read lines of {"id", "saw"}; print a line of JSON for each.')
+@csv_form
 @click.pass_obj
 def identify(
     database: str | None,

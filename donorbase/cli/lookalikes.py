@@ -4,13 +4,17 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
+from donorbase.cli.proposed import VARIANT
+
 if TYPE_CHECKING:
     from donorbase.services.lookalikes import Lookalike
 
 
 @click.command(epilog="\b\nExample:\n    donorbase lookalikes front-9.75-balljoint/a-2005-2010-srw")
-@click.argument("key")
+@click.argument("key", type=VARIANT)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def lookalikes(database: str | None, key: str, as_json: bool) -> None:
     """Show what a variant is taken for at arm's length, and what tells the two apart, easiest to see first."""

@@ -47,11 +47,22 @@ COMMANDS = {
     "claims": ("donorbase.cli.claims:claims", "Keep what sellers said beside what you measured."),
     "priors": ("donorbase.cli.priors:priors", "Say how common each kind of axle is around you."),
     "calc": ("donorbase.cli.calc:calc", "Sums: gearing, tires, shafts, brakes, wheels, ratios and more."),
+    "guide": ("donorbase.cli.guide:guide", "Walk through the whole job for the first time, step by step."),
     "demo": ("donorbase.cli.demo:demo", "See the whole job on invented listings, in a database of its own."),
+    "completion": (
+        "donorbase.cli.completion:completion",
+        "Print the script that completes what you type, for your shell.",
+    ),
+    "man": ("donorbase.cli.man:man", "Print the manual page."),
     "db": ("donorbase.cli.db:db", "Look after the database: where it is, check, backup."),
 }
 
-EXIT_CODES = """\b
+EPILOG = """\b
+Examples:
+    donorbase check advert.txt --build crawler --distance-mi 40
+    donorbase guide
+
+\b
 Exit codes: 0 done; 1 a fault of the program or Ctrl-C; 2 wrong usage; 3 input that cannot be used;
 4 rows of data or of a file with faults; 5 not found; 6 the database cannot be used;
 7 a part of the shelf is promised to another.
@@ -69,7 +80,7 @@ class Root(LazyGroup):
             _say(error.what, error.next_step)
             ctx.exit(error.exit_code)
         except click.UsageError as error:
-            raise _fit_to_print(error) from None
+            raise _with_example(error) from None
         except BrokenPipeError:
             raise
         except OSError as error:
@@ -78,12 +89,14 @@ class Root(LazyGroup):
             ctx.exit(6 if error.filename is None else 3)
 
 
-def _fit_to_print(error: click.UsageError) -> click.UsageError:
-    """The same, but where it quotes signs that would repaint the terminal."""
+def _with_example(error: click.UsageError) -> click.UsageError:
+    """The same with an example of the command, and without signs that would repaint the terminal."""
     from donorbase.services.shown import shown
 
-    said = error.format_message()
-    return error if shown(said) == said else click.UsageError(shown(said), error.ctx)
+    lines = ((error.ctx.command.epilog or "") if error.ctx else "").splitlines()
+    examples = [line.strip() for line in lines if line.strip().startswith("donorbase ")]
+    such = f"\nSuch as: {examples[0]}" if examples else ""
+    return click.UsageError(shown(error.format_message()).rstrip() + such, error.ctx)
 
 
 def _say(what: str, next_step: str) -> None:
@@ -98,7 +111,7 @@ def _say(what: str, next_step: str) -> None:
     cls=Root,
     lazy=COMMANDS,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    epilog=EXIT_CODES,
+    epilog=EPILOG,
 )
 @click.version_option(__version__, prog_name="donorbase")
 @click.option(
@@ -114,9 +127,7 @@ def _say(what: str, next_step: str) -> None:
 def cli(ctx: click.Context, database: str | None, contacts: bool) -> None:
     """Used axles: read a listing, know the axle, judge it against your build.
 
-    \b
-    Paste an advert and end it with Ctrl-D:
-        donorbase check --build mybuild.toml
+    Most commands take an advert as a file, or pasted and ended with Ctrl-D. New to it: `donorbase guide`.
     """
     ctx.obj = database
     ctx.meta[CONTACTS] = contacts
@@ -142,4 +153,7 @@ def run() -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
+    if "_DONORBASE_COMPLETE" in os.environ:
+        # click knows our scripts once this is imported, which nothing but a press of Tab waits for.
+        import donorbase.cli.shells  # noqa: F401
     cli(prog_name="donorbase")

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from donorbase.cli.calc_answer import RATIO
+from donorbase.cli.forms import csv_form
+from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW, VARIANT, Known
 
 if TYPE_CHECKING:
     from donorbase.services.orders import LockersFor
@@ -22,9 +24,11 @@ _EXAMPLE = (
 def axle_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """The options by which an axle is told."""
     options = (
-        click.option("--variant", default="", metavar="KEY", help="The axle, where it is known which."),
-        click.option("--listing", metavar="FILE", help="Its advert; `-` to paste it."),
-        click.option("--saw", multiple=True, metavar="NAME=VALUE", help="Measured on it; overrules the others."),
+        click.option("--variant", type=VARIANT, default="", metavar="KEY", help="The axle, where it is known which."),
+        click.option("--listing", type=FILE, metavar="FILE", help="Its advert; `-` to paste it."),
+        click.option(
+            "--saw", type=SAW, multiple=True, metavar="NAME=VALUE", help="Measured on it; overrules the others."
+        ),
         click.option("--end", type=click.Choice(["front", "rear"]), help="Which, where the advert has both."),
     )
     for option in reversed(options):
@@ -45,21 +49,48 @@ def axle_given(variant: str, listing: str | None, saw: tuple[str, ...], end: str
 
 @click.command(epilog=f"\b\nExample:\n    {_EXAMPLE}")
 @axle_options
-@click.option("--build", "-b", "build_name", metavar="NAME|FILE", help="Gives the ratio, and that of the other end.")
+@click.option(
+    "--build",
+    "-b",
+    "build_name",
+    type=BUILD_OR_FILE,
+    metavar="NAME|FILE",
+    help="Gives the ratio, and that of the other end.",
+)
 @click.option("--ratio", type=RATIO, help="Ratio of the set, or its teeth as 41/8.")
-@click.option("--set", "set_key", default="", metavar="KEY", help="The gear set, or the axle a used set is out of.")
+@click.option(
+    "--set",
+    "set_key",
+    type=Known("gears"),
+    default="",
+    metavar="KEY",
+    help="The gear set, or the axle a used set is out of.",
+)
 @click.option("--made-for", metavar="YEARS", help="Model years that the set is sold for: 2005-2016, 2017+.")
-@click.option("--cut", default="", metavar="standard|reverse", help="Spiral of the set; reverse is for high pinions.")
+@click.option(
+    "--cut",
+    type=Known("cuts"),
+    default="",
+    metavar="standard|reverse",
+    help="Spiral of the set; reverse is for high pinions.",
+)
 @click.option("--thick/--usual", "thick", default=None, help="A thick ring gear, or one of the usual thickness.")
 @click.option("--used", is_flag=True, help="The set was run before.")
 @click.option("--ring-number", default="", help="Number etched on the ring gear ...")
 @click.option("--pinion-number", default="", help="... and on the pinion.")
 @click.option("--other-ratio", type=RATIO, help="Ratio at the other end, or its teeth.")
-@click.option("--locker", default="", metavar="KIND", help="air, electric, automatic, limited-slip, spool ...")
+@click.option(
+    "--locker",
+    type=Known("lockers"),
+    default="",
+    metavar="KIND",
+    help="air, electric, automatic, limited-slip, spool ...",
+)
 @click.option("--locker-splines", type=int, help="Shaft splines that it is made for.")
 @click.option("--case", "case_ratio", type=RATIO, help="A ratio of the side that the locker or new case is made for.")
 @click.option("--lockers", "only_lockers", is_flag=True, help="Order nothing: list the lockers made for the axle.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def order(
     database: str | None,

@@ -1,4 +1,6 @@
-"""Results on a terminal, as JSON or as CSV. The only file that knows tabulate, and the only one that prints.
+"""Results on a terminal, as JSON or as CSV, whichever was asked for.
+
+The only file that knows tabulate, and the only one that prints.
 
 Whatever is printed goes through ``shown`` first, since words of listings, names of files and notes may hold signs that
 would repaint the terminal.
@@ -6,6 +8,7 @@ would repaint the terminal.
 
 import csv
 import json
+import os
 import shutil
 import sys
 import textwrap
@@ -15,11 +18,17 @@ from typing import Any
 
 import click
 
+from donorbase.cli import columns
+from donorbase.cli.forms import CSV, JSON, WORDS, asked
 from donorbase.cli.lazy import CONTACTS
 from donorbase.services.contacts import blanked, without_contacts
 from donorbase.services.shown import escaped_json, shown
 
 VERDICT_COLOURS = {"fits": "green", "fits with work": "cyan", "unclear": "yellow", "does not fit": "red"}
+_VERDICT_HEADS = ("verdict", "before", "now")
+_SHEET = "donorbase.sheet"
+WIDEST = 110
+"""Longer lines are hard to read."""
 
 CAUTION = (
     "This tool helps you choose; it does not certify that a part is safe or legal. Local codes, the yard's rules "
@@ -28,8 +37,9 @@ CAUTION = (
 
 
 def width() -> int:
-    """Columns of the terminal, at most 110; 110 when the output is piped."""
-    return min(shutil.get_terminal_size((110, 40)).columns, 110) if sys.stdout.isatty() else 110
+    """Columns of the terminal, at most 110; 110 when the output is piped, unless COLUMNS says otherwise."""
+    seen = sys.stdout.isatty() or "COLUMNS" in os.environ
+    return min(shutil.get_terminal_size((WIDEST, 40)).columns, WIDEST) if seen else WIDEST
 
 
 def contacts_kept() -> bool:
@@ -40,6 +50,8 @@ def contacts_kept() -> bool:
 
 def show_json(value: Any, *, contacts: bool = False) -> None:
     """Print a value as JSON, readable by people; sellers' numbers and addresses only where they were asked for."""
+    if asked() == CSV:
+        raise click.UsageError("--json and --csv are two forms of one answer: choose one.")
     click.echo(_json(value, contacts, indent=2))
 
 
@@ -53,14 +65,61 @@ def _json(value: Any, contacts: bool = False, **form: Any) -> str:
     return escaped_json(json.dumps(told, ensure_ascii=False, default=str, **form))
 
 
+def done(value: Any, *sentences: str) -> None:
+    """Tell what was done, or print it as JSON where that was asked for."""
+    if asked() == JSON:
+        show_json(value)
+    for sentence in sentences:
+        tell(sentence)
+
+
 def show_csv(rows: Iterable[Sequence[object]], headers: Sequence[str]) -> None:
-    """Print rows as CSV: no cell that a spreadsheet would run as a formula, contacts only where they were asked for."""
+    """Print rows as CSV, under their heads if there are any.
+
+    No cell is one that a spreadsheet would run as a formula; contacts stand there only where they were asked for.
+    """
     from donorbase.services.cells import harmless
 
     told = str if contacts_kept() else without_contacts
     out = csv.writer(sys.stdout, lineterminator="\n")
-    out.writerow(headers)
+    if headers:
+        out.writerow(headers)
     out.writerows([harmless(told(cell(c))) for c in row] for row in rows)
+
+
+class _Sheet:
+    """The tables of a command that was asked for CSV, printed when it ends.
+
+    Tables that stand under a heading carry it in a first column; tables with other columns stand below, after an
+    empty line.
+    """
+
+    def __init__(self) -> None:
+        self.heading = ""
+        self.tables: list[tuple[str, list[Sequence[object]], Sequence[str]]] = []
+
+    def print(self) -> None:
+        titled = any(title for title, _, _ in self.tables)
+        before: tuple[str, ...] = ()
+        for title, rows, headers in self.tables:
+            heads = ("table", *headers) if titled else tuple(headers)
+            whole = [(title, *row) for row in rows] if titled else rows
+            if heads == before:
+                show_csv(whole, ())
+                continue
+            if before:
+                click.echo()
+            show_csv(whole, heads)
+            before = heads
+
+
+def _sheet() -> _Sheet:
+    ctx = click.get_current_context()
+    if _SHEET not in ctx.meta:
+        ctx.meta[_SHEET] = _Sheet()
+        ctx.call_on_close(ctx.meta[_SHEET].print)
+    sheet: _Sheet = ctx.meta[_SHEET]
+    return sheet
 
 
 def cell(value: object) -> str:
@@ -77,8 +136,9 @@ def cell(value: object) -> str:
 
 
 def tell(text: str = "", *, err: bool = False) -> None:
-    """Print lines as they are, on stderr with ``err``."""
-    click.echo(shown(text), err=err)
+    """Print lines as they are, on stderr with ``err``; on stdout only where words were asked for."""
+    if err or asked() == WORDS:
+        click.echo(shown(text), err=err)
 
 
 def show_file(text: str) -> None:
@@ -86,62 +146,72 @@ def show_file(text: str) -> None:
     click.echo(shown(text) if sys.stdout.isatty() else text, nl=False)
 
 
-def show_table(rows: Sequence[Sequence[object]], headers: Sequence[str]) -> None:
-    """Print rows as an aligned table that fits the terminal; columns of numbers stand to the right."""
-    import tabulate
+def show_table(rows: Sequence[Sequence[object]], headers: Sequence[str], empty: str = "") -> None:
+    """Print rows as an aligned table that fits the terminal, figures to the right; ``empty`` where there are none.
 
-    from donorbase.services.cells import is_number
+    Where not even its words fit side by side, each row is a block of lines. Asked for CSV, it prints that.
+    """
+    if asked() == CSV:
+        sheet = _sheet()
+        sheet.tables.append((sheet.heading, list(rows), headers))
+    elif asked() == WORDS and not rows and empty:
+        say(empty)
+    elif asked() == WORDS:
+        click.echo(laid_out([[cell(c) for c in row] for row in rows], headers, width()))
+
+
+def laid_out(cells: list[list[str]], headers: Sequence[str], room: int) -> str:
+    """Cells as a table no wider than so many columns, or as a block for each row."""
+    widths = columns.column_widths(cells, headers, room)
+    return _table(cells, headers, widths) if widths else columns.blocks(cells, headers, room)
+
+
+def _table(cells: list[list[str]], headers: Sequence[str], widths: list[int]) -> str:
+    import tabulate
 
     # By default a head takes two columns more than its words, so that a table made to fit would not.
     tabulate.MIN_PADDING = 0
-    cells = [[cell(c) for c in row] for row in rows]
-    widths = _column_widths(cells, headers)
-    numbers = [all(is_number(r[i]) for r in cells if r[i]) for i in range(len(headers))]
-    wrapped = [[textwrap.fill(c, w, break_on_hyphens=False) for c, w in zip(r, widths, strict=True)] for r in cells]
+    figures = [columns.are_figures([row[i] for row in cells]) for i in range(len(headers))]
+    lines = [
+        [_painted(h, columns.wrapped(c, w)) for h, c, w in zip(headers, row, widths, strict=True)] for row in cells
+    ]
     # tabulate would turn 4.10 into 4.1 and phone numbers into sums, so it must not look at the cells.
-    text = tabulate.tabulate(
-        wrapped,
-        [textwrap.fill(h, w) for h, w in zip(headers, widths, strict=True)],
+    return tabulate.tabulate(
+        lines,
+        [columns.wrapped(h, w) for h, w in zip(headers, widths, strict=True)],
         tablefmt="simple",
         disable_numparse=True,
-        colalign=["right" if n else "left" for n in numbers] if cells else None,
+        colalign=["right" if n else "left" for n in figures] if cells else None,
     )
-    click.echo(text)
 
 
-def _column_widths(cells: list[list[str]], headers: Sequence[str]) -> list[int]:
-    """As wide as the longest cell, the widest columns narrowed until the table fits; no word is broken for a head."""
-    heads = [max(map(len, h.split()), default=1) for h in headers]
-    columns = [[row[i] for row in cells] for i in range(len(headers))]
-    widths = [max(len(h), *map(len, column), 1) for h, column in zip(headers, columns, strict=True)]
-    floors = [max(head, min(_longest_word(c), 40)) for head, c in zip(heads, columns, strict=True)]
-    room = width() - 2 * (len(widths) - 1)
-    while sum(widths) > room:
-        spare = [w - f for w, f in zip(widths, floors, strict=True)]
-        widest = max(range(len(widths)), key=lambda i: (spare[i] > 0, widths[i], spare[i]))
-        if spare[widest] <= 0:
-            break
-        widths[widest] -= 1
-    return widths
+def _painted(head: str, text: str) -> str:
+    """A verdict in its colour; the word says it all without."""
+    colour = VERDICT_COLOURS.get(" ".join(text.split()).casefold()) if head in _VERDICT_HEADS else None
+    return "\n".join(click.style(line, fg=colour) for line in text.splitlines()) if colour else text
 
 
-def _longest_word(column: list[str]) -> int:
-    return max((len(word) for text in column for word in text.split()), default=1)
-
-
-def say(text: str = "", indent: int = 0, *, bright: str = "", colour: str | None = None) -> None:
-    """Print a paragraph, wrapped to the terminal; lines after the first stand two deeper.
+def say(text: str = "", indent: int = 0, *, hanging: int = 2, bright: str = "", colour: str | None = None) -> None:
+    """Print a paragraph, wrapped to the terminal; lines after the first stand ``hanging`` deeper.
 
     The first words that are ``bright`` stand out on a terminal; they say it all without.
     """
+    if asked() != WORDS:
+        return
     begin = " " * indent
-    lines = textwrap.fill(shown(text), width(), initial_indent=begin, subsequent_indent=begin + "  ") if text else ""
+    later = begin + " " * hanging
+    # Paths, keys and commands stay whole, so that they can be copied.
+    wrapper = textwrap.TextWrapper(width(), begin, later, break_long_words=False, break_on_hyphens=False)
+    lines = wrapper.fill(shown(text))
     click.echo(lines.replace(bright, click.style(bright, fg=colour, bold=True), 1) if bright else lines)
 
 
 def heading(text: str) -> None:
-    """Print a heading."""
-    click.echo(click.style(shown(text), bold=True))
+    """Print a heading; in CSV it stands beside the rows of the tables below it."""
+    if asked() == CSV:
+        _sheet().heading = text
+    if asked() == WORDS:
+        click.echo(click.style(shown(text), bold=True))
 
 
 def say_verdict(verdict: str, more: str, before: str = "", indent: int = 0) -> None:

@@ -4,14 +4,20 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
+from donorbase.cli.proposed import BUILD
+
 if TYPE_CHECKING:
     from donorbase.services.pairs import FoundPair
 
 
-@click.command(epilog="\b\nExample:\n    donorbase pairs --build crawler --count 5")
-@click.option("--build", "-b", "name", required=True, metavar="NAME", help="The kept build that wants both ends.")
+@click.command(epilog="\b\nExample:\n    donorbase pairs --build rock-truck --count 5")
+@click.option(
+    "--build", "-b", "name", required=True, type=BUILD, metavar="NAME", help="The kept build that wants both ends."
+)
 @click.option("--count", type=click.IntRange(1, 200), default=10, show_default=True, help="How many to show.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def pairs(database: str | None, name: str, count: int, as_json: bool) -> None:
     """Show the best front and rear together, out of all candidates that can still be bought and the shelf.
@@ -21,10 +27,12 @@ def pairs(database: str | None, name: str, count: int, as_json: bool) -> None:
     """
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.output import caution, say, show_json
+    from donorbase.cli.waiting import working
     from donorbase.services.pairs import pairs as find
 
     house = open_house(database)
-    found = find(house, open_desk(house), name, count)
+    with working("Holding every front beside every rear"):
+        found = find(house, open_desk(house), name, count)
     if as_json:
         show_json([one.as_json() for one in found])
     elif not found:

@@ -48,6 +48,6 @@ COMMANDS = {
 }
 
 
-@click.group(cls=LazyGroup, lazy=COMMANDS)
+@click.group(cls=LazyGroup, lazy=COMMANDS, epilog="\b\nExample:\n    donorbase part list --state shelf")
 def part() -> None:
     """Keep the shelf of pulled parts. Each change is kept with its day and who made it, and can be undone."""

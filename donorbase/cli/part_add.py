@@ -5,7 +5,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import AXLE, CANDIDATE, FILE, KIND, PLACE
 
 if TYPE_CHECKING:
     from donorbase.services.shelf import Part
@@ -17,16 +19,18 @@ SIDES = ("left", "right")
     epilog="\b\nExample:\n"
     "    donorbase part add knuckle --side left --axle front-9.75-kingpin/b-1977-1991-srw --place 'shed 3' --cost 40"
 )
-@click.argument("kind")
+@click.argument("kind", type=KIND)
 @click.option("--side", type=click.Choice(SIDES), help="Of somebody in the driver's seat.")
-@click.option("--axle", metavar="KEY", help="The axle it is off: a variant, or a family where no more is known.")
-@click.option("--candidate", "candidate_id", type=int, metavar="NUMBER", help="The candidate that you bought.")
+@click.option(
+    "--axle", type=AXLE, metavar="KEY", help="The axle it is off: a variant, or a family where no more is known."
+)
+@click.option("--candidate", "candidate_id", type=CANDIDATE, metavar="NUMBER", help="The candidate that you bought.")
 @click.option("--year", type=int, help="The donor's model year.")
 @click.option("--miles", type=int, help="What the donor had run.")
-@click.option("--place", default="", help="Where it lies.")
+@click.option("--place", type=PLACE, default="", help="Where it lies.")
 @click.option("--cost", metavar="USD", help="What you paid for it.")
 @click.option("--condition", default="", help="What it is like, in your words.")
-@click.option("--photo", default="", metavar="PATH", help="A photo of it; the file stays where it is.")
+@click.option("--photo", type=FILE, default="", metavar="PATH", help="A photo of it; the file stays where it is.")
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @says_when
@@ -68,6 +72,7 @@ def _say_added(part: "Part", photo: str) -> None:
 
 @click.command(epilog="\b\nExample:\n    donorbase part kinds")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 def kinds(as_json: bool) -> None:
     """List the kinds of parts: what each is, whether left and right differ, which axles have it."""
     from dataclasses import asdict

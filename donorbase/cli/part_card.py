@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.candidate_add import DAY
+from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import SAW, TAG, Named
 
 if TYPE_CHECKING:
     from donorbase.services.cards import Card, CardLine
@@ -14,8 +16,9 @@ if TYPE_CHECKING:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part card AAC4")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def card(database: str | None, tag: str, as_json: bool) -> None:
     """Show an axle's card: what was said of it beside what was measured, set-up, papers, photos, return.
@@ -67,6 +70,12 @@ def _line(line: "CardLine") -> tuple[object, ...]:
     return (line.attribute, line.stands, told["said"], line.by, told["measured"], line.state)
 
 
+def _setup_json(line: "SetupLine") -> dict[str, object]:
+    judged = line.judgement
+    told = {"state": judged.state, "because": list(judged.because)} if judged else {}
+    return {"name": line.point.name, "as_measured": line.text, **told}
+
+
 def _show_setup(lines: "tuple[SetupLine, ...]") -> None:
     from donorbase.cli.output import say, show_table
 
@@ -78,11 +87,12 @@ def _show_setup(lines: "tuple[SetupLine, ...]") -> None:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part fact AAC4 bolt_circle_mm=170 ring_teeth=41 pinion_teeth=10")
-@click.argument("tag")
-@click.argument("saw", nargs=-1, required=True, metavar="NAME=VALUE...")
+@click.argument("tag", type=TAG)
+@click.argument("saw", type=SAW, nargs=-1, required=True, metavar="NAME=VALUE...")
 @click.option("--note", "words", default="", help="With what it was measured, and where.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @says_when
+@csv_form
 @click.pass_obj
 def fact(
     database: str | None,
@@ -116,10 +126,12 @@ def fact(
 
 @click.command(epilog="\b\nExample:\n    donorbase part setup AAC4 backlash=0.006in pinion-torque='18 lb-in' "
                "pattern='centred, drive side'")  # fmt: skip
-@click.argument("tag")
-@click.argument("told", nargs=-1, metavar="[NAME=AMOUNT]...")
+@click.argument("tag", type=TAG)
+@click.argument("told", type=Named("set-up"), nargs=-1, metavar="[NAME=AMOUNT]...")
 @click.option("--note", "words", default="", help="With what it was measured.")
 @says_when
+@json_form
+@csv_form
 @click.pass_obj
 def setup(database: str | None, tag: str, told: tuple[str, ...], words: str, on: datetime | None, who: str) -> None:
     """Keep shims, backlash, preload, pattern and torques as measured, in the units you read; without any show them.
@@ -128,7 +140,7 @@ def setup(database: str | None, tag: str, told: tuple[str, ...], words: str, on:
     """
     from donorbase.cli.context import open_house
     from donorbase.cli.identify import pair_of
-    from donorbase.cli.output import caution, say, show_table
+    from donorbase.cli.output import caution, done, say, show_table
     from donorbase.reference.setup_points import setup_points
     from donorbase.services.setting_up import set_up, setup_of
 
@@ -137,6 +149,7 @@ def setup(database: str | None, tag: str, told: tuple[str, ...], words: str, on:
         lines = set_up(house, tag, dict(pair_of(text) for text in told), occasion(on, who, words))
     else:
         lines = setup_of(house, tag)
+    done([_setup_json(line) for line in lines])
     if lines:
         _show_setup(lines)
         caution()
@@ -146,11 +159,12 @@ def setup(database: str | None, tag: str, told: tuple[str, ...], words: str, on:
 
 
 @click.command("return", epilog="\b\nExample:\n    donorbase part return AAC4 --days 30 --prove 'the noise, in a film'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--by", type=DAY, metavar="DATE", help="Until when it may go back.")
 @click.option("--days", type=int, metavar="N", help="So many days from the day it was put on the shelf.")
 @click.option("--prove", default="", metavar="WORDS", help="What has to be proved by then.")
 @says_when
+@json_form
 @click.pass_obj
 def return_(
     database: str | None,
@@ -163,9 +177,9 @@ def return_(
 ) -> None:
     """Note until when a part may go back, and what has to be proved by then. `donorbase part due` reminds of it."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.setting_up import set_return
 
     day = by.date() if by else None
     until = set_return(open_house(database), tag, occasion(on, who), by=day, days=days, prove=prove)
-    tell(f"Part {tag.upper()} may go back until {until}.")
+    done({"tag": tag.upper(), "until": until, "prove": prove}, f"Part {tag.upper()} may go back until {until}.")

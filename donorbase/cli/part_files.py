@@ -4,6 +4,8 @@ from pathlib import Path
 
 import click
 
+from donorbase.cli.forms import json_form
+
 _SHEETS = (".csv", ".tsv")
 
 
@@ -44,6 +46,7 @@ def export(database: str | None, as_csv: bool, contacts: bool) -> None:
 @click.option("--encoding", default="utf-8", show_default=True, help="The encoding of the CSV.")
 @click.option("--keep-good", is_flag=True, help="Keep the good rows of a CSV file that has bad ones.")
 @click.option("--again", is_flag=True, help="Rows without a tag are further parts, though just like some kept here.")
+@json_form
 @click.pass_obj
 def import_(
     database: str | None, file: Path, columns: tuple[str, ...], encoding: str, keep_good: bool, again: bool
@@ -55,14 +58,14 @@ def import_(
     line and why; nothing is kept then unless you say --keep-good.
     """
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.shelf_files import import_shelf
 
     if file.suffix.casefold() in _SHEETS:
         _import_sheet(database, file, columns, encoding, keep_good, again)
         return
     added, known = import_shelf(open_house(database), file.read_bytes(), file.name)
-    tell(f"Added {added}; {known} were here already.")
+    done({"added": added, "known": known}, f"Added {added}; {known} were here already.")
 
 
 def _import_sheet(
@@ -72,7 +75,7 @@ def _import_sheet(
 
     from donorbase.cli.candidate_import import pair
     from donorbase.cli.context import open_house, who_does_it
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done, tell
     from donorbase.services.gathering import Looked, refuse_faults
     from donorbase.services.shelf_csv import keep_rows, look_over
 
@@ -86,4 +89,5 @@ def _import_sheet(
         tell(f"Columns left out: {', '.join(found.unread)}. --column FIELD=HEAD says what one holds.", err=True)
     added = keep_rows(house, [row for _, row in found.rows], who_does_it())
     bad = f"; bad rows left out: {found.faulty}" if found.faulty else ""
-    tell(f"Added {added}; {found.known} were here already{bad}.")
+    told = {"added": added, "known": found.known, "faulty": found.faulty}
+    done(told, f"Added {added}; {found.known} were here already{bad}.")

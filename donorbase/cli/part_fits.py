@@ -4,6 +4,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
+from donorbase.cli.proposed import AXLE, BUILD, KIND, TAG
+
 if TYPE_CHECKING:
     from donorbase.services.matching import Match, Need
 
@@ -14,9 +17,11 @@ NO_TARGET = (
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part fits AAC4 --axle front-9.75-balljoint/a-2011-2016-srw")
-@click.argument("tag")
-@click.option("--axle", "axles", multiple=True, metavar="KEY", help="Onto this axle; may be repeated.")
-@click.option("--build", "-b", "builds", multiple=True, metavar="NAME", help="Onto the axles of this build.")
+@click.argument("tag", type=TAG)
+@click.option("--axle", "axles", multiple=True, type=AXLE, metavar="KEY", help="Onto this axle; may be repeated.")
+@click.option(
+    "--build", "-b", "builds", multiple=True, type=BUILD, metavar="NAME", help="Onto the axles of this build."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def fits(database: str | None, tag: str, axles: tuple[str, ...], builds: tuple[str, ...], as_json: bool) -> None:
@@ -46,15 +51,17 @@ def fits(database: str | None, tag: str, axles: tuple[str, ...], builds: tuple[s
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part matrix --build crawler")
-@click.option("--axle", "axles", multiple=True, metavar="KEY", help="Onto this axle; may be repeated.")
-@click.option("--build", "-b", "builds", multiple=True, metavar="NAME", help="Onto the axles of this build.")
+@click.option("--axle", "axles", multiple=True, type=AXLE, metavar="KEY", help="Onto this axle; may be repeated.")
+@click.option(
+    "--build", "-b", "builds", multiple=True, type=BUILD, metavar="NAME", help="Onto the axles of this build."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-@click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
+@csv_form
 @click.pass_obj
-def matrix(database: str | None, axles: tuple[str, ...], builds: tuple[str, ...], as_json: bool, as_csv: bool) -> None:
+def matrix(database: str | None, axles: tuple[str, ...], builds: tuple[str, ...], as_json: bool) -> None:
     """Show every part of the shelf against every axle of your builds. A part promised to another build is left out."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_csv, show_json, show_table
+    from donorbase.cli.output import say, show_json, show_table
     from donorbase.services.matching import matches, targets_of
 
     house = open_house(database)
@@ -66,7 +73,7 @@ def matrix(database: str | None, axles: tuple[str, ...], builds: tuple[str, ...]
     elif not targets:
         say(NO_TARGET)
     else:
-        (show_csv if as_csv else show_table)(_lines(found, [target.name for target in targets]), heads)
+        show_table(_lines(found, [target.name for target in targets]), heads)
 
 
 def _lines(found: "tuple[Match, ...]", names: list[str]) -> list[tuple[object, ...]]:
@@ -78,10 +85,11 @@ def _lines(found: "tuple[Match, ...]", names: list[str]) -> list[tuple[object, .
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part needs crawler --lacks rotor --lacks caliper")
-@click.argument("build")
-@click.option("--axle", metavar="KEY", help="The axle, where the shelf holds none for the build.")
-@click.option("--lacks", "lacking", multiple=True, metavar="KIND", help="What it lacks; may be repeated.")
+@click.argument("build", type=BUILD)
+@click.option("--axle", type=AXLE, metavar="KEY", help="The axle, where the shelf holds none for the build.")
+@click.option("--lacks", "lacking", type=KIND, multiple=True, metavar="KIND", help="What it lacks; may be repeated.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def needs(database: str | None, build: str, axle: str | None, lacking: tuple[str, ...], as_json: bool) -> None:
     """Say what a build's axle lacks, what the shelf covers, and what is left to buy.
@@ -128,6 +136,7 @@ def _line(need: "Need") -> tuple[object, ...]:
 
 @click.command(epilog="\b\nExample:\n    donorbase part wholes")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def wholes(database: str | None, as_json: bool) -> None:
     """Say which whole axles could be put together about the housings of the shelf, and what is missing.

@@ -5,7 +5,9 @@ from datetime import datetime
 
 import click
 
+from donorbase.cli.forms import json_form
 from donorbase.cli.occasion import NEGATIVE, occasion, says_when
+from donorbase.cli.proposed import BUILD, PERSON, TAG
 
 
 def _said(command: Callable[..., None]) -> Callable[..., None]:
@@ -24,18 +26,19 @@ def _take(
     cents: int | None = None,
 ) -> None:
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.promising import Taking, take
 
     part = take(open_house(database), tag, Taking(kind, build, person, cents), occasion(*said))
-    tell(f"Part {part.tag} ({part.name}): {part.state}{f', {part.holder}' if part.holder else ''}")
+    done(part.as_json(), f"Part {part.tag} ({part.name}): {part.state}{f', {part.holder}' if part.holder else ''}")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part reserve AAC4 --build crawler")
-@click.argument("tag")
-@click.option("--build", "-b", metavar="NAME", help="For this build.")
-@click.option("--for", "person", metavar="NAME", help="For somebody you gave your word to.")
+@click.argument("tag", type=TAG)
+@click.option("--build", "-b", type=BUILD, metavar="NAME", help="For this build.")
+@click.option("--for", "person", type=PERSON, metavar="NAME", help="For somebody you gave your word to.")
 @_said
+@json_form
 @click.pass_obj
 def reserve(
     database: str | None,
@@ -51,9 +54,10 @@ def reserve(
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part lend AAC4 --to 'Kim' --note 'back by June'")
-@click.argument("tag")
-@click.option("--to", "person", required=True, metavar="NAME", help="Who has it.")
+@click.argument("tag", type=TAG)
+@click.option("--to", "person", required=True, type=PERSON, metavar="NAME", help="Who has it.")
 @_said
+@json_form
 @click.pass_obj
 def lend(database: str | None, tag: str, person: str, words: str, on: datetime | None, who: str) -> None:
     """Lend a part; `donorbase part release` takes it back."""
@@ -61,9 +65,10 @@ def lend(database: str | None, tag: str, person: str, words: str, on: datetime |
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part use AAC4 --build crawler")
-@click.argument("tag")
-@click.option("--build", "-b", required=True, metavar="NAME", help="The build it is fitted to.")
+@click.argument("tag", type=TAG)
+@click.option("--build", "-b", required=True, type=BUILD, metavar="NAME", help="The build it is fitted to.")
 @_said
+@json_form
 @click.pass_obj
 def use(database: str | None, tag: str, build: str, words: str, on: datetime | None, who: str) -> None:
     """Fit a part to a build. One that is reserved for that build need not be released first."""
@@ -71,10 +76,11 @@ def use(database: str | None, tag: str, build: str, words: str, on: datetime | N
 
 
 @click.command(context_settings=NEGATIVE, epilog="\b\nExample:\n    donorbase part sell AAC4 120 --to 'Kim'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.argument("usd")
-@click.option("--to", "person", required=True, metavar="NAME", help="Who bought it.")
+@click.option("--to", "person", required=True, type=PERSON, metavar="NAME", help="Who bought it.")
 @_said
+@json_form
 @click.pass_obj
 def sell(database: str | None, tag: str, usd: str, person: str, words: str, on: datetime | None, who: str) -> None:
     """Sell a part. One that is reserved for or lent to the buyer need not be released first."""
@@ -86,8 +92,9 @@ def sell(database: str | None, tag: str, usd: str, person: str, words: str, on: 
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part scrap AAC4 --note 'cracked at the boss'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @_said
+@json_form
 @click.pass_obj
 def scrap(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:
     """Scrap a part."""
@@ -95,8 +102,9 @@ def scrap(database: str | None, tag: str, words: str, on: datetime | None, who: 
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part remove AAC4 --note 'counted twice'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @_said
+@json_form
 @click.pass_obj
 def remove(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:
     """Take out a part that was added by mistake. `donorbase part undo` brings it back."""
@@ -104,14 +112,15 @@ def remove(database: str | None, tag: str, words: str, on: datetime | None, who:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part release AAC4 --note 'changed his mind'")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @_said
+@json_form
 @click.pass_obj
 def release(database: str | None, tag: str, words: str, on: datetime | None, who: str) -> None:
     """Free a part: the promise is off, or it came back."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.promising import release as set_free
 
     part = set_free(open_house(database), tag, occasion(on, who, words))
-    tell(f"Part {part.tag} ({part.name}): back on the shelf")
+    done(part.as_json(), f"Part {part.tag} ({part.name}): back on the shelf")

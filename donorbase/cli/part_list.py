@@ -4,7 +4,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.part_add import SIDES
+from donorbase.cli.proposed import BUILD, FAMILY, KIND, PLACE, TAG
 
 if TYPE_CHECKING:
     from donorbase.services.shelf import Part, PartHistory
@@ -16,15 +18,15 @@ HEADS = ("tag", "part", "off", "year", "place", "state", "for", "cost, USD", "co
 
 
 @click.command("list", epilog="\b\nExample:\n    donorbase part list --kind knuckle --side left --state shelf")
-@click.option("--kind", "kinds", multiple=True, help="Of this kind; may be repeated.")
+@click.option("--kind", "kinds", type=KIND, multiple=True, help="Of this kind; may be repeated.")
 @click.option("--side", "sides", multiple=True, type=click.Choice(SIDES), help="Of this side.")
-@click.option("--place", default="", metavar="WORDS", help="Whose place holds these words.")
+@click.option("--place", type=PLACE, default="", metavar="WORDS", help="Whose place holds these words.")
 @click.option("--state", "states", multiple=True, type=click.Choice(_STATES), help="In this state; may be repeated.")
-@click.option("--family", default="", metavar="KEY", help="Off an axle of this family.")
-@click.option("--build", "-b", default="", metavar="NAME", help="Promised to or fitted in this build.")
+@click.option("--family", type=FAMILY, default="", metavar="KEY", help="Off an axle of this family.")
+@click.option("--build", "-b", default="", type=BUILD, metavar="NAME", help="Promised to or fitted in this build.")
 @click.option("--all", "everything", is_flag=True, help="Also those sold, scrapped, taken apart or removed.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-@click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
+@csv_form
 @click.pass_obj
 def list_(
     database: str | None,
@@ -36,11 +38,10 @@ def list_(
     build: str,
     everything: bool,
     as_json: bool,
-    as_csv: bool,
 ) -> None:
     """List parts that you have, with where each lies and to whom it is promised."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_csv, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.shelf import parts
 
     shown = states or (() if everything else _OWNED)
@@ -48,12 +49,9 @@ def list_(
     found = parts(open_house(database), **words)
     if as_json:
         show_json([one.as_json() for one in found])
-    elif as_csv:
-        show_csv([row_of(one) for one in found], HEADS)
-    elif not found:
-        say("No such part is kept. `donorbase part add` puts one on the shelf; --all shows those that are gone.")
     else:
-        show_table([row_of(one) for one in found], HEADS)
+        none = "No such part is kept. `donorbase part add` puts one on the shelf; --all shows those that are gone."
+        show_table([row_of(one) for one in found], HEADS, none)
 
 
 def row_of(one: "Part") -> tuple[object, ...]:
@@ -63,7 +61,7 @@ def row_of(one: "Part") -> tuple[object, ...]:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part show AAC4")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def show(database: str | None, tag: str, as_json: bool) -> None:
@@ -113,8 +111,9 @@ def _is_here(path: str) -> bool:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part history AAC4")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def history(database: str | None, tag: str, as_json: bool) -> None:
     """Show everything that happened to a part, with day, note and who."""

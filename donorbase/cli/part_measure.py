@@ -4,15 +4,17 @@ from datetime import datetime
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.occasion import NEGATIVE, occasion, says_when
+from donorbase.cli.proposed import TAG, Known
 
 
 @click.command(
     context_settings=NEGATIVE,
-    epilog="\b\nExample:\n    donorbase part measure AAC4 rotor-thickness 1.44in --with micrometer --cast 1.465in",
+    epilog="\b\nExample:\n    donorbase part measure AAHP rotor-thickness 1.44in --with micrometer --cast 1.465in",
 )
-@click.argument("tag")
-@click.argument("measure")
+@click.argument("tag", type=TAG)
+@click.argument("measure", type=Known("measures"))
 @click.argument("amount")
 @click.option("--cast", metavar="AMOUNT", help="The limit that is cast on the part itself.")
 @click.option("--with", "instrument", default="", metavar="TOOL", help="What it was measured with.")
@@ -55,6 +57,7 @@ def measure(
 
 @click.command(epilog="\b\nExample:\n    donorbase part measures")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 def measures(as_json: bool) -> None:
     """List what can be measured, and on which kinds of parts."""
     from donorbase.cli.output import show_json, show_table

@@ -5,15 +5,19 @@ from typing import Any
 
 import click
 
+from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import FILE, TAG, Named
 
 
 @click.command(
     epilog="\b\nExample:\n    donorbase part paper AAC4 seller='A. Example' receipt=1207 bought-on=2026-11-09"
 )
-@click.argument("tag")
-@click.argument("told", nargs=-1, metavar="[NAME=WORDS]...")
+@click.argument("tag", type=TAG)
+@click.argument("told", type=Named("papers"), nargs=-1, metavar="[NAME=WORDS]...")
 @says_when
+@json_form
+@csv_form
 @click.pass_obj
 def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | None, who: str) -> None:
     """Keep where a part comes from; without any NAME=WORDS show it, and what can be kept.
@@ -22,7 +26,7 @@ def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | 
     """
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.identify import pair_of
-    from donorbase.cli.output import say, show_table, warn
+    from donorbase.cli.output import done, say, show_table, warn
     from donorbase.services.cards import card_of
     from donorbase.services.papers import PAPERS, keep_papers, papers_lacking
 
@@ -30,6 +34,7 @@ def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | 
     odd = keep_papers(house, tag, dict(map(pair_of, told)), occasion(on, who))[1] if told else ()
     card = card_of(house, open_desk(house), tag)
     kept = card.about("paper")
+    done({name: kept.get(name) for name in PAPERS})
     show_table([(name, kept.get(name), about) for name, about in PAPERS.items()], ("name", "kept", "what it is"))
     for note in odd:
         say(f"donor-vin: {note}.")
@@ -40,7 +45,7 @@ def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | 
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part bill AAC4 --buyer 'B. Example' --price 450 -o bill.txt")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--bought", is_flag=True, help="Of your own purchase: the seller is the one kept by `part paper`.")
 @click.option("--seller", help="The seller's full name.")
 @click.option("--seller-address", help="Where the seller lives.")
@@ -48,7 +53,7 @@ def paper(database: str | None, tag: str, told: tuple[str, ...], on: datetime | 
 @click.option("--buyer", help="The buyer's full name; else the one that the part was sold to.")
 @click.option("--buyer-address", help="Where the buyer lives.")
 @click.option("--price", metavar="USD", help="The price; else what you paid, or what it was sold for.")
-@click.option("--output", "-o", default="-", metavar="FILE", help="Write it there; `-` prints it.")
+@click.option("--output", "-o", type=FILE, default="-", metavar="FILE", help="Write it there; `-` prints it.")
 @click.pass_obj
 def bill(database: str | None, /, tag: str, bought: bool, price: str | None, output: str, **given: Any) -> None:
     """Print a bill of sale to sign, for a sale, or with --bought for a purchase. What is not known is a line to fill.
@@ -72,7 +77,7 @@ def bill(database: str | None, /, tag: str, bought: bool, price: str | None, out
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part advert AAC4 --price 450")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @click.option("--price", metavar="USD", help="What you ask; left out, it says: make an offer.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj

@@ -5,7 +5,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import AXLE, KIND, PLACE, TAG
 
 if TYPE_CHECKING:
     from donorbase.services.splitting import Taken
@@ -13,12 +15,13 @@ if TYPE_CHECKING:
 
 @click.command(epilog="\b\nExample:\n    donorbase part split AAC4 --without steering-arm\n"
                "    donorbase part split AAC4 knuckle:left=60 knuckle:right=60 housing=100")  # fmt: skip
-@click.argument("tag")
-@click.argument("pieces", nargs=-1, metavar="[KIND[:SIDE][=USD]]...")
-@click.option("--without", multiple=True, metavar="KIND", help="It has none of these; may be repeated.")
+@click.argument("tag", type=TAG)
+@click.argument("pieces", type=KIND, nargs=-1, metavar="[KIND[:SIDE][=USD]]...")
+@click.option("--without", type=KIND, multiple=True, metavar="KIND", help="It has none of these; may be repeated.")
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @says_when
+@csv_form
 @click.pass_obj
 def split(
     database: str | None,
@@ -44,40 +47,43 @@ def split(
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part rejoin AAC4")
-@click.argument("tag")
+@click.argument("tag", type=TAG)
 @says_when
+@json_form
 @click.pass_obj
 def rejoin(database: str | None, tag: str, on: datetime | None, who: str) -> None:
     """Take a split back: the axle is whole again, its pieces are taken out. All of it stays in the histories."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.splitting import rejoin as make_whole
 
     taken = make_whole(open_house(database), tag, occasion(on, who))
-    tell(f"Part {taken.whole.tag} is whole again; {len(taken.pieces)} pieces are taken out.")
+    done(taken.as_json(), f"Part {taken.whole.tag} is whole again; {len(taken.pieces)} pieces are taken out.")
 
 
-@click.command(epilog="\b\nExample:\n    donorbase part apart AAFT")
-@click.argument("tag")
+@click.command(epilog="\b\nExample:\n    donorbase part apart AAJM")
+@click.argument("tag", type=TAG)
 @says_when
+@json_form
 @click.pass_obj
 def apart(database: str | None, tag: str, on: datetime | None, who: str) -> None:
     """Take an assembly back: its pieces are free again, and the assembly is taken out."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.splitting import apart as take_apart
 
     taken = take_apart(open_house(database), tag, occasion(on, who))
-    tell(f"Part {taken.whole.tag} is taken out; {len(taken.pieces)} pieces are free again.")
+    done(taken.as_json(), f"Part {taken.whole.tag} is taken out; {len(taken.pieces)} pieces are free again.")
 
 
-@click.command(epilog="\b\nExample:\n    donorbase part assemble AAC4 AAEY AAFT --axle front-9.75-kingpin")
-@click.argument("tags", nargs=-1, required=True, metavar="TAG...")
-@click.option("--axle", metavar="KEY", help="What axle it becomes.")
-@click.option("--place", default="", help="Where it lies.")
+@click.command(epilog="\b\nExample:\n    donorbase part assemble AAEY AAFT --axle front-9.75-kingpin")
+@click.argument("tags", type=TAG, nargs=-1, required=True, metavar="TAG...")
+@click.option("--axle", type=AXLE, metavar="KEY", help="What axle it becomes.")
+@click.option("--place", type=PLACE, default="", help="Where it lies.")
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @says_when
+@csv_form
 @click.pass_obj
 def assemble(
     database: str | None,

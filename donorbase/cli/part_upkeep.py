@@ -6,20 +6,25 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.candidate_add import DAY, day_or_today
+from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.occasion import occasion, says_when
+from donorbase.cli.proposed import AXLE, BUILD, TAG, Known
 
 if TYPE_CHECKING:
     from donorbase.services.upkeep import Packing
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part spares crawler --stranded 900 --limit 120 --trips 4")
-@click.argument("build")
-@click.option("--axle", "axles", multiple=True, metavar="KEY", help="The axle, where the shelf holds none; repeatable.")
+@click.argument("build", type=BUILD)
+@click.option(
+    "--axle", "axles", multiple=True, type=AXLE, metavar="KEY", help="The axle, where the shelf holds none; repeatable."
+)
 @click.option("--stranded", default=600.0, show_default=True, metavar="USD", help="What being stranded costs you.")
 @click.option("--per-lb", default=1.0, show_default=True, metavar="USD", help="What weight and room are worth to you.")
 @click.option("--limit", type=float, metavar="LB", help="No more weight than that.")
 @click.option("--trips", default=1, show_default=True, help="For so many days' trips.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def spares(
     database: str | None,
@@ -52,7 +57,17 @@ def spares(
     if not found:
         say(NO_TARGET)
         return
-    heads = ("carry", "spare", "axle", "breaks", "lb", "worth", "on the shelf", "perhaps, look", "takes along")
+    heads = (
+        "carry",
+        "spare",
+        "axle",
+        "breaks",
+        "weight, lb",
+        "worth, USD",
+        "on the shelf",
+        "perhaps, look",
+        "takes along",
+    )
     show_table([_line(one) for one in found], heads)
     riding = [one for one in found if one.carry]
     lacking = sum(not one.fits for one in riding)
@@ -62,6 +77,9 @@ def spares(
     caution()
 
 
+_ON_THE_SHELF = ("on the shelf", "perhaps, look", "takes along")
+
+
 def _line(one: "Packing") -> tuple[object, ...]:
     name = f"{one.spare.kind}, {one.spare.side}" if one.spare.side else one.spare.kind
     told = (f"{one.spare.odds:.1%}", f"{one.spare.weight_lb:g}", f"{one.worth:.1f}")
@@ -69,31 +87,32 @@ def _line(one: "Packing") -> tuple[object, ...]:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part care AAC4 turned")
-@click.argument("tag")
-@click.argument("word", metavar="CARE")
+@click.argument("tag", type=TAG)
+@click.argument("word", type=Known("care"), metavar="CARE")
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @says_when
+@json_form
 @click.pass_obj
 def care(database: str | None, tag: str, word: str, words: str, on: datetime | None, who: str) -> None:
     """Note that a lying part was cared for: turned, oiled, inhibitor. `donorbase part due` says what is next."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.upkeep import care_done
 
     part = care_done(open_house(database), tag, word, occasion(on, who, words))
-    tell(f"Part {part.tag} ({part.name}): {word}.")
+    done({"tag": part.tag, "care": word}, f"Part {part.tag} ({part.name}): {word}.")
 
 
 @click.command(epilog="\b\nExample:\n    donorbase part due --within 30")
 @click.option("--within", default=30, show_default=True, type=click.IntRange(0, 3650), help="Days from then on.")
 @click.option("--on", type=DAY, metavar="DATE", help="As of that day; today where left out.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-@click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
+@csv_form
 @click.pass_obj
-def due(database: str | None, within: int, on: datetime | None, as_json: bool, as_csv: bool) -> None:
+def due(database: str | None, within: int, on: datetime | None, as_json: bool) -> None:
     """List what is due with what lies on the shelf: turning, oiling, inhibitor, and days of return; late ones first."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_csv, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.upkeep import due_by
 
     today = day_or_today(on)
@@ -105,9 +124,5 @@ def due(database: str | None, within: int, on: datetime | None, as_json: bool, a
     heads = ("day", "", "tag", "part", "place", "what", "do")
     if as_json:
         show_json([one.as_json() for one in found])
-    elif as_csv:
-        show_csv(rows, heads)
-    elif not found:
-        say(f"Nothing is due within {within} days.")
     else:
-        show_table(rows, heads)
+        show_table(rows, heads, f"Nothing is due within {within} days.")

@@ -2,10 +2,12 @@
 
 import sys
 from collections.abc import Callable
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from donorbase.errors import BadInput
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 def pasted(source: str | None, encoding: str | None) -> str:
@@ -20,7 +22,9 @@ def pasted(source: str | None, encoding: str | None) -> str:
     return listing_text(sys.stdin.buffer.read(), "the paste", encoding)
 
 
-def _file(path: str | None) -> Path:
+def _file(path: str | None) -> "Path":
+    from pathlib import Path
+
     found = Path(path or "")
     if found.is_dir():
         raise BadInput(f"{path} is a folder", "Name a file, or use - and paste the listing.")

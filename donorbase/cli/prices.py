@@ -2,12 +2,14 @@
 
 import click
 
+from donorbase.cli.forms import csv_form
+
 
 @click.command(epilog="\b\nExample:\n    donorbase prices")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-@click.option("--csv", "as_csv", is_flag=True, help="Print CSV.")
+@csv_form
 @click.pass_obj
-def prices(database: str | None, as_json: bool, as_csv: bool) -> None:
+def prices(database: str | None, as_json: bool) -> None:
     """Show what comparable axles were asked or went for, out of the listings you have kept yourself.
 
     The middle is a median in which old and distant prices count less (half after a year, half at 300 miles); the
@@ -16,7 +18,7 @@ def prices(database: str | None, as_json: bool, as_csv: bool) -> None:
     from datetime import date
 
     from donorbase.cli.context import open_desk, open_house
-    from donorbase.cli.output import say, show_csv, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.prices import family_prices
 
     house = open_house(database)
@@ -33,9 +35,6 @@ def prices(database: str | None, as_json: bool, as_csv: bool) -> None:
         )
     if as_json:
         show_json([one.as_json() for one in found])
-    elif as_csv:
-        show_csv(rows, heads)
-    elif not rows:
-        say("No listing with a price and a known kind is kept yet. `donorbase candidate add` keeps one.")
     else:
-        show_table(rows, heads)
+        none = "No listing with a price and a known kind is kept yet. `donorbase candidate add` keeps one."
+        show_table(rows, heads, none)

@@ -2,8 +2,11 @@
 
 import click
 
+from donorbase.cli.forms import csv_form, json_form
+from donorbase.cli.proposed import Known
 
-@click.group()
+
+@click.group(epilog="\b\nExample:\n    donorbase priors list")
 def priors() -> None:
     """Say how common each kind of axle is around you.
 
@@ -13,6 +16,7 @@ def priors() -> None:
 
 @priors.command("list", epilog="\b\nExample:\n    donorbase priors list")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def list_(database: str | None, as_json: bool) -> None:
     """List the shipped weights and yours."""
@@ -32,27 +36,29 @@ def list_(database: str | None, as_json: bool) -> None:
 
 
 @priors.command("set", epilog='\b\nExample:\n    donorbase priors set "rear-10.50-fourteen-bolt/*" 12')
-@click.argument("pattern")
+@click.argument("pattern", type=Known("patterns"))
 @click.argument("weight", type=click.FloatRange(0, min_open=True))
+@json_form
 @click.pass_obj
 def set_(database: str | None, pattern: str, weight: float) -> None:
     """Set the weight of the variants that PATTERN names (* is any text); `none` is the chance of none of these."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.ledger import set_prior
 
     set_prior(open_house(database), pattern, weight)
-    tell(f"{pattern} now weighs {weight:g}.")
+    done({"pattern": pattern, "weight": weight}, f"{pattern} now weighs {weight:g}.")
 
 
 @priors.command(epilog='\b\nExample:\n    donorbase priors remove "rear-10.50-fourteen-bolt/*"')
-@click.argument("pattern")
+@click.argument("pattern", type=Known("own patterns"))
+@json_form
 @click.pass_obj
 def remove(database: str | None, pattern: str) -> None:
     """Go back to the shipped weight."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.ledger import set_prior
 
     set_prior(open_house(database), pattern, None)
-    tell(f"{pattern} has its shipped weight again.")
+    done({"pattern": pattern, "weight": None}, f"{pattern} has its shipped weight again.")

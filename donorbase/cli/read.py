@@ -5,7 +5,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import answer_lines, pasted
+from donorbase.cli.proposed import FACT, FILE
 from donorbase.facts import UNREAD
 
 if TYPE_CHECKING:
@@ -14,13 +16,18 @@ if TYPE_CHECKING:
 
 
 @click.command(epilog="\b\nExample:\n    donorbase read advert.txt")
-@click.argument("source", required=False, metavar="[FILE|-]")
+@click.argument("source", type=FILE, required=False, metavar="[FILE|-]")
 @click.option("--json", "as_json", is_flag=True, help="Print the facts as JSON, with the words that gave them.")
-@click.option("--jsonl", metavar="FILE", help='Read lines of {"id", "text"}; print lines of {"id", "reading"}.')
+@click.option(
+    "--jsonl", type=FILE, metavar="FILE", help='Read lines of {"id", "text"}; print lines of {"id", "reading"}.'
+)
 @click.option("--steps", is_flag=True, help="Show each step of the reading.")
-@click.option("--correct", multiple=True, metavar="NAME=VALUE", help="Confirm a fact or put it right, and keep that.")
+@click.option(
+    "--correct", type=FACT, multiple=True, metavar="NAME=VALUE", help="Confirm a fact or put it right, and keep that."
+)
 @click.option("--item", type=click.IntRange(1), help="Which thing of the listing --correct speaks of; else the first.")
 @click.option("--encoding", help="The file's encoding, where it is not UTF-8.")
+@csv_form
 @click.pass_obj
 def read(
     database: str | None,

@@ -4,10 +4,12 @@ from datetime import date
 
 import click
 
+from donorbase.cli.proposed import BUILD, FILE
+
 
 @click.command(epilog="\b\nExample:\n    donorbase report --build crawler -o report.html")
-@click.option("--build", "-b", "name", required=True, metavar="NAME", help="The kept build.")
-@click.option("--output", "-o", metavar="FILE", help="The page to write; `-` prints it.")
+@click.option("--build", "-b", "name", required=True, type=BUILD, metavar="NAME", help="The kept build.")
+@click.option("--output", "-o", type=FILE, metavar="FILE", help="The page to write; `-` prints it.")
 @click.option("--count", type=click.IntRange(1, 500), default=20, show_default=True, help="Candidates to show at most.")
 @click.option("--contacts", is_flag=True, help="Leave sellers' numbers and addresses on the page.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead.")

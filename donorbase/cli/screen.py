@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from donorbase.cli.proposed import BUILD_OR_FILE, FIELD
 from donorbase.errors import BadInput
 
 if TYPE_CHECKING:
@@ -19,18 +20,20 @@ _FORMS = ("jsonl", "csv", "parquet", "page", "mbox", "folder")
 
 @click.command(
     epilog="\b\nExamples:\n    donorbase screen ads.jsonl --build crawler --workers 2 -o verdicts.jsonl\n"
-    "    donorbase screen ads.parquet --build crawler --shard 1/8 -o part-1.jsonl\n"
+    "    donorbase screen ads.parquet --build crawler --shard 1/2 -o part-1.jsonl\n"
     "    donorbase screen --join part-1.jsonl part-2.jsonl -o verdicts.jsonl"
 )
 @click.argument("paths", nargs=-1, metavar="FILE...", type=click.Path(path_type=Path))
-@click.option("--build", "-b", "name", metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.option("--build", "-b", "name", type=BUILD_OR_FILE, metavar="NAME|FILE", help="A kept build, or a build file.")
 @click.option("--output", "-o", required=True, type=click.Path(path_type=Path), help="The file of verdicts, JSONL.")
 @click.option("--workers", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes to work in.")
 @click.option("--shard", default="1/1", show_default=True, metavar="I/N", help="Only the i-th of n parts.")
 @click.option("--dask", metavar="ADDRESS", help="Work on a Dask cluster whose workers see the same files.")
 @click.option("--join", "joining", is_flag=True, help="Join the outputs of all shards, named in their order.")
 @click.option("--form", type=click.Choice(_FORMS), help="What the files are, where their names do not tell.")
-@click.option("--column", "columns", multiple=True, metavar="FIELD=HEAD", help="Which column or key holds a field.")
+@click.option(
+    "--column", "columns", type=FIELD, multiple=True, metavar="FIELD=HEAD", help="Which column or key holds a field."
+)
 @click.option("--encoding", default="utf-8", show_default=True, help="The encoding of the text.")
 @click.pass_obj
 def screen(
@@ -88,8 +91,10 @@ def _work(dask: str | None, workers: int) -> "Work":
 
 def _run(screening: "Screening", work: "Work") -> None:
     from donorbase.cli.output import tell
+    from donorbase.cli.waiting import working
 
-    rows = screening.rows()
+    with working("Counting the rows"):
+        rows = screening.rows()
     try:
         with _bar(rows) as progress:
             before = screening.run(work, progress)

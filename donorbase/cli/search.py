@@ -4,6 +4,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
+
 if TYPE_CHECKING:
     from donorbase.services.search import Hit, SearchResult
 
@@ -18,6 +20,7 @@ _STATES = ("watching", "asked", "visiting", "bought", "passed", "gone")
 @click.option("--state", "states", multiple=True, type=click.Choice(_STATES), help="In this state; may be repeated.")
 @click.option("--limit", type=click.IntRange(1), default=20, show_default=True, help="Show at most so many.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def search(database: str | None, words: tuple[str, ...], states: tuple[str, ...], limit: int, as_json: bool) -> None:
     """Find kept listings by what you would say of them.

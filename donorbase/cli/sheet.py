@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.printed import Page
+from donorbase.cli.proposed import BUILD_OR_FILE, FILE, Known
 
 if TYPE_CHECKING:
     from donorbase.services.sheet import AxlePage, Sheet
@@ -15,17 +16,20 @@ if TYPE_CHECKING:
     epilog="\b\nExamples:\n    donorbase sheet 12 --build crawler -o sheet.html\n"
     "    donorbase sheet front-9.75-balljoint/a-2005-2010-srw --build crawler --text"
 )
-@click.argument("axle", required=False, metavar="[CANDIDATE|VARIANT]")
+@click.argument("axle", type=Known("candidates and axles"), required=False, metavar="[CANDIDATE|VARIANT]")
 @click.option(
     "--build",
     "-b",
     "build_name",
     default="",
+    type=BUILD_OR_FILE,
     metavar="NAME|FILE",
     help="A kept build, or a build file; a candidate has its own.",
 )
-@click.option("--listing", metavar="FILE", help="The advert instead; `-` to paste it.")
-@click.option("--output", "-o", metavar="FILE", help="Write a page to print, or to open on a phone without a network.")
+@click.option("--listing", type=FILE, metavar="FILE", help="The advert instead; `-` to paste it.")
+@click.option(
+    "--output", "-o", type=FILE, metavar="FILE", help="Write a page to print, or to open on a phone without a network."
+)
 @click.option("--text", "printed", is_flag=True, help="Plain text for print, with boxes to tick and blanks to fill.")
 @click.option("--contacts", is_flag=True, help="Leave sellers' numbers and addresses on it.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")

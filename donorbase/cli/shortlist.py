@@ -5,15 +5,19 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
+from donorbase.cli.proposed import BUILD
+
 if TYPE_CHECKING:
     from donorbase.services.shortlist import Listed, Relaxed, Shortlist
 
 
 @click.command(epilog="\b\nExample:\n    donorbase shortlist --build crawler --relax")
-@click.option("--build", "-b", "name", required=True, metavar="NAME", help="The kept build.")
+@click.option("--build", "-b", "name", required=True, type=BUILD, metavar="NAME", help="The kept build.")
 @click.option("--count", type=click.IntRange(1, 500), default=10, show_default=True, help="How many to show.")
 @click.option("--relax", is_flag=True, help="Show which single must, dropped, would let in most candidates.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def shortlist(database: str | None, name: str, count: int, relax: bool, as_json: bool) -> None:
     """Show the candidates of a build that may do, best first: verdict, chance, landed cost, and what is still open.

@@ -5,6 +5,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form
+from donorbase.cli.proposed import Known
+
 if TYPE_CHECKING:
     from donorbase.reference.catalogue import Family, GearSet, Interchange
     from donorbase.services.compare import Comparison
@@ -15,10 +18,11 @@ if TYPE_CHECKING:
     epilog="\b\nExamples:\n    donorbase show front-9.75-balljoint/a-2005-2010-srw\n"
     "    donorbase show front-9.75-balljoint/a-2005-2010-srw front-9.75-balljoint/a-2005-2010-drw"
 )
-@click.argument("key")
-@click.argument("other", required=False)
+@click.argument("key", type=Known("catalogue"))
+@click.argument("other", type=Known("catalogue"), required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--same", is_flag=True, help="Of two, show also what is the same.")
+@csv_form
 @click.pass_obj
 def show(database: str | None, key: str, other: str | None, as_json: bool, same: bool) -> None:
     """Show a family, variant, donor line or gear set: every figure with its basis and confidence.

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.proposed import CANDIDATE, YARD
 from donorbase.errors import BadInput
 
 if TYPE_CHECKING:
@@ -11,9 +12,9 @@ if TYPE_CHECKING:
 
 
 @click.command(epilog='\b\nExample:\n    donorbase trip 12 15 --yard "river yard" --home 80202')
-@click.argument("numbers", nargs=-1, type=int, metavar="[CANDIDATE]...")
+@click.argument("numbers", nargs=-1, type=CANDIDATE, metavar="[CANDIDATE]...")
 @click.option("--home", required=True, metavar="PLACE", help="Where you start and end: a ZIP, or latitude,longitude.")
-@click.option("--yard", "yard_names", multiple=True, metavar="NAME", help="A kept yard; may be repeated.")
+@click.option("--yard", "yard_names", type=YARD, multiple=True, metavar="NAME", help="A kept yard; may be repeated.")
 @click.option("--stop", "others", multiple=True, metavar="NAME=PLACE", help="Any other stop; may be repeated.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj

@@ -6,12 +6,15 @@ from typing import TYPE_CHECKING
 
 import click
 
+from donorbase.cli.forms import csv_form, json_form
+from donorbase.cli.proposed import BUILD_OR_FILE, Known
+
 if TYPE_CHECKING:
     from donorbase.services.learning import Proposal
     from donorbase.services.words import Taught
 
 
-@click.group()
+@click.group(epilog='\b\nExample:\n    donorbase words add "drayman 35" "donor_line=line-A; load_class=one-ton"')
 def words() -> None:
     """Teach the words that sellers near you use.
 
@@ -24,6 +27,7 @@ def words() -> None:
 @click.argument("phrase")
 @click.argument("meaning")
 @click.option("--note", default="", help="Why, or where you heard it.")
+@json_form
 @click.pass_obj
 def add(database: str | None, phrase: str, meaning: str, note: str) -> None:
     """Teach a phrase and its meaning.
@@ -32,56 +36,61 @@ def add(database: str | None, phrase: str, meaning: str, note: str) -> None:
     it, a family (family=rear-10.50-fourteen-bolt), a variant (variant=...), or any attribute's value.
     """
     from donorbase.cli.context import open_house
+    from donorbase.cli.output import done
     from donorbase.services.words import add_word
 
-    _say_taught(add_word(open_house(database), phrase, meaning, note))
+    taught = add_word(open_house(database), phrase, meaning, note)
+    done(taught.as_json())
+    _say_taught(taught)
 
 
 @words.command("list", epilog="\b\nExample:\n    donorbase words list")
 @click.argument("part", default="")
 @click.option("--all", "everything", is_flag=True, help="The shipped words too.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def list_(database: str | None, part: str, everything: bool, as_json: bool) -> None:
     """List the words you taught, or those that hold PART."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.words import list_words, word_json
 
     rows = [word_json(w) for w in list_words(open_house(database), part, "all" if everything else "user")]
     if as_json:
         show_json(rows)
-    elif rows:
-        show_table([list(row.values()) for row in rows], list(rows[0]))
     else:
-        say("You taught no such word. `donorbase words sheet` writes a sheet to fill in.")
+        none = "You taught no such word. `donorbase words sheet` writes a sheet to fill in."
+        show_table([list(row.values()) for row in rows], ("phrase", "meaning", "origin", "note"), none)
 
 
 @words.command(epilog='\b\nExample:\n    donorbase words remove "drayman 35"')
-@click.argument("phrase")
+@click.argument("phrase", type=Known("own words"))
+@json_form
 @click.pass_obj
 def remove(database: str | None, phrase: str) -> None:
     """Forget a word that you taught, or that you refused to have it learned."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.errors import NotFound
     from donorbase.services.learning import lift_refusal
     from donorbase.services.words import remove_word
 
     house = open_house(database)
     try:
-        tell(f"Forgot {remove_word(house, phrase).phrase!r}.")
+        done({"forgotten": phrase}, f"Forgot {remove_word(house, phrase).phrase!r}.")
     except NotFound:
         if not lift_refusal(house, phrase):
             raise
-        tell(f"{phrase!r} may be proposed again.")
+        done({"may_be_proposed": phrase}, f"{phrase!r} may be proposed again.")
 
 
-@words.command(epilog='\b\nExample:\n    donorbase words learn --accept "drayman"')
+@words.command(epilog="\b\nExample:\n    donorbase words learn")
 @click.argument("meaning", default="")
 @click.option("--accept", metavar="PHRASE", help="Teach a proposed phrase; name its MEANING where there are several.")
 @click.option("--refuse", metavar="PHRASE", help="Never propose a phrase again.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def learn(database: str | None, meaning: str, accept: str | None, refuse: str | None, as_json: bool) -> None:
     """Show phrases that go with what you put right (`donorbase read --correct`) more than chance allows.
@@ -110,17 +119,18 @@ def learn(database: str | None, meaning: str, accept: str | None, refuse: str | 
 
 @words.command("import", epilog="\b\nExample:\n    donorbase words import sheet.csv")
 @click.argument("file", type=click.Path(path_type=Path))
+@json_form
 @click.pass_obj
 def import_(database: str | None, file: Path) -> None:
     """Teach every word of a CSV: an export, or the sheet filled in. All of it or, where a row is faulty, none."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import tell
+    from donorbase.cli.output import done
     from donorbase.services.words import import_words
 
     taught = import_words(open_house(database), file)
     for one in taught:
         _say_taught(one)
-    tell(f"{len(taught)} words taught.")
+    done([one.as_json() for one in taught], f"{len(taught)} words taught.")
 
 
 @words.command(epilog="\b\nExample:\n    donorbase words export > mywords.csv")
@@ -146,8 +156,17 @@ def sheet(database: str | None) -> None:
 
 
 @words.command("search", epilog="\b\nExample:\n    donorbase words search --build crawler")
-@click.option("--build", "-b", "name", required=True, metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.option(
+    "--build",
+    "-b",
+    "name",
+    required=True,
+    type=BUILD_OR_FILE,
+    metavar="NAME|FILE",
+    help="A kept build, or a build file.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def search(database: str | None, name: str, as_json: bool) -> None:
     """Show what to type into whatever you search: right, misspelt, other, your own and foreign words for it.
@@ -176,9 +195,6 @@ def search(database: str | None, name: str, as_json: bool) -> None:
 def _show_proposals(found: Sequence["Proposal"]) -> None:
     from donorbase.cli.output import say, show_table
 
-    if not found:
-        say("No phrase goes with what you put right more than chance allows. `donorbase read --correct` keeps more.")
-        return
     rows = [
         (
             p.phrase,
@@ -189,8 +205,10 @@ def _show_proposals(found: Sequence["Proposal"]) -> None:
         )
         for p in found
     ]
-    show_table(rows, ("phrase", "meaning", "with it", "without it", "G2"))
-    say('`donorbase words learn --accept "PHRASE"` teaches one; --refuse never shows it again.')
+    none = "No phrase goes with what you put right more than chance allows. `donorbase read --correct` keeps more."
+    show_table(rows, ("phrase", "meaning", "with it", "without it", "G2"), none)
+    if found:
+        say('`donorbase words learn --accept "PHRASE"` teaches one; --refuse never shows it again.')
 
 
 def _say_taught(taught: "Taught") -> None:

@@ -7,21 +7,23 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.candidate_add import DAY, day_or_today
+from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.occasion import occasion, says_when
 from donorbase.cli.paste import pasted
+from donorbase.cli.proposed import BUILD, BUILD_OR_FILE, FILE, YARD
 
 if TYPE_CHECKING:
     from donorbase.services.yards import Walk
 
 
-@click.group()
+@click.group(epilog="\b\nExample:\n    donorbase yard list")
 def yard() -> None:
     """Keep yards' lists, and walk the rows that hold what a build needs."""
 
 
 @yard.command("import", epilog='\b\nExample:\n    donorbase yard import "river yard" board.txt --distance-mi 35')
-@click.argument("name")
-@click.argument("source", required=False, metavar="[FILE|-]")
+@click.argument("name", type=YARD)
+@click.argument("source", type=FILE, required=False, metavar="[FILE|-]")
 @click.option("--listed", type=DAY, metavar="DATE", help="The day of the list; today where left out.")
 @click.option("--part", is_flag=True, help="It is only a part: vehicles that it lacks are not gone.")
 @click.option("--column", "columns", multiple=True, metavar="FIELD=HEAD", help="Which column holds a field.")
@@ -77,27 +79,35 @@ def import_(
 
 @yard.command("list", epilog="\b\nExample:\n    donorbase yard list")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@csv_form
 @click.pass_obj
 def list_(database: str | None, as_json: bool) -> None:
     """List the yards, with the day of the newest list of each."""
     from donorbase.cli.context import open_house
-    from donorbase.cli.output import say, show_json, show_table
+    from donorbase.cli.output import show_json, show_table
     from donorbase.services.yards import yards
 
     found = yards(open_house(database))
     columns = ("name", "listed_on", "there", "gone", "distance_mi", "zip")
     if as_json:
         show_json(list(found))
-    elif found:
-        heads = ("yard", "newest list", "vehicles", "gone", "miles", "ZIP")
-        show_table([[one[column] for column in columns] for one in found], heads)
     else:
-        say("No yard is kept yet. `donorbase yard import NAME FILE` keeps its list.")
+        heads = ("yard", "newest list", "vehicles", "gone", "miles", "ZIP")
+        none = "No yard is kept yet. `donorbase yard import NAME FILE` keeps its list."
+        show_table([[one[column] for column in columns] for one in found], heads, none)
 
 
 @yard.command(epilog='\b\nExample:\n    donorbase yard rows "river yard" --build crawler')
-@click.argument("name")
-@click.option("--build", "-b", "build_name", required=True, metavar="NAME|FILE", help="A kept build, or a build file.")
+@click.argument("name", type=YARD)
+@click.option(
+    "--build",
+    "-b",
+    "build_name",
+    required=True,
+    type=BUILD_OR_FILE,
+    metavar="NAME|FILE",
+    help="A kept build, or a build file.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def rows(database: str | None, name: str, build_name: str, as_json: bool) -> None:
@@ -119,14 +129,22 @@ def rows(database: str | None, name: str, build_name: str, as_json: bool) -> Non
         _show_walk(found)
 
 
-@yard.command(epilog='\b\nExample:\n    donorbase yard keep "river yard" 7 --build crawler')
-@click.argument("name")
+@yard.command(epilog='\b\nExample:\n    donorbase yard keep "river yard" 2 --build crawler')
+@click.argument("name", type=YARD)
 @click.argument("number", type=int)
 @click.option(
-    "--build", "-b", "builds", multiple=True, required=True, metavar="NAME", help="For this build; repeatable."
+    "--build",
+    "-b",
+    "builds",
+    type=BUILD,
+    multiple=True,
+    required=True,
+    metavar="NAME",
+    help="For this build; repeatable.",
 )
 @click.option("--note", "words", default="", help="What is to be remembered of it.")
 @says_when
+@json_form
 @click.pass_obj
 def keep(
     database: str | None, name: str, number: int, builds: tuple[str, ...], words: str, on: datetime | None, who: str
@@ -136,7 +154,7 @@ def keep(
     It is then asked about, visited, compared and bought like any other.
     """
     from donorbase.cli.context import open_desk, open_house
-    from donorbase.cli.output import say
+    from donorbase.cli.output import done, say
     from donorbase.services.candidates import siblings
     from donorbase.services.yard_candidates import keep_vehicle
 
@@ -144,7 +162,9 @@ def keep(
     chosen = tuple(dict.fromkeys(house.build(one).name for one in builds))
     outcome, title = keep_vehicle(house, open_desk(house), name, number, chosen, occasion(on, who, words))
     say(f"{title}: {'kept' if outcome.is_new else 'kept before'}.")
-    for one in siblings(house, next(iter(outcome.candidates.values()))):
+    ones = siblings(house, next(iter(outcome.candidates.values())))
+    done([one.as_json() for one in ones])
+    for one in ones:
         say(f"Candidate {one.id} for {one.build}: {one.verdict or 'not judged'}. {' '.join(one.why[:1])}".rstrip())
 
 

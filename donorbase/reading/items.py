@@ -24,7 +24,7 @@ def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
     if len(drafts) > 1 and all(d.kind in ("part", "housing") for d in drafts):
         own = {d.begin for d in drafts}
         outside = [h for h in heads if not drafts[0].begin < h.begin < drafts[-1].begin or not h.beside]
-        _of_one_end(drafts, [h for h in outside if h.positions and h.begin not in own and h.kind != "part"])
+        _of_one_end(scan, drafts, [h for h in outside if h.positions and h.begin not in own and h.kind != "part"])
     return drafts
 
 
@@ -55,9 +55,16 @@ def _led_by_also(scan: Scan, head: Head) -> bool:
 _LEAD = 5
 
 
-def _of_one_end(drafts: list[Draft], said: list[Head]) -> None:
-    """``Rear 14 bolt: shafts, gears, cover``; ``Rear of course, all of it``: the end that parts are of, said once."""
+def _of_one_end(scan: Scan, drafts: list[Draft], said: list[Head]) -> None:
+    """``Rear 14 bolt: shafts, gears, cover``; ``Rear of course, all of it``: the end that parts are of, said once.
+
+    Said in the row of one of them, it is of those alone that are ``off same``.
+    """
     ends = {h.positions for h in said}
+    inside = {n for n, d in enumerate(drafts) for h in said if any(b <= h.begin < e for b, e in d.rows)}
+    if inside:
+        alike = {n for n, d in enumerate(drafts) if any(scan.key(k) == "same" for b, e in d.rows for k in range(b, e))}
+        drafts = [drafts[0], *(d for n, d in enumerate(drafts) if n and n in inside | alike)]
     if len(ends) == 1 and len(said[0].positions) == 1 and not any(d.position for d in drafts[1:]):
         for draft in drafts:
             if not draft.position:

@@ -14,6 +14,7 @@ _SOFT = frozenset({"i have", "ive got", "i've", "i got a", "i found a", "he has"
                    "ordered", "neighbor", "buddy", "brother in law", "i bought", "bought a", "i run",
                    "next build", "building a", "was going to use", "mine has"})  # fmt: skip
 _ITS_OBJECT_BEFORE = frozenset({"going in", "going into", "going in it", "swapped in", "other truck", "the rig i have"})
+_INTO_IT = frozenset({"in it", "in this", "in this one", "in that"})
 _USING = frozenset({"i drive", "i run", "we run"})
 """What is told so in the first sentence is his own, not on offer."""
 _WHOLE_THINGS = frozenset({"position", "item", "cover_bolts", "ring_gear_in", "lugs"})
@@ -33,6 +34,8 @@ def somebodys(s: Sentence, i: int) -> None:
     if key.partition(" ")[0] in _HANDS and key not in _KIN:
         _his_own(s, i)
         return
+    if key in _USING and any(s.scan.key(k) in _INTO_IT for k in range(i + 1, s.clause_end(i))):
+        return  # I run 3.92s in it
     opens = s.begin == 0 and key not in _USING
     if key in _SOFT and (has_head(s, s.begin, s.end) or opens) and not s.scan.wanted:
         if key in _GETTING:

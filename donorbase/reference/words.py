@@ -92,7 +92,7 @@ def _named(name: str) -> Attribute:
         return attribute(name)
     except KeyError:
         near = get_close_matches(name, attributes(), 3, 0.5)
-        hint = f"Near it: {', '.join(near)}." if near else "`donorbase show attributes` lists them."
+        hint = f"Near it: {', '.join(near)}." if near else "`donorbase identify --names` lists those of an axle."
         raise BadInput(f"there is no attribute {name!r}", hint) from None
 
 

@@ -38,19 +38,23 @@ def backup(house: House, target: Path | None = None) -> Path:
     """A checked copy of the database in a file, at ``target`` or among its backups; where it lies."""
     house.catalogue()
     place = target or house.backups / f"{_moment()}.sqlite3"
-    if house.path:
-        copy_to(house.path, place)
-    else:
-        from donorbase.store.server_backup import copy_from_server
+    with house.watch("Copying the database"):
+        if house.path:
+            copy_to(house.path, place)
+        else:
+            from donorbase.store.server_backup import copy_from_server
 
-        with house.reading() as connection:
-            copy_from_server(connection, place)
+            with house.reading() as connection:
+                copy_from_server(connection, place)
     return place
 
 
 def backup_before_import(house: House) -> Path | None:
     """The copy made before many rows go into a file; None on a server, whose owner keeps copies of all of it."""
-    return copy_before_import(house.path, datetime.now(UTC)) if house.path else None
+    if not house.path:
+        return None
+    with house.watch("Copying the database first"):
+        return copy_before_import(house.path, datetime.now(UTC))
 
 
 def restore(house: House, source: Path) -> Path:
@@ -59,7 +63,7 @@ def restore(house: House, source: Path) -> Path:
     The copy is first tried on a copy of its own: opened, brought up to this release and checked. BadDatabase, and
     nothing was changed, where it does not stand that.
     """
-    with _tried(house, source) as trial:
+    with house.watch("Trying the copy and putting it in place"), _tried(house, source) as trial:
         kept = _put_by(house, trial)
         if house.path:
             restore_from(house.path, trial)
@@ -127,7 +131,8 @@ def salvage(house: House, target: Path | None = None) -> Saved:
     if place.exists():
         raise BadInput(f"{place} exists already", "Name a file that does not exist yet.")
     house.close()
-    done = salvage_file(house.path, place)
+    with house.watch("Reading what can be read"):
+        done = salvage_file(house.path, place)
     with closing(House(place)) as made:
         found = check(made)
     if not found.sound:

@@ -5,9 +5,8 @@ picture beside the database, as long as that is of the present state; all else g
 """
 
 import os
-import sys
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cached_property
@@ -20,6 +19,7 @@ from donorbase.reading.lexicon import Lexicon
 from donorbase.reference.catalogue import Catalogue
 from donorbase.reference.words import Word
 from donorbase.services.near import near_keys
+from donorbase.services.usual_place import default_database
 from donorbase.shipped import data_fingerprint
 from donorbase.store.backup import backup_folder
 from donorbase.store.picture import Stamp, read_picture, stamp_of, write_picture
@@ -31,23 +31,8 @@ from donorbase.store.word_rows import word_of
 if TYPE_CHECKING:
     from donorbase.store.engine import Connection, Engine
 
-FILE = "donorbase.sqlite3"
 _LEXICON = "lexicon"
 """What is drawn beside the tables: the words as the reader looks them up."""
-
-
-def default_database(env: Mapping[str, str], platform: str = sys.platform, home: Path | None = None) -> str:
-    """Where the database lies: ``DONORBASE_DB``, else a file in the platform's folder for user data."""
-    if named := env.get("DONORBASE_DB"):
-        return named
-    at_home = home or Path.home()
-    if platform == "win32":
-        folder = Path(env.get("LOCALAPPDATA") or at_home / "AppData" / "Local")
-    elif platform == "darwin":
-        folder = at_home / "Library" / "Application Support"
-    else:
-        folder = Path(env.get("XDG_DATA_HOME") or at_home / ".local" / "share")
-    return str(folder / "donorbase" / FILE)
 
 
 def words_in(rows: Rows) -> tuple[Word, ...]:
@@ -87,6 +72,8 @@ class House:
 
     def __init__(self, place: str | Path, who: str = "") -> None:
         self.place, self.who = str(place), who
+        self.watch: Callable[[str], AbstractContextManager[None]] = lambda _: nullcontext()
+        """What is told, by whoever talks with the user, while something takes long."""
         self._rows: Rows | None = None
         self._catalogue: Catalogue | None = None
 
@@ -117,13 +104,14 @@ class House:
         from donorbase.store.seed import seed
 
         facts = data_fingerprint()
-        return open_database(
-            self.place,
-            facts,
-            lambda connection: seed(connection, load_catalogue(), load_words(), facts),
-            datetime.now(UTC),
-            self.backups,
-        )
+        with self.watch("Bringing the database up to date"):
+            return open_database(
+                self.place,
+                facts,
+                lambda connection: seed(connection, load_catalogue(), load_words(), facts),
+                datetime.now(UTC),
+                self.backups,
+            )
 
     def state(self) -> str:
         """A mark that changes with the facts, words and builds; empty where it cannot be had without opening all."""

@@ -126,7 +126,10 @@ def undo(house: House, candidate_id: int, when: Occasion) -> Event:
         undoable = (e for e in reversed(events_of(rows)) if e.kind in _UNDOING and not e.undone)
         last = next((e for e in undoable if _still_so(connection, row, e, details[e.id])), None)
         if last is None:
-            raise NotFound(f"nothing is left to undo of candidate {candidate_id}", "`donorbase candidate history`")
+            raise NotFound(
+                f"nothing is left to undo of candidate {candidate_id}",
+                f"`donorbase candidate history {candidate_id}` shows what happened.",
+            )
         moved = {}
         if last.kind == "state" and last.state_from:
             stored.set_state(connection, candidate_id, last.state_from, now)

@@ -40,7 +40,9 @@ def join(house: House, candidate_id: int, other_id: int, when: Occasion) -> tupl
     with house.keeping() as connection:
         ours, theirs = (candidate_row(connection, i)["listing_id"] for i in (candidate_id, other_id))
         if ours == theirs:
-            raise BadInput(f"candidates {candidate_id} and {other_id} are of one listing already", "")
+            raise BadInput(
+                f"candidates {candidate_id} and {other_id} are of one listing already", "There is nothing to join."
+            )
         moved = [row["id"] for row in stored.sightings_of(connection, theirs)]
         if not moved:
             raise BadInput(f"candidate {other_id} was joined to another already", "Join the one it belongs to.")

@@ -122,7 +122,10 @@ def forget_claims(house: House, axle: str) -> None:
     names = {row["axle"] for row in claims(house)}
     if axle not in names:
         near = near_keys(axle, names)
-        raise NotFound(f"no claims are kept of {axle!r}", f"Near it: {', '.join(near)}." if near else "")
+        raise NotFound(
+            f"no claims are kept of {axle!r}",
+            f"Near it: {', '.join(near)}." if near else "`donorbase claims list` shows what is kept.",
+        )
     with house.writing() as connection:
         own.forget_claims(connection, axle)
 

@@ -42,7 +42,10 @@ def lookalikes(key: str, house: House, limit: int = 6) -> tuple[Lookalike, ...]:
     key = existing_key(key, catalogue)
     if key not in catalogue.variants:
         listed = ", ".join(k for k in catalogue.variants if k.startswith(f"{key}/"))
-        raise BadInput(f"{key} is no single variant", f"Name one of its variants: {listed}." if listed else "")
+        raise BadInput(
+            f"{key} is no single variant",
+            f"Name one of its variants: {listed}." if listed else "`donorbase find` lists the axles.",
+        )
     found = identify(_at_a_look(catalogue.variants[key]), catalogue)
     others = [c for c in found.candidates if c.variant not in (key, None) and c.probability >= _LEAST]
     return tuple(_lookalike(key, str(c.variant), c.probability, house, catalogue) for c in others[:limit])

@@ -46,7 +46,12 @@ def _fill_from(source: House, target: House) -> dict[str, int]:
     from donorbase.store.server_backup import filling
     from donorbase.store.transfer import move_all
 
-    with source.reading() as here, spoken(target.place), filling(target.place) as there:
+    with (
+        source.watch("Copying and comparing"),
+        source.reading() as here,
+        spoken(target.place),
+        filling(target.place) as there,
+    ):
         _refuse_used(there, target)
         return move_all(here, there)
 
@@ -96,7 +101,11 @@ def export_database(house: House, target: Path, *, contacts: bool = False) -> in
     try:
         part.unlink(missing_ok=True)
         make_private(part)
-        with house.reading() as connection, part.open("w", encoding="utf-8", newline="\n") as file:
+        with (
+            house.watch("Writing all rows"),
+            house.reading() as connection,
+            part.open("w", encoding="utf-8", newline="\n") as file,
+        ):
             counts = _own_counts(connection)
             head = {"form": FORM, "schema": newest_revision(), "release": __version__, "rows": counts}
             file.write(json.dumps(head | {"made_at": datetime.now(UTC).isoformat()}) + "\n")
@@ -124,7 +133,8 @@ def import_database(house: House, source: Path) -> int:
     backup_before_import(house)
     folder = house.backups / f"import-{datetime.now(UTC):%Y%m%dT%H%M%S%f}"
     try:
-        made = _put_together(folder, source, head)
+        with house.watch("Putting the rows together"):
+            made = _put_together(folder, source, head)
         with closing(House(made)) as trial:
             trial.catalogue()
             _fill_from(trial, house)

@@ -95,7 +95,10 @@ def release(house: House, tag: str, when: Occasion) -> Part:
         part = find_part(connection, tag)
         if not comes_back(part.state):
             told = "nothing holds it" if part.state == FREE else f"it is {part.state}"
-            raise BadInput(f"part {part.tag} cannot be released: {told}", f"`donorbase part history {part.tag}`")
+            raise BadInput(
+                f"part {part.tag} cannot be released: {told}",
+                f"`donorbase part history {part.tag}` shows what happened.",
+            )
         return free_part(connection, part, when)
 
 

@@ -107,7 +107,8 @@ def _of_checked(checked: Checked, build: Build, title: str, about: Sequence[str]
     judged = [checked.verdict.items[number] for number in checked.verdict.chosen]
     pages = tuple(_page(one.prospect, one, build) for one in judged if one.prospect)
     if not pages:
-        raise BadInput("no axle is on offer in it", "; ".join(checked.verdict.reasons))
+        why = "; ".join(checked.verdict.reasons)
+        raise BadInput(f"no axle is on offer in it: {why}", "`donorbase read` shows what was read; or name a variant.")
     return _sheet(title, build, (*about, *_money(checked, build)), pages, checked.cautions)
 
 

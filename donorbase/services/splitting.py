@@ -94,7 +94,9 @@ def rejoin(house: House, tag: str, when: Occasion) -> Taken:
     with house.keeping() as connection:
         whole = find_part(connection, tag)
         if whole.state != "split":
-            raise BadInput(f"part {whole.tag} was not taken apart", f"`donorbase part history {whole.tag}`")
+            raise BadInput(
+                f"part {whole.tag} was not taken apart", f"`donorbase part history {whole.tag}` shows what happened."
+            )
         pieces = [piece for piece in _pieces(connection, whole) if piece.state != "removed"]
         gone = [piece for piece in pieces if piece.state != FREE]
         if gone:

@@ -161,7 +161,12 @@ def _check_key(house: House, name: str, key: str) -> None:
     keys = {"family": catalogue.families, "variant": catalogue.variants, "gear_set": catalogue.gear_sets}.get(name)
     if keys is not None and key not in keys:
         near = near_keys(key, keys)
-        raise BadInput(f"there is no {name} {key!r}", f"Near it: {', '.join(near)}." if near else "")
+        raise BadInput(
+            f"there is no {name} {key!r}",
+            f"Near it: {', '.join(near)}."
+            if near
+            else "`donorbase words sheet` lists the lines and families, `donorbase find` the variants.",
+        )
 
 
 def _keep(house: House, words: Sequence[Word]) -> list[Taught]:

@@ -189,7 +189,8 @@ def named_yard(house: House, name: str) -> dict[str, Any]:
     kept = {one["name"]: one for one in yards(house)}
     if name not in kept:
         near = near_keys(name, kept) or list(kept)[:5]
-        raise NotFound(f"no yard {name!r} is kept", f"Kept: {', '.join(near)}." if near else "`donorbase yard import`")
+        hint = f"Kept: {', '.join(near)}." if near else "`donorbase yard import NAME FILE` keeps one."
+        raise NotFound(f"no yard {name!r} is kept", hint)
     return kept[name]
 
 

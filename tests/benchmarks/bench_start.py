@@ -20,6 +20,8 @@ OURS = (
     ("--help",), ("--version",), ("calc", "ratio", "--help"), ("read", "-"), ("check", "-", "--build", BUILD),
     ("find", "--position", "front"), ("show", "front-9.75-balljoint"), ("candidate", "list"),
 )  # fmt: skip
+TABS = ("ch", "part list --", "check --", "find --", "show front-9", "candidate show ", "identify --saw knuckle=")
+"""What Tab is pressed behind."""
 
 
 def median_s(command: list[str], env: dict[str, str], times: int) -> float:
@@ -46,6 +48,10 @@ def main() -> None:
             shown = " ".join(args).replace(BUILD, "crawler.toml")
             beside = f"{seconds / click:5.2f} x click  {seconds / sqlmodel:5.2f} x sqlmodel"
             print(f"{shown:34} {seconds * 1000:5.0f} ms  {beside}")
+        for line in TABS:
+            tab = env | {"COMP_LINE": f"donorbase {line}", "_DONORBASE_COMPLETE": "bash_complete"}
+            seconds = median_s([sys.executable, "-m", "donorbase"], tab, times)
+            print(f"{line + ' TAB':34} {seconds * 1000:5.0f} ms  {seconds / click:5.2f} x click")
 
 
 if __name__ == "__main__":

@@ -10,7 +10,8 @@ import pytest
 from donorbase.errors import BadDatabase, BadInput, NotFound
 from donorbase.reference.load import load_catalogue
 from donorbase.reference.words import load_words
-from donorbase.services.house import House, default_database
+from donorbase.services.house import House
+from donorbase.services.usual_place import default_database
 from donorbase.store.picture import picture_path
 from donorbase.store.rows import catalogue_of
 
