@@ -195,6 +195,8 @@ def _gone_alone(scan: Scan, begin: int, end: int) -> bool:
     subject = word_set("all-of-it")
     for k in range(begin, end):
         piece = scan.at(k)
+        if scan.role(k, "cue") == "gone" and "kept" in piece.key:
+            return False  # the 02 I kept
         if scan.role(k, "cue") == "gone":
             return is_clause_end(scan, k + 1) or scan.key(k + 1) in ("-", "thanks", "thank", "thx", "ty")
         if piece.kind != "num" and piece.key not in subject and scan.role(k, "cue") != "correct":

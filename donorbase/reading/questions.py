@@ -15,7 +15,6 @@ _LEADING = frozenset({"it", "its", "is", "they", "are", "theyre", "no", "sir", "
 _ASKING = frozenset({"is", "are", "does", "do", "did", "has", "have", "was", "can", "could", "will", "would", "any",
     "isnt", "what", "whats", "which", "how", "its"})  # fmt: skip
 _PRICED = 4
-"""``I have the front, kingpin?``: elsewhere a verb asks nothing."""
 _LONGEST_QUESTION, _LONGEST_ANSWER = 40, 60
 _NEAR_THE_SIGN, _SHORT_QUESTION, _MANY, _A_ROW = 1, 6, 3, 2
 
@@ -68,6 +67,8 @@ def _question_begin(scan: Scan, i: int) -> int:
 
 def _opens(scan: Scan, k: int) -> bool:
     """Whether a word opens its clause: ``does it leak``; not ``wheels have 8 studs``, which asks nothing."""
+    if scan.key(k - 1) == "also" and k > 1 and not is_clause_end(scan, k - 2):
+        return False  # I also have the front, kingpin?
     return k == 0 or is_clause_end(scan, k - 1) or scan.key(k - 1) in _BEFORE_ASKING or scan.at(k - 1).kind == "sym"
 
 
