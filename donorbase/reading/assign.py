@@ -173,6 +173,8 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
         _named_by_year(scan, drafts, subjects)
         return subjects
     axles = [d for d in drafts if d.kind in ("axle", "housing")]
+    gears = [d.position for d in drafts if d.part == "ring-and-pinion"] == ["front", "rear"]
+    axles = drafts if gears and len(drafts) == len(_TWO) else axles
     rest = axles if len(axles) < len(drafts) else []
     if not axles and not _listed_close(scan, drafts, drafts[0]) and not _one_list(scan, drafts):
         rest = drafts[:1]
@@ -184,8 +186,17 @@ def _subjects(scan: Scan, drafts: list[Draft], heads: list[Head], said: list[Blo
             named = []
         for k in range(block.begin, block.end):
             subjects[k] = named
-    _loose_things(scan, drafts, said, subjects)
+    if not axles:
+        heading = _heading(scan, drafts[0].begin)
+        subjects[:heading] = [[] for _ in range(heading)]
+    if axles is not drafts:
+        _loose_things(scan, drafts, said, subjects)
     return subjects
+
+
+def _heading(scan: Scan, first: int) -> int:
+    """``Front end parts, 1990 kingpin. Spindles ...``: how far what stands before the first of several parts goes."""
+    return next((k for k in range(first - 1, -1, -1) if is_sentence_end(scan, k) or scan.key(k) == ":"), 0)
 
 
 _ALIKE = frozenset({"both", "all", "everything", "each"})

@@ -29,7 +29,8 @@ def beside_axles(scan: Scan, living: list[Head], drafts: list[Draft]) -> list[Dr
         elif head.kind == "part" and (_boxed(scan, head) or _counted_anew(scan, head) or _listed_on(scan, head, found)):
             found.append(part_draft(head, []))
         elif _comes_apart(scan, head) and any(h.is_axle and not h.bare and _joined(scan, h, head) for h in living):
-            found.append(Draft(head.kind, head.part, "", head.begin, head.spans))
+            where = head.positions[0] if len(head.positions) == 1 and head.kind == "part" else ""
+            found.append(Draft(head.kind, head.part, where, head.begin, head.spans))
         elif (
             head.kind in ("part", "other")
             and head.begin > drafts[0].begin

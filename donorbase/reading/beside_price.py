@@ -38,6 +38,9 @@ def said_of_all(scan: Scan, end: int) -> bool:
     counted = several.raw.isdigit() and (several.value or 99) <= _MOST_AT_ONCE
     if scan.key(end) == "for" and scan.key(end + 1) in ("the", "all") and counted:
         return True
+    alone = scan.at(end + 1).raw.isdigit() and 1 < (scan.at(end + 1).value or 0) <= _MOST_AT_ONCE
+    if scan.key(end) == "for" and alone and (is_clause_end(scan, end + 2) or end + 2 >= len(scan.pieces)):
+        return True  # 900 ea or 1600 for two
     if scan.key(end) == "all":
         return is_clause_end(scan, end + 1) or end + 1 >= len(scan.pieces)
     k = end
@@ -100,6 +103,7 @@ def _concluded(scan: Scan, i: int, end: int) -> bool:
 
 def summed(scan: Scan, before: int) -> bool:
     """``shafts 80, gears 100, all 150``."""
+    before -= scan.key(before) == "for"  # all for 420
     return scan.key(before) == "all" and scan.key(before - 1) in (",", ".", ";", "or", "/", "-", "and")
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.draft import AXLE_FACTS, Draft, part_may_have
-from donorbase.reading.heads import Head
+from donorbase.reading.heads import Head, announces_parts
 from donorbase.reading.parts import starts_anew
 from donorbase.reading.scan import Mark, Scan
 
@@ -25,10 +25,12 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
+    if not axles and any(h.kind == "part" for h in named) and (_without_axle(scan) or _parts_announced(scan, first)):
+        return "part"
+    if first.kind == "part" and not axles and _opens_as_an_axle(scan, first):
+        return "axle"
     if first.kind != "vehicle" and not axles and _starts_with_locker(scan, living):
         return None
-    if not axles and any(h.kind == "part" for h in named) and _without_axle(scan):
-        return "part"
     if _is_machine(scan, first) and first.begin <= _TITLE and not any(starts_anew(scan, h) for h in axles):
         return "other"
     if first.is_axle:
@@ -38,9 +40,17 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
     return _BY_FIRST[first.kind](scan, living, first, axles)
 
 
+def _opens_as_an_axle(scan: Scan, part: Head) -> bool:
+    """``05 SRW 10.5 full float, 8x170, 35 spline. Cover was off``: a whole axle is told before any part is named."""
+    _, end = scan.sentences[0] if scan.sentences else (0, 0)
+    told = {m.attribute for m in scan.within(0, end) if m.attribute in AXLE_FACTS}
+    return part.begin >= end and len(told) > _A_FEW
+
+
 def _a_truck(scan: Scan, living: list[Head], named: list[Head]) -> bool:
     """Whether what is on offer is a truck, whole or in pieces."""
-    if _sold_whole(scan, named) and not any(_priced_apart(scan, h) for h in living if h.is_axle):
+    one_price = sum(m.attribute == "price" and m.live for m in scan.marks) < 2
+    if _sold_whole(scan, named) and (one_price or not any(_priced_apart(scan, h) for h in living if h.is_axle)):
         return True
     if living and _whole_vehicle(scan, living):
         return True
@@ -103,7 +113,7 @@ def _sells_all(scan: Scan) -> bool:
     return any(key in _ALL_OF_IT for key in scan.keys)
 
 
-_ALL_OF_IT = frozenset({"whole", "title", "clean title", "runs", "drives", "everything", "entire", "salvage title"})
+_ALL_OF_IT = frozenset({"whole", "title", "clean title", "runs", "drives", "entire", "salvage title"})
 
 
 def _is_machine(scan: Scan, head: Head) -> bool:
@@ -114,6 +124,11 @@ def _is_machine(scan: Scan, head: Head) -> bool:
 def _without_axle(scan: Scan) -> bool:
     """``NO AXLE``, ``no housing``: what is sold are parts of one."""
     return any(m.attribute == "item" and m.value in ("axle", "housing") and m.dropped == "denied" for m in scan.marks)
+
+
+def _parts_announced(scan: Scan, first: Head) -> bool:
+    """``Front end parts, 1990 kingpin. Spindles ...``: an axle is named before, only to say of what the parts are."""
+    return any(scan.role(k, "item") == "axle" and announces_parts(scan, k) for k in range(first.begin))
 
 
 def _bare_before(living: list[Head], first: Head) -> bool:
@@ -207,7 +222,7 @@ def _truck_first(scan: Scan, living: list[Head]) -> bool:
     begin, end = scan.sentences[0] if scan.sentences else (0, 0)
     if any(begin <= h.begin < end for h in living):
         return False
-    if any(h.is_axle and _priced_apart(scan, h) for h in living):
+    if any(h.is_axle and _priced_apart(scan, h) for h in living) or _cut_up(scan, begin, end, living):
         return False
     cues = [scan.role(k, "cue") for k in range(begin, end)]
     if not {m.attribute for m in scan.within(begin, end)} & _OF_A_TRUCK:
@@ -238,6 +253,12 @@ def _priced_apart(scan: Scan, head: Head) -> bool:
     """Whether one end of the truck has a price in its sentence (``Rear: 3.73, discs, $800``)."""
     ends = (k for k in range(head.end, head.end + _ITS_PRICE) if k >= len(scan.pieces) or is_sentence_end(scan, k))
     return scan.priced(head.end, next(ends, head.end + _ITS_PRICE)) is not None
+
+
+def _cut_up(scan: Scan, begin: int, end: int, living: list[Head]) -> bool:
+    """``Cutting up a 2015 cab chassis. Rear axle has ...``: a truck that goes to pieces, of which axles are named."""
+    axles = any(h.is_axle and not h.bare for h in living)
+    return axles and any(scan.role(k, "cue") == "apart" for k in range(begin, end))
 
 
 def _truck(scan: Scan) -> bool:

@@ -41,6 +41,8 @@ def damage(scan: Scan) -> None:
     for mark in marks:
         if scan.wanted:
             mark.dropped = "not wanted"
+        elif any(scan.role(k, "cue") == "believed" for k in range(mark.begin - 3, mark.begin)):
+            mark.dropped = "believed"  # I thought it leaked
         elif _asked(scan, mark):
             mark.dropped = "asked"
         elif (

@@ -3,7 +3,7 @@
 from donorbase.reading.clauses import is_clause_end
 from donorbase.reading.lists import after_a_label, modifies, opens_a_list, option_at_a_price
 from donorbase.reading.mends import TELLING_ON, interjected
-from donorbase.reading.scan import Mark, Scan
+from donorbase.reading.scan import Mark
 from donorbase.reading.sentence import LINKS, OFFER, Sentence
 
 _BREAKS = frozenset(
@@ -39,6 +39,7 @@ def deny(s: Sentence, i: int) -> None:
     if s.scan.key(i) in ("dont", "do not") and s.scan.key(i + 1) == "want":
         end = s.end
     having = not _HAVING.isdisjoint((s.scan.key(i + 1), s.scan.key(i + 2)))
+    having = having or (s.scan.role(i, "cue") == "neither" and s.scan.key(i + 1) in _NOR)
     for mark in s.marks(i + 1, end):
         if _no_denial(s, i, mark):
             mark.dropped = "denied"
@@ -54,6 +55,8 @@ def _deny_behind(s: Sentence, i: int) -> None:
 
 _HAVING = frozenset({"has", "have", "got", "come with", "comes with", "include", "includes", "including", "with"})
 """``neither has calipers``: what is denied behind these is missing."""
+_NOR = frozenset({"is", "are", "do", "does", "will"})
+"""``Spindle is not included, neither is the hub``."""
 _WIRES = frozenset({"abs wire", "abs wires", "abs sensor", "abs sensors"})
 
 
@@ -161,12 +164,15 @@ def _told(mark: Mark) -> tuple[str, object]:
 
 
 def gone(s: Sentence, i: int) -> None:
-    """``calipers are gone``: the parts named before it are missing."""
-    if _teeth(s, i):
-        return
-    if is_clause_end(s.scan, i - 1) and _behind_a_label(s, i):
-        return
+    """``calipers are gone``: the parts named before it are missing; ``it is missing a hub``: those behind it."""
     begin = s.clause_begin(i)
+    if _lacks_what_follows(s, begin, i):
+        lack(s, i)
+    elif not _teeth(s, i) and not (is_clause_end(s.scan, i - 1) and _behind_a_label(s, i)):
+        _gone(s, begin, i)
+
+
+def _gone(s: Sentence, begin: int, i: int) -> None:
     # Calipers that are gone had their pistons.
     found = [m for m in s.marks(begin, i) if m.attribute not in OFFER and m.attribute != "caliper_pistons"]
     if not found and s.scan.key(begin - 1) == "(":
@@ -188,6 +194,13 @@ def gone(s: Sentence, i: int) -> None:
         if _an_end_itself(s, mark, i):
             mark.dropped = "gone"
         lacking(mark)
+
+
+def _lacks_what_follows(s: Sentence, begin: int, i: int) -> bool:
+    """``it is missing a hub``, ``the rear is missing both drums``: the axle stands before it, the part behind."""
+    if not s.scan.key(i).endswith(" missing") or any(m.attribute in ("part", "has") for m in s.marks(begin, i)):
+        return False
+    return any(m.attribute in ("part", "has") for m in s.marks(i + 1, s.clause_end(i)))
 
 
 def _gone_itself(s: Sentence, begin: int, i: int, found: list[Mark]) -> list[Mark]:
@@ -374,26 +387,3 @@ def lacking(mark: Mark) -> None:
         return
     else:
         denied(mark)
-
-
-_GUTS = frozenset({"axle-shaft", "carrier", "third-member", "ring-and-pinion", "differential"})
-
-
-def _called_bare(scan: Scan, housing: Mark) -> bool:
-    """``bare housing``, ``housing only``, ``bare 9 inch housing``."""
-    around = [scan.key(k) for k in range(max(0, housing.begin - 4), housing.end + 2)]
-    return any(
-        key.startswith("bare") or key in ("only", "alone", "just the", "just") or key.endswith(" only")
-        for key in around
-    )
-
-
-def bare_housing(scan: Scan) -> None:
-    """A housing that is called bare needs no list of what is not in it."""
-    if not any(m.attribute == "item" and m.value == "housing" and _called_bare(scan, m) for m in scan.marks):
-        return
-    if any(m.attribute == "item" and m.value == "axle" and m.live for m in scan.marks):
-        return
-    for mark in scan.marks:
-        if mark.attribute == "missing" and mark.value in _GUTS and mark.live:
-            mark.dropped = "bare"

@@ -89,6 +89,8 @@ class _Said:
         following = self.nouns.get(i + 1)
         if noun[0] == "axle" and following and following[0] in ("part", "housing", "other"):
             return True
+        if noun[0] == "axle" and announces_parts(self.scan, i):
+            return True
         if noun[0] == "part" and following and following[0] == "other":
             return True
         if noun[0] != "part":
@@ -172,17 +174,30 @@ class _Said:
             cue = self.scan.role(k, "cue")
             if cue == "with" and self.nouns.get(i, ("", ""))[0] == "other":
                 return True
-            if cue in _BESIDE and not (self.scan.key(k) in _NO_ORIGIN and k in (0, i - 1)):
+            if cue in _BESIDE and not (self.scan.key(k) in _NO_ORIGIN and (k == 0 or self._only_sized(k + 1, i))):
                 return self.scan.key(k + 1) not in ("sale", "this", "these")
             if is_clause_end(self.scan, k) or self.scan.key(k) in (":", "-") or k in self.nouns:
                 return False
         return False
 
+    def _only_sized(self, begin: int, end: int) -> bool:
+        """``take off 18 in steel wheels``: nothing but a size stands before the noun."""
+        return all(self.scan.at(k).kind == "num" or self.scan.role(k, "unit") for k in range(begin, end))
+
     def free_positions(self, heads: list[Head]) -> list[int]:
-        return [i for i in self.positions if i not in self.owned and i not in self.nouns]
+        free = (i for i in self.positions if i not in self.owned)
+        return [i for i in free if i not in self.nouns or announces_parts(self.scan, i)]
 
     def bare(self, i: int) -> Head:
         return Head("axle", "", self.positions[i], i, i + 1, bare=True, beside=self._beside(i), spans=(i,))
+
+
+def announces_parts(scan: Scan, i: int) -> bool:
+    """``Front end parts``, ``rear axle bits``: a noun that only says of what the parts are that follow."""
+    return scan.key(i + 1) in _PIECES_OF and scan.key(i + 2) not in ("or", "truck")
+
+
+_PIECES_OF = frozenset({"parts", "pieces", "bits", "stuff", "leftovers", "internals", "guts", "spares", "components"})
 
 
 def _names_both(raw: str) -> bool:

@@ -24,7 +24,7 @@ def draft_items(scan: Scan, heads: list[Head]) -> list[Draft]:
     if len(drafts) > 1 and all(d.kind in ("part", "housing") for d in drafts):
         own = {d.begin for d in drafts}
         outside = [h for h in heads if not drafts[0].begin < h.begin < drafts[-1].begin or not h.beside]
-        _of_one_end(drafts, [h for h in outside if h.positions and h.begin not in own and h.kind != "part"])
+        _of_one_end(scan, drafts, [h for h in outside if h.positions and h.begin not in own and h.kind != "part"])
     return drafts
 
 
@@ -55,9 +55,16 @@ def _led_by_also(scan: Scan, head: Head) -> bool:
 _LEAD = 5
 
 
-def _of_one_end(drafts: list[Draft], said: list[Head]) -> None:
-    """``Rear 14 bolt: shafts, gears, cover``; ``Rear of course, all of it``: the end that parts are of, said once."""
+def _of_one_end(scan: Scan, drafts: list[Draft], said: list[Head]) -> None:
+    """``Rear 14 bolt: shafts, gears, cover``; ``Rear of course, all of it``: the end that parts are of, said once.
+
+    Said in the row of one of them, it is of those alone that are ``off same``.
+    """
     ends = {h.positions for h in said}
+    inside = {n for n, d in enumerate(drafts) for h in said if any(b <= h.begin < e for b, e in d.rows)}
+    if inside:
+        alike = {n for n, d in enumerate(drafts) if any(scan.key(k) == "same" for b, e in d.rows for k in range(b, e))}
+        drafts = [drafts[0], *(d for n, d in enumerate(drafts) if n and n in inside | alike)]
     if len(ends) == 1 and len(said[0].positions) == 1 and not any(d.position for d in drafts[1:]):
         for draft in drafts:
             if not draft.position:
@@ -124,7 +131,9 @@ def _chief_draft(living: list[Head], kind: str) -> Draft:
 
 def _axles(scan: Scan, living: list[Head]) -> list[Draft]:
     """One axle for each position spoken of, and what is sold beside them."""
-    geared = any(m.live and m.attribute == "ratio" for m in scan.marks)
+    bare = any(key.startswith(("bare", "empty", "just the", "housing only")) for key in scan.keys)
+    bare = bare or any("only" in scan.keys[h.end : h.end + _NEAR] for h in living if h.kind == "housing")
+    geared = not bare and any(m.live and m.attribute == "ratio" for m in scan.marks)
     drafts: list[Draft] = []
     axles = _without_those_gone(scan, [h for h in living if h.is_axle])
     housing = any(h.kind == "housing" and not h.bare for h in axles) and not any(
@@ -180,10 +189,12 @@ def _pair_of_ends(scan: Scan, named: list[Head]) -> Head | None:
     return None
 
 
+_NEAR = 4
+
+
 def _own_kind(axles: list[Head], position: str, kind: str, geared: bool) -> str:
     own = [h.kind for h in axles if position in h.positions and not h.bare]
-    alone = len({h.positions for h in axles if h.positions}) == 1
-    if alone and geared and kind == "axle" and "housing" in own:
+    if geared and kind == "axle" and "housing" in own:
         return "axle"  # front axle housing with everything in it
     return "housing" if own and all(k == "housing" for k in own) else "axle" if own else kind
 
@@ -228,13 +239,15 @@ def _added(scan: Scan, head: Head) -> bool:
 
 def _told_as_one(scan: Scan, head: Head, named: list[Head]) -> bool:
     """``Front housing ... Rear is a 14 bolt, 4.10``: an end that opens its own sentence, with figures."""
-    opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1)
-    if not opens or head.begin < named[0].begin:
+    opens = head.begin == 0 or is_sentence_end(scan, head.begin - 1) or scan.key(head.begin - 1) == ":"
+    if not opens:
         return False
     ends = next((k for k in range(head.end, head.end + _OWN) if is_sentence_end(scan, k)), head.end + _OWN)
     figures = _figures(scan, head.end, ends)
     if figures and scan.priced(head.end, ends) is not None:
         return True
+    if head.begin < named[0].begin:
+        return False
     return figures >= _ENOUGH and scan.key(head.end) in ("is", "has", "s")
 
 

@@ -1,6 +1,7 @@
 """Step 16: what kind of offer it is, its price and terms, and what is known of the donor and the seller."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from donorbase.facts import Fact, Known
 from donorbase.reading.asking import asked
@@ -252,9 +253,15 @@ def _but_pairs(scan: Scan, drafts: list[Draft]) -> list[Mark]:
     """The marks without the prices of ``both`` of more than two: ``buy the dually pair, both for 750``."""
     if len(drafts) <= _PAIR or not all(d.rows for d in drafts):
         return scan.marks
-    of_two = [m for m in scan.marks if "whole" in m.flags and any(scan.role(k, "count") == "2" for k in _beside(m))]
-    within = [(b, e) for d in drafts for b, e in d.rows]
-    return [m for m in scan.marks if m not in of_two or any(b <= m.begin < e for b, e in within)]
+    parts = [row for d in drafts if d.kind == "part" for row in d.rows]
+    marks = []
+    for mark in scan.marks:
+        of_two = "whole" in mark.flags and any(scan.role(k, "count") == "2" for k in _beside(mark))
+        if of_two and any(b <= mark.begin < e for b, e in parts):  # of the pair that this part is
+            marks.append(replace(mark, flags=mark.flags - {"whole"}))
+        elif not of_two:
+            marks.append(mark)
+    return marks
 
 
 def _beside(price: Mark) -> range:

@@ -18,6 +18,8 @@ def parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
     """The first part, and those listed with it."""
     nouns = [h for h in living if h.kind == "part"]
     first = nouns[0]
+    if len({h.part for h in nouns}) == 1 and _sets_of_both_ends(scan, first, positions):
+        return [Draft("part", first.part, end, first.begin, first.spans) for end in ("front", "rear")]
     drafts = [part_draft(first, positions)]
     previous = first
     for head in nouns[1:]:
@@ -42,6 +44,18 @@ def parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:
     if len(drafts) == 1 and {p.positions[0] for p in ends} == {"front", "rear"}:
         return _one_for_each(drafts[0], ends)
     return drafts
+
+
+def _sets_of_both_ends(scan: Scan, head: Head, positions: list[Head]) -> bool:
+    """``Gears 4.10 out of front and rear of a 2016, both sets``: an end has one set of gears."""
+    ends = {end for h in (head, *positions) for end in h.positions}
+    several = any(
+        scan.key(k) in _SETS and scan.key(k - 1) in ("both", "2", "for both", "the") for k in range(len(scan.pieces))
+    )
+    return head.part == "ring-and-pinion" and len(ends) > 1 and (several or len(head.positions) > 1)
+
+
+_SETS = frozenset({"sets", "both sets"})
 
 
 def _one_for_each(draft: Draft, ends: list[Head]) -> list[Draft]:
@@ -101,9 +115,11 @@ def counted(scan: Scan, head: Head, behind: frozenset[str] = _PARTING) -> bool:
 
 
 def _alone(scan: Scan, head: Head) -> bool:
-    """``Cover.``: the noun is all that its sentence says."""
+    """``Cover.``, ``HUBS 2.``: the noun is all that its sentence says."""
     begin = min((head.begin, *head.spans))
-    return is_sentence_end(scan, begin - 1) and is_sentence_end(scan, head.end) and scan.key(head.end) != "?"
+    counted = scan.at(head.end).raw.isdigit() and is_clause_end(scan, head.end + 1) and not scan.used[head.end]
+    closed = counted or is_sentence_end(scan, head.end)
+    return is_sentence_end(scan, begin - 1) and closed and scan.key(head.end) != "?"
 
 
 def _as_one(scan: Scan, head: Head) -> bool:
@@ -116,7 +132,10 @@ def _added_on(scan: Scan, head: Head) -> bool:
     front = min((head.begin, *head.spans))
     begin = next((b for b, e in scan.sentences if b <= front < e), front)
     lead = [scan.key(k) for k in range(begin, front)]
-    matched = not lead and scan.key(head.end) in ("to match", "too", "also", "as well") and len(lead) < 2
+    opens = not lead or is_clause_end(scan, front - 1)
+    matched = opens and scan.key(head.end) in ("to match", "too", "also", "as well")
+    if scan.key(front - 1) in ("and", "&", "plus", "+") and is_clause_end(scan, front - 2):
+        return True  # stubs, 30 spl, and lockouts
     if lead and lead[0] in ("and", "&", "plus", "+"):
         rest = lead[1:]
         return len(rest) <= 5 and any(key in ("the", "a", "one", "an") for key in rest[:1])
@@ -154,7 +173,7 @@ def shafts(scan: Scan, living: list[Head]) -> list[Draft]:
 
 
 def _other_things(living: list[Head]) -> bool:
-    return any(h.part not in ("axle-shaft", *_SHAFTS.values()) and not h.bare for h in living)
+    return any(h.part not in ("axle-shaft", "u-joint", *_SHAFTS.values()) and not h.bare for h in living)
 
 
 def _is_a_noun(scan: Scan, k: int) -> bool:

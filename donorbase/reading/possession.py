@@ -14,6 +14,7 @@ _SOFT = frozenset({"i have", "ive got", "i've", "i got a", "i found a", "he has"
                    "ordered", "neighbor", "buddy", "brother in law", "i bought", "bought a", "i run",
                    "next build", "building a", "was going to use", "mine has"})  # fmt: skip
 _ITS_OBJECT_BEFORE = frozenset({"going in", "going into", "going in it", "swapped in", "other truck", "the rig i have"})
+_INTO_IT = frozenset({"in it", "in this", "in this one", "in that"})
 _USING = frozenset({"i drive", "i run", "we run"})
 """What is told so in the first sentence is his own, not on offer."""
 _WHOLE_THINGS = frozenset({"position", "item", "cover_bolts", "ring_gear_in", "lugs"})
@@ -33,6 +34,8 @@ def somebodys(s: Sentence, i: int) -> None:
     if key.partition(" ")[0] in _HANDS and key not in _KIN:
         _his_own(s, i)
         return
+    if key in _USING and any(s.scan.key(k) in _INTO_IT for k in range(i + 1, s.clause_end(i))):
+        return  # I run 3.92s in it
     opens = s.begin == 0 and key not in _USING
     if key in _SOFT and (has_head(s, s.begin, s.end) or opens) and not s.scan.wanted:
         if key in _GETTING:
@@ -51,6 +54,18 @@ def what_he_has(scan: Scan) -> None:
     """``Have 3.25 chunk & 28 spline shafts already``, in the advert of a seeker: what he does not seek."""
     for begin, end in scan.sentences if scan.wanted else ():
         if scan.key(begin) in ("have", "got", "i have", "ive got") and begin:
+            for mark in scan.within(begin, end):
+                if mark.attribute not in OFFER:
+                    mark.dropped = _ANOTHERS
+
+
+def of_a_sold_truck(scan: Scan) -> None:
+    """``Sold the crawler Friday, it had 4.88s under it``: a sentence that opens with the truck that is gone."""
+    if ("cue", "truck") not in scan.roles or not any(key.startswith("sold") for key in scan.keys):
+        return
+    for begin, end in scan.sentences:
+        opens = scan.key(begin).startswith("sold") or scan.key(begin + 1).startswith("sold")
+        if begin and opens and any(scan.role(k, "cue") == "truck" for k in range(begin + 1, min(begin + 4, end))):
             for mark in scan.within(begin, end):
                 if mark.attribute not in OFFER:
                     mark.dropped = _ANOTHERS
@@ -128,6 +143,10 @@ def _donors(s: Sentence, i: int) -> bool:
     return s.scan.role(hand - 1, "cue") == "source" and s.scan.role(i, "cue") == "mine" and hand >= s.begin
 
 
+_BACK = frozenset({"this", "this one", "these", "mine"})
+"""``his front is 3.55 and this is 3.73``: what is sold is spoken of again."""
+
+
 def _his_own(s: Sentence, i: int) -> None:
     before = s.scan.role(i - 1, "cue") or s.scan.role(i - 2, "cue") * (s.scan.key(i - 1) in ("of", "in", "under"))
     vehicle = any(s.scan.role(k, "item") == "vehicle" for k in range(max(s.begin, i - 3), i))
@@ -147,6 +166,7 @@ def _his_own(s: Sentence, i: int) -> None:
         and s.scan.key(i + 1) not in ("other", "new", "truck", "old")
     ):
         return
+    end = next((k for k in range(i + 1, end) if s.scan.key(k) in _BACK and s.scan.key(k - 1) in ("and", "but")), end)
     origin = next((k for k in range(i + 1, end) if s.scan.role(k, "cue") == "source"), end)
     other = "other" in s.scan.key(i) or s.scan.key(i + 1) in ("other", "new")
     if other and s.scan.key(i - 1) in ("in", "on", "under"):  # a kingpin front with 4.56s in my other rig

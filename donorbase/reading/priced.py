@@ -38,10 +38,10 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
         return []
     cells = _cells(scan, sorted([*living, *sets_of_gears(scan)], key=lambda h: h.begin))
     found = _things(scan, cells, kind)
-    if len(found) < 2 and not _the_only_one_left(living, found, kind):
+    if len(found) < 2 and not _the_only_one_left(scan, living, found, kind):
         return []
     loose = {d.part for d in found if d.kind not in ("axle", "housing")}
-    if kind != "vehicle" and len(loose) == len(found) and (len(loose) < 2 or _whole_price(cells)):
+    if kind != "vehicle" and len(loose) == len(found) and not _priced_parts(cells, found, len(loose), kind):
         return []
     if kind != "vehicle" and not loose and not _several_of_an_end(scan, found):
         return []
@@ -51,9 +51,21 @@ def priced_things(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     return [*_whole_truck(scan, cells, kind), *by_ends(living, _stretched(scan, found))]
 
 
-def _the_only_one_left(living: list[Head], found: list[Draft], kind: str) -> bool:
+def _told_before(living: list[Head], draft: Draft) -> bool:
+    """Whether a part that has a price is named before the place where it has it."""
+    return any(h.part == draft.part and h.begin < draft.begin for h in living)
+
+
+def _priced_parts(cells: list[_Cell], found: list[Draft], kinds: int, kind: str) -> bool:
+    """Whether parts with prices are things of their own, though a price of all may stand beside three or more."""
+    return kinds > 1 and (not _whole_price(cells) or (kind == "part" and len(found) > 2))
+
+
+def _the_only_one_left(scan: Scan, living: list[Head], found: list[Draft], kind: str) -> bool:
     """``Parting out an 04. Left: rear axle 3.73 $300, doors, glass``: the one thing that has a price."""
-    apart = kind == "vehicle" and any(h.kind == "vehicle" and h.begin == 0 for h in living)
+    apart = kind == "vehicle" and any(
+        h.kind == "vehicle" and h.begin == 0 and scan.role(0, "cue") != "entire" for h in living
+    )
     return apart and len(found) == 1 and found[0].kind == "axle"
 
 

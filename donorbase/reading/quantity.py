@@ -28,6 +28,8 @@ def quantities(scan: Scan, drafts: list[Draft]) -> None:
         found = _before(scan, draft) or _behind(scan, draft)
         if not found and draft.kind in _PAIR_KINDS and len(drafts) == 1:
             found = _pair(scan, draft)
+        if not found and len(drafts) == 1 and draft.kind != "vehicle":
+            found = _each_or_all(scan)
         if not found and draft.kind in ("other", "wheels-tires") and len(drafts) == 1:
             found = _leading(scan)
         if found is None or found[0] < 2:
@@ -93,7 +95,8 @@ def _count(scan: Scan, k: int) -> int:
 def _before(scan: Scan, draft: Draft) -> tuple[int, int] | None:
     """``2 rotors``, ``(2) front calipers``, ``pair of kingpin knuckles``, ``set of 4 steel wheels``."""
     start = min((draft.begin, *draft.spans)) if draft.kind in ("axle", "housing") else draft.begin
-    for k in range(start - 1, max(start - 7, -1), -1):
+    row = min((b for b, e in draft.rows if b <= start < e), default=0)
+    for k in range(start - 1, max(start - 7, row - 1, -1), -1):
         count = _count(scan, k)
         if count and scan.key(k - 1) in ("one of", "1 of"):
             return None  # one of the two rears
@@ -105,24 +108,43 @@ def _before(scan: Scan, draft: Draft) -> tuple[int, int] | None:
 
 
 def _behind(scan: Scan, draft: Draft) -> tuple[int, int] | None:
-    """``Spindles (2)``, ``lock-outs, pair``, ``caliper x2``."""
+    """``Spindles (2)``, ``lock-outs, pair``, ``caliper x2``, ``HUBS 2.``."""
     end = max((draft.begin, *(k for k in draft.spans if k - draft.begin <= _FIRST))) + 1
+    loose = draft.kind in _PAIR_KINDS
     apart = end + (scan.key(end) == "," and is_clause_end(scan, end + 2))
-    if scan.role(apart, "count") == "2" and draft.kind in _PAIR_KINDS and scan.key(apart) != "both":
+    if scan.role(apart, "count") == "2" and loose and scan.key(apart) != "both":
         return 2, apart
-    if apart > end and _count(scan, apart) and draft.kind in _PAIR_KINDS:
+    if loose and _count(scan, apart) and is_clause_end(scan, apart + 1):
         return _count(scan, apart), apart
     for k in range(end, end + 10):
         if is_sentence_end(scan, k) and not (scan.key(k) == "." and k - end > 20):
             return None
-        bracketed = scan.key(k) == "(" and scan.key(k + 2) == ")"
-        if bracketed and _count(scan, k + 1):
-            return _count(scan, k + 1), k + 1
-        if scan.key(k) in ("x", "qty", "set of") and _count(scan, k + 1) and not _goes_on(scan, k + 2):
-            return _count(scan, k + 1), k + 1
-        if _count(scan, k) and scan.key(k + 1) in ("of", "avail", "available", "total") and scan.at(k).kind == "num":
-            return _count(scan, k), k
+        if loose and _a_pair_at_a_price(scan, k):
+            return 2, k
+        found = _counted_at(scan, k)
+        if found is not None:
+            return found
     return None
+
+
+def _counted_at(scan: Scan, k: int) -> tuple[int, int] | None:
+    """``(2)``, ``x 2``, ``box of 4``, ``3 available``: how many there are, and where that stands."""
+    bracketed = scan.key(k) == "(" and scan.key(k + 2) == ")"
+    called = scan.key(k) in ("x", "qty", "set of", "box of", "bag of") and not _goes_on(scan, k + 2)
+    if (bracketed or called) and _count(scan, k + 1):
+        return _count(scan, k + 1), k + 1
+    if _count(scan, k) and scan.key(k + 1) in ("of", "avail", "available", "total") and scan.at(k).kind == "num":
+        return _count(scan, k), k
+    return None
+
+
+def _a_pair_at_a_price(scan: Scan, k: int) -> bool:
+    """``brackets for 14 bolt pr $60``, ``knuckles $200 pr``."""
+    if scan.key(k) not in ("pr", "pair", "paire", "par"):
+        return False
+    return scan.priced(k + 1, k + 3) is not None or any(
+        m.end == k for m in scan.within(k - 2, k) if m.attribute == "price"
+    )
 
 
 def _goes_on(scan: Scan, k: int) -> bool:
@@ -147,6 +169,22 @@ def _pair(scan: Scan, draft: Draft) -> tuple[int, int] | None:
             "for the two",
         ):
             return 2, k
+    return None
+
+
+def _each_or_all(scan: Scan) -> tuple[int, int] | None:
+    """``900 ea or 1600 for two``, ``700 each, 1200 for the pair``: so many are sold as the price of all is for."""
+    prices = [m for m in scan.marks if m.attribute == "price" and m.live]
+    each = next((m for m in prices if "each" in m.flags), None)
+    if each is None:
+        return None
+    for mark in [m for m in prices if "whole" in m.flags and m.value > each.value]:
+        for k in range(mark.end, mark.end + _FIRST):
+            counted = scan.at(k).raw.isdigit() and scan.key(k - 1) in ("for", "all", "the")
+            if counted and 1 < int(scan.at(k).raw) <= _MOST:
+                return int(scan.at(k).raw), k
+            if scan.key(k).endswith(("pair", "both", "two")):
+                return 2, k
     return None
 
 

@@ -8,6 +8,7 @@ from donorbase.reading.answers import answers, put_right
 from donorbase.reading.assign import assign
 from donorbase.reading.blocks import Block, blocks
 from donorbase.reading.clean import Clean, clean
+from donorbase.reading.contracted import is_spelt_out
 from donorbase.reading.counts import bolt_circles, counted
 from donorbase.reading.donor import contacts, miles, vins, zips
 from donorbase.reading.draft import Draft
@@ -86,6 +87,8 @@ def _cleaned(work: _Work) -> None:
 
 def _parted(work: _Work) -> None:
     work.pieces = counted_off(columns(tokenise(work.clean)))
+    if "'s " in work.clean.text or "'S " in work.clean.text:
+        work.pieces = is_spelt_out(work.pieces)
 
 
 def _understood(work: _Work) -> None:

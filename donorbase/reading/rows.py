@@ -27,6 +27,8 @@ def listed_rows(scan: Scan, living: list[Head], kind: str) -> list[Draft]:
     for bounds, marked in _partings(scan):
         rows = _headed(scan, living, bounds)
         if len(rows) >= 2 and (_bulleted_things(scan, living, rows) if marked else _is_list(scan, rows)):
+            for begin, _ in bounds if marked and scan.key(bounds[0][0]) == "(" else ():
+                scan.use(begin, begin + 2)  # (3) counts nothing
             return [_row(head, b, e) for b, e, head in _the_only_lot(scan, _things(scan, rows))]
     for stretches in (_lettered(scan), _numbered(scan)):
         announced = _announced(scan, living, stretches)

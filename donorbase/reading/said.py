@@ -43,10 +43,23 @@ def _brackets(scan: Scan) -> None:
             before, behind = i - 1, i + 1
             before -= scan.key(before) in ("and", "&", ",", "+", "w/", "/")
             behind += scan.key(behind) in ("and", "&", ",", "+", "/")
+            if scan.key(i - 1) in ("with", "w/", "w"):
+                before = _part_before(scan, i - 1)
             if any(not _BRAKE_PARTS.isdisjoint(scan.at(k).facts) for k in (before, behind)):
                 scan.marks.append(Mark("part", "caliper-bracket", i, i + 1))
 
 
+def _part_before(scan: Scan, i: int) -> int:
+    """``calipers, 2, single piston, with brackets``: the nearest part named before in the sentence."""
+    for k in range(i - 1, max(i - _NEAR, -1), -1):
+        if is_sentence_end(scan, k):
+            break
+        if any(name == "part" for name, _ in scan.at(k).facts):
+            return k
+    return i
+
+
+_NEAR = 12
 _SHAFTS = frozenset({("part", "axle-shaft"), ("part", "inner-shaft"), ("part", "outer-shaft")})
 
 

@@ -2,7 +2,7 @@
 
 import itertools
 
-from donorbase.reading.clauses import is_clause_end
+from donorbase.reading.clauses import is_clause_end, is_sentence_end
 from donorbase.reading.draft import Draft
 from donorbase.reading.scan import Scan
 
@@ -20,6 +20,7 @@ def share(scan: Scan, drafts: list[Draft]) -> None:
     _same_figure(scan, drafts)
     _same_truck(scan, drafts)
     _added_end(scan, drafts)
+    _added_thing(scan, drafts)
     _same_thing(scan, drafts)
 
 
@@ -67,6 +68,21 @@ def _added_end(scan: Scan, drafts: list[Draft]) -> None:
             and all(m.attribute not in DONOR for m in draft.marks)
         ):
             draft.marks += [m for m in first.marks if m.attribute in DONOR]
+
+
+def _added_thing(scan: Scan, drafts: list[Draft]) -> None:
+    """``Rear axle & rear driveshaft, 1999 3/4 ton``, ``master off an 08, booster too``: of one truck."""
+    for before, draft in itertools.pairwise(drafts):
+        front, end = min((draft.begin, *draft.spans)), draft.begin + 1
+        near = not any(is_sentence_end(scan, k) for k in range(before.begin, front))
+        joined = scan.key(front - 1) in ("and", "&", "+") and front - before.begin <= _REACH
+        if draft.kind != "part" or draft.rows or not near or not (joined or scan.key(end) in ("too", "as well")):
+            continue
+        for one, other in ((before, draft), (draft, before)):
+            for name in DONOR:
+                said = [m for m in one.marks if m.attribute == name]
+                if said and all(m.attribute not in (name, f"fits_{name}") for m in other.marks):
+                    other.marks += said
 
 
 def _same_thing(scan: Scan, drafts: list[Draft]) -> None:

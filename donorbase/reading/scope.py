@@ -3,8 +3,9 @@
 import itertools
 from collections.abc import Callable
 
+from donorbase.reading.bare import bare_housing
 from donorbase.reading.damage import damage, repairs
-from donorbase.reading.denial import absent, bare_housing, deny, gone, lack, lacking, taken
+from donorbase.reading.denial import absent, deny, gone, lack, lacking, taken
 from donorbase.reading.inclusion import included_after, included_before, listed_alone
 from donorbase.reading.kept import not_for_sale
 from donorbase.reading.mends import mend
@@ -18,7 +19,7 @@ from donorbase.reading.mood import (
     undecided,
     unsaid,
 )
-from donorbase.reading.possession import not_from_that, only_thing, somebodys, what_he_has
+from donorbase.reading.possession import not_from_that, of_a_sold_truck, only_thing, somebodys, what_he_has
 from donorbase.reading.scan import Mark, Scan
 from donorbase.reading.sentence import OFFER, Sentence
 from donorbase.reading.sides import sides_alone
@@ -31,6 +32,7 @@ _BEFORE_YEARS = frozenset({"a", "an", "my", "the", "his", "'", "any", "all", "mi
 
 def scopes(scan: Scan) -> None:
     """Drop, turn or doubt the marks that do not plainly speak of what is on offer."""
+    _independent(scan)
     not_for_sale(scan)
     swaps(scan)
     wear(scan)
@@ -45,6 +47,7 @@ def scopes(scan: Scan) -> None:
     traded_for(scan)
     what_he_has(scan)
     not_from_that(scan)
+    of_a_sold_truck(scan)
     only_thing(scan)
     damage(scan)
     repairs(scan)
@@ -57,6 +60,7 @@ def scopes(scan: Scan) -> None:
     of_things_sought(scan)
     _choices(scan)
     _limits(scan)
+    _swap_named(scan)
 
 
 def _read(s: Sentence) -> None:
@@ -318,6 +322,32 @@ def _limits(scan: Scan) -> None:
             joined = scan.key(link) == "+" and not scan.at(link).glued and scan.at(link + 1).kind == "word"
             if scan.key(link) in _BEYOND and not joined:
                 mark.dropped = "limit"
+
+
+def _independent(scan: Scan) -> None:
+    """``front diff, IFS``: where the wheels are sprung apart, there is no axle, and the word means the differential."""
+    if ("cue", "independent") not in scan.roles:
+        return
+    said = [k for k in range(len(scan.pieces)) if scan.role(k, "cue") == "independent"]
+    if all(scan.role(k - 1, "cue") in ("no", "not") for k in said):
+        return
+    for mark in scan.marks:
+        if mark.attribute == "item" and scan.key(mark.begin).rpartition(" ")[2] in _DIFFERENTIALS:
+            mark.attribute, mark.value = "part", "differential"
+
+
+_DIFFERENTIALS = frozenset({"diff", "differential", "diffs"})
+
+
+def _swap_named(scan: Scan) -> None:
+    """``one ton swap leftovers``: what parts were left of, or are meant for."""
+    if ("aim", "swap") in scan.roles:
+        for mark in scan.marks:
+            if mark.attribute == "load_class" and scan.key(mark.end) in _SWAPS:
+                mark.flags |= {"aim"}
+
+
+_SWAPS = frozenset({"swap", "swaps", "conversion", "conversions"})
 
 
 _RULES: dict[str, Callable[[Sentence, int], None]] = {

@@ -10,6 +10,7 @@ from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.clean import Clean
 from donorbase.reading.draft import WHEEL_FACTS, Draft, part_may_have
 from donorbase.reading.scan import Mark, Scan
+from donorbase.reference.word_sets import word_set
 
 _IMPLIED = {
     "caliper": ("brakes", "disc"),
@@ -25,6 +26,7 @@ _KNUCKLE_PARTS = frozenset(
 )
 _PART_SPLINES = {"outer-shaft": "outer_splines", "inner-shaft": "inner_splines"}
 _PART_HUBS = frozenset({"locking-hub", "hub"})
+_LOCK = frozenset({"manual-locking", "automatic-locking", "locking"})
 _BOLTS_AND_SPLINES = frozenset({"lugs", "bolt_circle_mm", "splines", "inner_splines", "outer_splines"})
 _FIGURES = _BOLTS_AND_SPLINES | {"ring_gear_in", "cover_bolts", "tube_in", "shaft_dia_in", "hubs", "knuckle"}
 _NEVER_OF = {
@@ -50,8 +52,11 @@ class Places:
 
 def settle(draft: Draft, places: Places) -> Item:
     """The item with its facts, ``kind`` first."""
+    if draft.part == "hub" and any(m.attribute == "hubs" and m.value in _LOCK for m in draft.marks):
+        draft.part = "locking-hub"  # front hubs, manual locking
     facts = _naming(draft, places)
-    marks = [m for m in (_turned(draft, m, places.scan.wanted) for m in draft.marks) if m is not None]
+    own = [m for m in draft.marks if draft.kind != "part" or not _another_part(places.scan, m)]
+    marks = [m for m in (_turned(draft, m, places.scan.wanted) for m in own) if m is not None]
     marks = _one_of_two(_without_other_brakes(_without_other_hubs(marks)))
     marks += _implied(draft, marks)
     by_name: dict[str, list[Mark]] = {}
@@ -62,6 +67,19 @@ def settle(draft: Draft, places: Places) -> Item:
         if _belongs(draft, name):
             facts += _listed(said, places) if name in _LISTS else _single(name, said, places)
     return Item(tuple(facts))
+
+
+def _another_part(scan: Scan, mark: Mark) -> bool:
+    """``Spindles are promised.``, ``Track bar stays.``: beside parts, a sentence about a part that is not for sale."""
+    if mark.attribute not in ("has", "missing") or ("part", mark.value) not in scan.at(mark.begin).facts:
+        return False
+    begin, end = next((b, e) for b, e in scan.sentences if mark.begin < e)
+    opens = begin == mark.begin - (scan.key(begin) in _BEFORE_A_PART)
+    return opens and any(word in _NOT_FOR_SALE for k in range(mark.end, end) for word in scan.key(k).split(" "))
+
+
+_BEFORE_A_PART = frozenset({"the", "my", "a", "front", "rear"})
+_NOT_FOR_SALE = word_set("not-for-sale")
 
 
 def _naming(draft: Draft, places: Places) -> list[Fact]:
@@ -107,7 +125,7 @@ def _of_part(draft: Draft, mark: Mark, sought: bool) -> Mark | None:
         return Mark(_PART_SPLINES.get(draft.part, name), mark.value, mark.begin, mark.end, mark.hedged)
     if name == "years" and ("open" in mark.flags or (sought and "span" not in mark.flags)):
         return Mark("fits_years", mark.value, mark.begin, mark.end, mark.hedged)
-    if name in ("brakes", "load_class") and ("fits" in mark.flags or name == "brakes"):
+    if name in ("brakes", "load_class", "suspension") and (mark.flags & {"fits", "aim"} or name == "brakes"):
         return None
     if not part_may_have(draft.part, name):
         return None

@@ -266,8 +266,16 @@ def _single(scan: Scan, i: int) -> None:
         return
     if scan.role(i + 1, "side") and scan.key(i + 1) != "in":
         return
-    if (context(scan, i) or own_cell(scan, i)) and not priced(scan, i):
+    if (context(scan, i) or (own_cell(scan, i) and not _dated_before(scan, i))) and not priced(scan, i):
         scan.mark("years", (year, year), begin_of(scan, i), i + 1)
+
+
+def _dated_before(scan: Scan, i: int) -> bool:
+    """``8 lug rear 2005, 90.``: behind a year, at the end of its sentence, two digits are what is asked."""
+    if not is_sentence_end(scan, i + 1):
+        return False
+    begin = next((k + 1 for k in range(i - 1, -1, -1) if is_sentence_end(scan, k)), 0)
+    return any(m.attribute in ("years", "fits_years") for m in scan.marks if begin <= m.begin < i)
 
 
 def _between_stops(scan: Scan, i: int) -> bool:

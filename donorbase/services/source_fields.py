@@ -93,7 +93,7 @@ def _words(raw: Any) -> str:
     if broken is not None:
         # Bytes that are not in the encoding were read as the surrogates DC80 to DCFF.
         what = f"byte 0x{broken - 0xDC00:02x}" if broken >= 0xDC80 else "half a character"
-        raise ValueError(f"not in that encoding ({what}); mend it, or name another with --encoding")
+        raise ValueError(f"not in the encoding of the file ({what}); mend it, or name another with --encoding")
     return raw.strip()
 
 

@@ -5,6 +5,8 @@ from typing import Any
 
 import pytest
 
+from donorbase.services.desk import Desk
+
 Read = Callable[[str], dict[str, Any]]
 
 PARTS = [
@@ -82,6 +84,18 @@ COUNTS = [
 @pytest.mark.parametrize(("text", "quantity"), COUNTS)
 def test_how_many(read: Read, text: str, quantity: int | None) -> None:
     assert read(text)["items"][0].get("quantity") == quantity
+
+
+@pytest.mark.parametrize("text", ["It is missing the left hub.", "Rear is missing a hub and a cable."])
+def test_what_an_axle_is_missing_is_named_behind_it(text: str) -> None:
+    (axle,) = Desk.as_shipped(2026).read(f"Rear axle, 6 lug, 4.10. {text}").items
+    assert axle.all("missing") == ("hub",)
+    assert axle.get("position") == "rear"
+
+
+def test_an_axle_told_before_any_part_is_named_is_an_axle() -> None:
+    told = "05 SRW 10.5 full float disc, 8x170, 35 spline. Cover was off for a year in my garage. $300"
+    assert Desk.as_shipped(2026).read(told).items[0].get("kind") == "axle"
 
 
 def test_a_part_that_stays_is_no_part_of_another_part(first: Callable[[str], dict[str, Any]]) -> None:

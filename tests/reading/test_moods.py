@@ -23,6 +23,7 @@ STATED = [
     ("fourteen on hand", "cover_bolts", None), ("big pins not ball joints", "knuckle", "kingpin"),
     ("push a button in the cab and both sides lock", "differential", "selectable-locker"),
     ("minus one shaft, the other shaft is there", "has", None),
+    ("left the factory with 3.31s. I run 3.92s in it these days", "ratio", 3.92),
     ("regeared from 3.73 to 4.88 last year", "ratio", 4.88), ("somebody asked if it has 4.10s: yes", "ratio", 4.1),
     ("3.73 to the tag", "ratio", 3.73), ("05 to 07 style but this one came out of an 06", "years", [2006, 2006]),
     ("05 to 07 style", "years", [2005, 2007]),
@@ -35,6 +36,8 @@ STATED = [
     ("was leaking when I parked it", "defects", ["leaking"]), ("welded the spiders", "differential", "welded"),
 ]  # fmt: skip
 NOT_STATED = [
+    ("I thought it leaked but that was the tcase", "defects"), ("I run 3.92s in my flatbed", "ratio"),
+    ("never opened", "defects"),
     ("for srw & drw", "rear_wheels"),
     ("3.73 to 4.30 whatever", "ratio"), ("anything from 3.73 to 4.30", "ratio"), ("3.73 or taller", "ratio"),
     ("3.55 3.73 4.10 in stock", "ratio"), ("a 14 bolt or a 10.5", "cover_bolts"), ("half ton or 3/4", "load_class"),

@@ -118,6 +118,19 @@ def test_a_named_encoding_reads_what_is_not_utf8(tmp_path: Path) -> None:
         read(file, encoding="utf-16")
 
 
+def test_a_row_in_another_encoding_is_told_and_the_others_are_good(tmp_path: Path) -> None:
+    """Rows that two programs wrote into one file: the marks of one are none of the other's."""
+    file = tmp_path / "mixed.csv"
+    file.write_bytes(
+        "text,price\nFront axle, caf\xe9,500\n".replace(", c", " c").encode() + b"na\xefve,300\nRear axle,200\n"
+    )
+    found = read(file)
+    assert list(faults(found)) == ["mixed.csv:3"]
+    assert "0xef" in faults(found)["mixed.csv:3"]
+    assert "--encoding" in faults(found)["mixed.csv:3"]
+    assert good(found) == ["Front axle café", "Rear axle"]
+
+
 def test_csv_without_a_head_says_so(tmp_path: Path) -> None:
     file = tmp_path / "ads.csv"
     file.write_text("")

@@ -22,6 +22,7 @@ PACKAGES = ("engineering", "identity", "verdict", "reading")
 FILES = 8
 """Files of a package that are drawn, the longer the likelier; mutants of all would take an hour to make."""
 _FOUND = ("killed", "timeout", "segfault", "caught by type check")
+_NEVER_BEGAN = 255
 _SELECTED = re.compile(r"^(only_mutate|pytest_add_cli_args_test_selection) = .*$", re.MULTILINE)
 
 
@@ -90,6 +91,8 @@ def sampled(package: str, of_each: int, seed: int) -> tuple[Counter[str], list[s
         told = mutmut(folder, "run", "--max-children", "1", *chosen)
         ended = {name: status_by_exit_code[results(folder)[name]] for name in chosen}
         assert "not checked" not in ended.values(), told[-2000:]
+        # mutmut counts tests that could not even begin as a timeout.
+        assert _NEVER_BEGAN not in results(folder).values(), told[-2000:]
         unseen = [
             f"{name}: {status}\n{mutmut(folder, 'show', name)}"
             for name, status in ended.items()
