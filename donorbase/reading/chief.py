@@ -43,8 +43,10 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
 def _opens_as_an_axle(scan: Scan, part: Head) -> bool:
     """``05 SRW 10.5 full float, 8x170, 35 spline. Cover was off``: a whole axle is told before any part is named."""
     _, end = scan.sentences[0] if scan.sentences else (0, 0)
-    told = {m.attribute for m in scan.within(0, end) if m.attribute in AXLE_FACTS}
-    return part.begin >= end and len(told) > _A_FEW
+    told = {m.attribute for m in scan.within(0, min(part.begin, end)) if m.attribute in AXLE_FACTS}
+    # Full float 10.25, 8x6.5, 3.55, drums good: in one sentence there must be a fact that such a part has not.
+    own = part.begin >= end or not all(part_may_have(part.part, name) for name in told)
+    return own and len(told) > _A_FEW
 
 
 def _a_truck(scan: Scan, living: list[Head], named: list[Head]) -> bool:

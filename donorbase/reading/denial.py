@@ -186,6 +186,10 @@ def _gone(s: Sentence, begin: int, i: int) -> None:
             break
         begin_list = previous
     _but_included(s, i)
+    named = [m for m in found if m.attribute in ("item", "part")]
+    if named and (named[-1].attribute, named[-1].value) == ("item", "other") and i - named[-1].end <= 1:
+        named[-1].dropped = "gone"  # pulled it before the frame went to scrap
+        return
     for mark in [*s.marks(begin_list, begin), *found]:
         if mark.attribute == "part" and _a_place(s, mark.begin):
             continue
