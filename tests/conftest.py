@@ -80,6 +80,14 @@ def _on_server(command: str) -> None:
 
 
 @pytest.fixture(scope="session", autouse=True)
+def _usual_width() -> Iterator[None]:
+    """Tests that run side by side are told the width of somebody's terminal; output is as it is in a pipe."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.delenv("COLUMNS", raising=False)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
 def _data_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """What goes into the user's folder for data, such as copies of databases on servers, goes elsewhere."""
     with pytest.MonkeyPatch.context() as patch:

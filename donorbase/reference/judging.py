@@ -150,6 +150,7 @@ class Judging:
     part_means: Mapping[str, Mapping[str, tuple[str, ...]]]
     """By end: the parts that a part's plain name stands for there."""
     ruined: Ruined
+    renewed: Mapping[str, tuple[str, ...]]
     faults: tuple[Fault, ...]
     donor_kinds: DonorKinds
     finish: Finish
@@ -182,6 +183,7 @@ def _judging(row: dict[str, Any]) -> Judging:
         housing=_tuples(row["housing"]),
         part_means={end: _tuples(words) for end, words in row["part_means"].items()},
         ruined=_ruined(row["ruined"]),
+        renewed=_tuples(row["renewed"]),
         faults=tuple(_fault(fault) for fault in row["fault"]),
         donor_kinds=_donor_kinds(row["donor_kind"]),
         finish=_finish(row["finish"]),

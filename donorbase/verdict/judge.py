@@ -14,6 +14,7 @@ from donorbase.verdict.money import again, sold_apart, work_lines
 from donorbase.verdict.pair import Side, judge_pair
 from donorbase.verdict.prospect import Prospect, prospects_of
 from donorbase.verdict.reasons import reasons_of
+from donorbase.verdict.renewed import without_renewed
 from donorbase.verdict.rule import call
 from donorbase.verdict.signs import says
 from donorbase.verdict.spec import ENDS, Build, Money
@@ -70,7 +71,10 @@ def weigh(
 ) -> list[Weighed]:
     """Each thing of the offer that can be a donor of a wanted end, judged by itself."""
     miles = distance_mi if distance_mi is not None else _miles(reading)
-    prospects = _prospects(build, reading, catalogue, rules or judging(), rates or load_rates())
+    rules = rules or judging()
+    prospects = _prospects(
+        build, without_renewed(reading, build.work.planned, rules), catalogue, rules, rates or load_rates()
+    )
     return [weigh_axle(prospect, build, miles) for prospect in prospects]
 
 
