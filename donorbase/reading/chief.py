@@ -25,7 +25,7 @@ def chief_kind(scan: Scan, living: list[Head]) -> str | None:
         return _by_an_end(scan, living) if any(h.bare for h in living) else None
     axles = [h for h in named if h.is_axle]
     first = named[0]
-    if not axles and any(h.kind == "part" for h in named) and (_without_axle(scan) or _parts_announced(scan, first)):
+    if any(h.kind == "part" for h in named) and _only_parts(scan, first, axles):
         return "part"
     if first.kind == "part" and not axles and _opens_as_an_axle(scan, first):
         return "axle"
@@ -121,6 +121,12 @@ _ALL_OF_IT = frozenset({"whole", "title", "clean title", "runs", "drives", "enti
 def _is_machine(scan: Scan, head: Head) -> bool:
     """``18 ft equipment trailer, one axle bent``: a thing that has axles of its own and is sold whole."""
     return head.kind == "other" and scan.role(head.begin, "cue") == "machine"
+
+
+def _only_parts(scan: Scan, first: Head, axles: list[Head]) -> bool:
+    """Whether what is named are parts: none of an axle that is there, or what is left where its housing is gone."""
+    housing = any((m.attribute, m.value, m.dropped) == ("item", "housing", "gone") for m in scan.marks)
+    return housing or (not axles and (_without_axle(scan) or _parts_announced(scan, first)))
 
 
 def _without_axle(scan: Scan) -> bool:

@@ -198,6 +198,8 @@ def _gone(s: Sentence, begin: int, i: int) -> None:
         if _an_end_itself(s, mark, i):
             mark.dropped = "gone"
         lacking(mark)
+        if (mark.attribute, mark.value) == ("item", "housing"):
+            mark.dropped = "gone"
 
 
 def _lacks_what_follows(s: Sentence, begin: int, i: int) -> bool:

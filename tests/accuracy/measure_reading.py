@@ -23,7 +23,7 @@ from donorbase.reference.words import load_words
 HERE = Path(__file__).parent
 SETS = HERE / "listings"
 HISTORY = HERE / "history.csv"
-MEASURE_ONLY = frozenset({"held", "fresh2"})
+MEASURE_ONLY = frozenset({"held", "fresh2", "sight3", "sight4"})
 """Sets whose listings are never shown: whoever tunes by them has nothing left to measure by."""
 THIS_YEAR = 2026
 TOTALS = ("precision", "recall", "f1", "exact", "silence_to_fact")

@@ -1,6 +1,6 @@
 """How often the verdicts agree with those of a person of the trade, on the labelled scenarios.
 
-    python tests/accuracy/measure_scenarios.py [open|blind|drill|rounds|held] [--cases]
+    python tests/accuracy/measure_scenarios.py [open|blind|blind2|drill|rounds|sight1|held|sight2] [--cases]
 
 Prints totals and a table of the verdicts given against those expected. ``--cases`` shows each open scenario
 that went wrong; of the held-back ones nothing but totals is ever shown.
@@ -24,7 +24,7 @@ from donorbase.verdict.verdicts import Call, ListingVerdict
 
 FOLDER = Path(__file__).parent / "scenarios"
 THIS_YEAR = 2026
-SHOWN = frozenset({"open", "blind", "drill", "rounds"})
+SHOWN = frozenset({"open", "blind", "blind2", "drill", "rounds", "sight1"})
 """Parts whose texts may be looked at."""
 FITTING = frozenset({Call.FITS, Call.WITH_WORK})
 
