@@ -1,12 +1,13 @@
 """``donorbase build fitup``: the sheet of hold points, on the screen or for print."""
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from donorbase.cli.forms import csv_form
 from donorbase.cli.printed import Page
-from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW, VARIANT, Named
+from donorbase.cli.proposed import BUILD_OR_FILE, Named
+from donorbase.cli.told import axles_given, axles_options
 
 if TYPE_CHECKING:
     from donorbase.verdict.fitup import FitUp, Hold
@@ -17,16 +18,7 @@ if TYPE_CHECKING:
     "    donorbase build fitup crawler --listing advert.txt --measured caster_deg=2.5 --measured pinion_deg=10.5"
 )
 @click.argument("name", type=BUILD_OR_FILE, metavar="NAME|FILE")
-@click.option(
-    "--variant",
-    "variants",
-    type=VARIANT,
-    multiple=True,
-    metavar="KEY",
-    help="The axle; give it twice for front and rear.",
-)
-@click.option("--listing", type=FILE, metavar="FILE", help="Its advert; `-` to paste it.")
-@click.option("--saw", type=SAW, multiple=True, metavar="NAME=VALUE", help="Measured or seen on the axle.")
+@axles_options
 @click.option(
     "--measured",
     type=Named("under the vehicle"),
@@ -58,25 +50,18 @@ def fitup(
     from donorbase.cli.context import open_desk, open_house
     from donorbase.cli.identify import pair_of
     from donorbase.cli.output import show_json
-    from donorbase.cli.paste import pasted
     from donorbase.services.builds import find_build
     from donorbase.services.fitting import fit_up_sheet
 
     if names:
         _show_names()
         return
-    if variants and listing:
-        raise click.UsageError("--variant and --listing both name the axle: choose one.")
     if printed and as_json:
         raise click.UsageError("--text prints words and --json data: choose one.")
+    told = axles_given(variants, listing, saw)
+    taken = dict(pair_of(one) for one in measured)
     house = open_house(database)
-    told: dict[str, Any] = {
-        "variants": variants,
-        "text": pasted(listing, None) if listing else "",
-        "saw": dict(pair_of(one) for one in saw),
-        "measured": dict(pair_of(one) for one in measured),
-    }
-    found = fit_up_sheet(open_desk(house), find_build(house, name), **told)
+    found = fit_up_sheet(open_desk(house), find_build(house, name), **told, measured=taken)
     if as_json:
         show_json(found.as_json())
     else:

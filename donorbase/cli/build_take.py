@@ -2,21 +2,13 @@
 
 import click
 
-from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW, VARIANT
+from donorbase.cli.proposed import BUILD_OR_FILE
+from donorbase.cli.told import axles_given, axles_options
 
 
 @click.command("take-along", epilog="\b\nExample:\n    donorbase build take-along crawler --listing advert.txt")
 @click.argument("name", type=BUILD_OR_FILE, metavar="NAME|FILE")
-@click.option(
-    "--variant",
-    "variants",
-    type=VARIANT,
-    multiple=True,
-    metavar="KEY",
-    help="The axle; give it twice for front and rear.",
-)
-@click.option("--listing", type=FILE, metavar="FILE", help="Its advert; `-` to paste it.")
-@click.option("--saw", type=SAW, multiple=True, metavar="NAME=VALUE", help="Measured or seen on the axle.")
+@axles_options
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def take_along(
@@ -29,18 +21,13 @@ def take_along(
 ) -> None:
     """Show the small parts worth taking from a donor while you are there, for this build."""
     from donorbase.cli.context import open_desk, open_house
-    from donorbase.cli.identify import pair_of
     from donorbase.cli.output import caution, say, show_json
-    from donorbase.cli.paste import pasted
     from donorbase.services.builds import find_build
     from donorbase.services.fitting import things_along
 
-    if variants and listing:
-        raise click.UsageError("--variant and --listing both name the axle: choose one.")
+    told = axles_given(variants, listing, saw)
     house = open_house(database)
-    text = pasted(listing, None) if listing else ""
-    seen = dict(pair_of(one) for one in saw)
-    found = things_along(open_desk(house), find_build(house, name), variants=variants, text=text, saw=seen)
+    found = things_along(open_desk(house), find_build(house, name), **told)
     if as_json:
         show_json([one.as_json() for one in found])
         return

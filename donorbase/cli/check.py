@@ -6,7 +6,8 @@ import click
 
 from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import answer_lines, pasted
-from donorbase.cli.proposed import BUILD_OR_FILE, FILE
+from donorbase.cli.proposed import FILE
+from donorbase.cli.told import build_option
 
 if TYPE_CHECKING:
     from donorbase.services.desk import Checked, Desk
@@ -20,9 +21,7 @@ EXIT_CODES = {"fits": 0, "fits with work": 10, "unclear": 11, "does not fit": 12
 
 @click.command(epilog="\b\nExample:\n    donorbase check advert.txt --build crawler --distance-mi 40")
 @click.argument("source", type=FILE, required=False, metavar="[FILE|-]")
-@click.option(
-    "--build", "-b", "build_name", type=BUILD_OR_FILE, metavar="NAME|FILE", help="A kept build, or a build file."
-)
+@build_option()
 @click.option("--all-builds", is_flag=True, help="Judge it against every build you keep, best first.")
 @click.option("--distance-mi", type=click.FloatRange(0, 5000), help="How far away it is, one way.")
 @click.option("--all", "everything", is_flag=True, help="Show the requirements that are met, too, and why.")

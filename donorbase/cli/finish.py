@@ -7,7 +7,8 @@ import click
 
 from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import pasted
-from donorbase.cli.proposed import BUILD_OR_FILE, FILE
+from donorbase.cli.proposed import FILE
+from donorbase.cli.told import build_option
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,15 +20,7 @@ if TYPE_CHECKING:
     epilog="\b\nExample:\n    donorbase finish complete.txt housing.txt truck.txt --build crawler --distance-mi 40"
 )
 @click.argument("sources", type=FILE, nargs=-1, required=True, metavar="FILE...")
-@click.option(
-    "--build",
-    "-b",
-    "build_name",
-    required=True,
-    type=BUILD_OR_FILE,
-    metavar="NAME|FILE",
-    help="A kept build, or a build file.",
-)
+@build_option(required=True)
 @click.option(
     "--distance-mi",
     "distances",

@@ -6,7 +6,8 @@ import click
 
 from donorbase.cli.forms import csv_form
 from donorbase.cli.paste import answer_lines
-from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW
+from donorbase.cli.proposed import FILE, SAW
+from donorbase.cli.told import build_option
 from donorbase.errors import BadInput
 
 if TYPE_CHECKING:
@@ -24,14 +25,7 @@ SHOWN_QUESTIONS = 3
     "--saw", type=SAW, multiple=True, metavar="NAME=VALUE", help="Something seen or measured; give as many as you like."
 )
 @click.option("--ask", is_flag=True, help="Ask for the next best look or measurement until it is settled.")
-@click.option(
-    "--build",
-    "-b",
-    "build_name",
-    type=BUILD_OR_FILE,
-    metavar="NAME|FILE",
-    help="Ask only what may change the verdict on this build.",
-)
+@build_option("Ask only what may change the verdict on this build.")
 @click.option("--names", is_flag=True, help="List what can be given with --saw.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.option("--jsonl", type=FILE, metavar="FILE", help='Read lines of {"id", "saw"}; print a line of JSON for each.')

@@ -1,13 +1,13 @@
 """``donorbase order``."""
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from donorbase.cli.calc_answer import RATIO
 from donorbase.cli.forms import csv_form
-from donorbase.cli.proposed import BUILD_OR_FILE, FILE, SAW, VARIANT, Known
+from donorbase.cli.proposed import Known
+from donorbase.cli.told import axle_given, axle_options, build_option
 
 if TYPE_CHECKING:
     from donorbase.services.orders import LockersFor
@@ -21,42 +21,9 @@ _EXAMPLE = (
 )
 
 
-def axle_options(command: Callable[..., Any]) -> Callable[..., Any]:
-    """The options by which an axle is told."""
-    options = (
-        click.option("--variant", type=VARIANT, default="", metavar="KEY", help="The axle, where it is known which."),
-        click.option("--listing", type=FILE, metavar="FILE", help="Its advert; `-` to paste it."),
-        click.option(
-            "--saw", type=SAW, multiple=True, metavar="NAME=VALUE", help="Measured on it; overrules the others."
-        ),
-        click.option("--end", type=click.Choice(["front", "rear"]), help="Which, where the advert has both."),
-    )
-    for option in reversed(options):
-        command = option(command)
-    return command
-
-
-def axle_given(variant: str, listing: str | None, saw: tuple[str, ...], end: str | None) -> dict[str, Any]:
-    """The axle's options as the services take them."""
-    from donorbase.cli.identify import pair_of
-    from donorbase.cli.paste import pasted
-
-    if variant and listing:
-        raise click.UsageError("--variant and --listing both name the axle: choose one.")
-    text = pasted(listing, None) if listing else ""
-    return {"variant": variant, "text": text, "saw": dict(pair_of(one) for one in saw), "end": end or ""}
-
-
 @click.command(epilog=f"\b\nExample:\n    {_EXAMPLE}")
 @axle_options
-@click.option(
-    "--build",
-    "-b",
-    "build_name",
-    type=BUILD_OR_FILE,
-    metavar="NAME|FILE",
-    help="Gives the ratio, and that of the other end.",
-)
+@build_option("Gives the ratio, and that of the other end.")
 @click.option("--ratio", type=RATIO, help="Ratio of the set, or its teeth as 41/8.")
 @click.option(
     "--set",

@@ -77,9 +77,6 @@ def spares(
     caution()
 
 
-_ON_THE_SHELF = ("on the shelf", "perhaps, look", "takes along")
-
-
 def _line(one: "Packing") -> tuple[object, ...]:
     name = f"{one.spare.kind}, {one.spare.side}" if one.spare.side else one.spare.kind
     told = (f"{one.spare.odds:.1%}", f"{one.spare.weight_lb:g}", f"{one.worth:.1f}")

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from donorbase.cli.proposed import BUILD_OR_FILE, FIELD
+from donorbase.cli.proposed import FIELD
+from donorbase.cli.told import build_option
 from donorbase.errors import BadInput
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ _FORMS = ("jsonl", "csv", "parquet", "page", "mbox", "folder")
     "    donorbase screen --join part-1.jsonl part-2.jsonl -o verdicts.jsonl"
 )
 @click.argument("paths", nargs=-1, metavar="FILE...", type=click.Path(path_type=Path))
-@click.option("--build", "-b", "name", type=BUILD_OR_FILE, metavar="NAME|FILE", help="A kept build, or a build file.")
+@build_option(name="name")
 @click.option("--output", "-o", required=True, type=click.Path(path_type=Path), help="The file of verdicts, JSONL.")
 @click.option("--workers", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes to work in.")
 @click.option("--shard", default="1/1", show_default=True, metavar="I/N", help="Only the i-th of n parts.")

@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.printed import Page
-from donorbase.cli.proposed import BUILD_OR_FILE, FILE, Known
+from donorbase.cli.proposed import FILE, Known
+from donorbase.cli.told import build_option
 
 if TYPE_CHECKING:
     from donorbase.services.sheet import AxlePage, Sheet
@@ -17,15 +18,7 @@ if TYPE_CHECKING:
     "    donorbase sheet front-9.75-balljoint/a-2005-2010-srw --build crawler --text"
 )
 @click.argument("axle", type=Known("candidates and axles"), required=False, metavar="[CANDIDATE|VARIANT]")
-@click.option(
-    "--build",
-    "-b",
-    "build_name",
-    default="",
-    type=BUILD_OR_FILE,
-    metavar="NAME|FILE",
-    help="A kept build, or a build file; a candidate has its own.",
-)
+@build_option("A kept build, or a build file; a candidate has its own.", default="")
 @click.option("--listing", type=FILE, metavar="FILE", help="The advert instead; `-` to paste it.")
 @click.option(
     "--output", "-o", type=FILE, metavar="FILE", help="Write a page to print, or to open on a phone without a network."

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 import click
 
 from donorbase.cli.forms import csv_form, json_form
-from donorbase.cli.proposed import BUILD_OR_FILE, Known
+from donorbase.cli.proposed import Known
+from donorbase.cli.told import build_option
 
 if TYPE_CHECKING:
     from donorbase.services.learning import Proposal
@@ -156,15 +157,7 @@ def sheet(database: str | None) -> None:
 
 
 @words.command("search", epilog="\b\nExample:\n    donorbase words search --build crawler")
-@click.option(
-    "--build",
-    "-b",
-    "name",
-    required=True,
-    type=BUILD_OR_FILE,
-    metavar="NAME|FILE",
-    help="A kept build, or a build file.",
-)
+@build_option(name="name", required=True)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @csv_form
 @click.pass_obj

@@ -10,7 +10,8 @@ from donorbase.cli.candidate_add import DAY, day_or_today
 from donorbase.cli.forms import csv_form, json_form
 from donorbase.cli.occasion import occasion, says_when
 from donorbase.cli.paste import pasted
-from donorbase.cli.proposed import BUILD, BUILD_OR_FILE, FILE, YARD
+from donorbase.cli.proposed import BUILD, FILE, YARD
+from donorbase.cli.told import build_option
 
 if TYPE_CHECKING:
     from donorbase.services.yards import Walk
@@ -99,15 +100,7 @@ def list_(database: str | None, as_json: bool) -> None:
 
 @yard.command(epilog='\b\nExample:\n    donorbase yard rows "river yard" --build crawler')
 @click.argument("name", type=YARD)
-@click.option(
-    "--build",
-    "-b",
-    "build_name",
-    required=True,
-    type=BUILD_OR_FILE,
-    metavar="NAME|FILE",
-    help="A kept build, or a build file.",
-)
+@build_option(required=True)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 @click.pass_obj
 def rows(database: str | None, name: str, build_name: str, as_json: bool) -> None:

@@ -17,7 +17,6 @@ SOLD = frozenset({
 _RING_TEETH, _PINION_TEETH = range(28, 75), range(6, 17)
 _LOW, _HIGH = 2.2, 8.0
 _ANNOUNCES = frozenset({"ratio", "tag"})
-_GEARING = frozenset({"open", "limited-slip", "locker", "selectable-locker", "automatic-locker", "spool", "welded"})
 
 
 def ratios(scan: Scan) -> None:

@@ -12,7 +12,6 @@ _BETWEEN = frozenset({"-", ",", "assy", "assembly", ":", "|", "(", "are", "is", 
 _VERBS = frozenset({"is", "has", "are", "have", "was", "got", "s", "has a", "is a", "with", "w/", "i"})
 _BOTH = ("front", "rear")
 _OF_AXLES_ALONE = frozenset({"ratio", "pinion", "drop", "width_in", "differential"})
-_NAMED_BOTH = frozenset({"front", "rear", "back", "f", "r", "rr", "fr", "delantero", "adelante", "avant", "frt"})
 
 
 @dataclass(slots=True, eq=False)

@@ -11,7 +11,6 @@ _PARTING = frozenset({",", ";", ":", "+", "plus", "&", "and", "•", "|"})
 _BEFORE_A_NOUN = frozenset(
     {"the", "a", "an", "new", "good", "used", "nice", "spare", "set of", "complete", "of", "(", ")", "x"}
 )
-_NOT_SOLD = frozenset({"is", "are", "was", "were", "has", "have", "look", "looks", "good", "shot", "worn", "froze"})
 
 
 def parts(scan: Scan, living: list[Head], positions: list[Head]) -> list[Draft]:

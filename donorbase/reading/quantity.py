@@ -12,11 +12,6 @@ _TELLING_APART = frozenset({"ratio", "differential", "years", "brakes", "lugs", 
 _FIRST = 3
 """A bare number farther on in an advert of some other thing is a size of it."""
 _PAIR_KINDS = frozenset({"part", "wheels-tires"})
-_SKIPPED = frozenset({
-    "identical", "matching", "good", "used", "new", "steel", "nice", "alloy", "aluminum", "of", "(", ")", "x",
-    "brand", "complete", "each", "more", "two", "bare",
-})  # fmt: skip
-
 _SEVERAL_ENDS = frozenset({"fronts", "rears", "front axles", "rear axles", "front ends", "rear ends"})
 """``2 fronts 1 rear``: so many of this end."""
 

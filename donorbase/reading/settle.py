@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from donorbase.attributes import attribute, attributes
+from donorbase.attributes import attributes
 from donorbase.facts import Fact, Item, Known, Span
 from donorbase.reading.clauses import is_sentence_end
 from donorbase.reading.clean import Clean
@@ -21,9 +21,6 @@ _IMPLIED = {
 _LISTS = frozenset({"has", "missing", "defects", "price_terms"})
 _GENERIC = {"locker": frozenset({"selectable-locker", "automatic-locker", "spool"}),
             "locking": frozenset({"manual-locking", "automatic-locking"})}  # fmt: skip
-_KNUCKLE_PARTS = frozenset(
-    {"knuckle", "spindle", "outer-shaft", "inner-shaft", "u-joint", "hub", "locking-hub", "tie-rod"}
-)
 _PART_SPLINES = {"outer-shaft": "outer_splines", "inner-shaft": "inner_splines"}
 _PART_HUBS = frozenset({"locking-hub", "hub"})
 _LOCK = frozenset({"manual-locking", "automatic-locking", "locking"})
@@ -282,8 +279,3 @@ def _after_correction(said: list[Mark], scan: Scan) -> Mark | None:
         if scan.role(k, "cue") == "correct":
             return last
     return None
-
-
-def is_many(name: str) -> bool:
-    """Whether an attribute's JSON form is a list."""
-    return attribute(name).many and attribute(name).scope != "axle"

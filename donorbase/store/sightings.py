@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from sqlalchemy import Connection, and_, bindparam, delete, func, insert, or_, select, update
+from sqlalchemy import Connection, and_, bindparam, delete, insert, or_, select, update
 from sqlmodel import col
 
 from donorbase.store.listing_tables import (
@@ -197,8 +197,3 @@ def unread(connection: Connection, read_with: str, after: int, limit: int) -> li
         .limit(limit)
     )
     return [dict(row._mapping) for row in found]
-
-
-def count_sightings(connection: Connection) -> int:
-    """How many there are."""
-    return int(connection.execute(select(func.count()).select_from(SightingRow)).scalar() or 0)
