@@ -44,11 +44,11 @@ def _of_clause(scan: Scan, begin: int, end: int, read: set[int]) -> Iterator[int
     itself = scan.key(begin).partition(" ")[0] in _ITSELF
     if scan.key(end) == "?" or not (itself or any(_names_a_piece(scan, k) for k in places)):
         return
-    if any(_is_of_the_truck(scan, k) for k in range(begin + itself, end)):
-        return
     for k in places:
+        if k >= begin + itself and _is_of_the_truck(scan, k):
+            return  # a truck named after the odd word is but where or when: a plate that was there when I bought it
         if k not in read and not _names_a_piece(scan, k) and _is_unplain(scan, k):
-            if not denied(scan, k):
+            if not denied(scan, k) and not _is_of_the_truck(scan, k + 1):  # the pole barn
                 yield k
             return
 

@@ -120,6 +120,8 @@ TROUBLE = [
     "Shop wanted more to fix it than it's worth.",
     "The seal ran in sand and cut itself a groove.",
     "Came out of the truck that folded on the pass.",
+    "The long tube has a patch plate that was there when I bought the truck.",
+    "That tube got plated before my time on the truck.",
     "The housing had a baby, there's two pieces now.",
     "Sat as an anchor for our dock.",
     "The left end points at the ground a little.",
